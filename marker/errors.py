@@ -1,0 +1,40 @@
+"""What can go wrong, as one small family. Only the command line catches it."""
+
+from __future__ import annotations
+
+
+class MarkerError(Exception):
+    """Root of every error the tool raises on purpose; its text is one clear sentence."""
+
+    exit_code = 1
+
+
+class BadInput(MarkerError):
+    """The user's file, option or measure can't be used; the sentence names the remedy."""
+
+    exit_code = 2
+
+
+class CannotLay(MarkerError):
+    """No lay of these pieces on this cloth exists, or none was found in the time given."""
+
+    exit_code = 3
+
+
+class Refused(MarkerError):
+    """The referee found faults in a lay, a record or a drawing.
+
+    `findings` holds one sentence a fault.
+    """
+
+    exit_code = 4
+
+    def __init__(self, what: str, findings: tuple[str, ...]) -> None:
+        self.findings = findings
+        super().__init__(f"{what}: refused by the referee. " + " ".join(findings))
+
+
+class CannotWrite(MarkerError):
+    """The output could not be written; what stood there before is untouched."""
+
+    exit_code = 5

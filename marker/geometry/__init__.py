@@ -1,0 +1,5 @@
+"""Outlines on the cloth; x runs along the bolt, y from the near selvedge across."""
+
+from marker.geometry.rect import Rect
+
+__all__ = ["Rect"]

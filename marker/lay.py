@@ -1,0 +1,210 @@
+"""A lay: where every piece lies, the tears that free it, and what is proved of its length."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from marker.cloth import Cloth
+from marker.geometry import Rect
+from marker.piece import Piece
+
+
+class Proof(StrEnum):
+    """How much is known of the length."""
+
+    LENGTH = "length"
+    """The bound equals the length: no shorter lay exists."""
+    STEP = "step"
+    """A shorter lay may exist, but none that saves a cutting step in the shop."""
+    OPEN = "open"
+    """Neither is proved; the bound and the gap are told."""
+
+
+class Direction(StrEnum):
+    """Which way a tear runs."""
+
+    ACROSS = "across"
+    """Along the weft, from selvedge to selvedge; it stands at an x."""
+    ALONG = "along"
+    """Along the warp; it stands at a y."""
+
+
+@dataclass(frozen=True)
+class Placement:
+    """One copy of a piece on the cloth, its lower left corner at (x, y), turned by `turn`.
+
+    The turn is counter-clockwise seen from above with x to the right and y away from the
+    near selvedge: 0, 90, 180 or 270 degrees.
+    """
+
+    letter: str
+    copy: int
+    x: int
+    y: int
+    turn: int
+
+    @property
+    def id(self) -> str:
+        """Name of this copy on the plan: "A-1"."""
+        return f"{self.letter}-{self.copy}"
+
+    def rect(self, piece: Piece) -> Rect:
+        """The cloth this copy covers."""
+        upright = self.turn in (0, 180)
+        along = piece.length if upright else piece.breadth
+        across = piece.breadth if upright else piece.length
+        return Rect(self.x, self.y, self.x + along, self.y + across)
+
+    def to_cloth(self, piece: Piece, u: int, v: int) -> tuple[int, int]:
+        """Carry a point of the piece's own frame to the cloth."""
+        if self.turn == 0:
+            return self.x + u, self.y + v
+        if self.turn == 90:
+            return self.x + piece.breadth - v, self.y + u
+        if self.turn == 180:
+            return self.x + piece.length - u, self.y + piece.breadth - v
+        return self.x + v, self.y + piece.length - u
+
+
+@dataclass(frozen=True)
+class Part:
+    """A node of the cut tree: a rectangle of cloth, torn into `parts` by parallel tears.
+
+    Without parts it is a leaf: a placed piece, or an offcut where `placed` is None.
+    """
+
+    rect: Rect
+    direction: Direction | None = None
+    parts: tuple[Part, ...] = ()
+    placed: Placement | None = None
+
+
+@dataclass(frozen=True)
+class Tear:
+    """One tear: `in_hand` is parted at `at`, and the part on the low side, `falls`, comes off.
+
+    `frees` lists the pieces that this tear frees, on either side. Tear 1 is the squaring
+    where the cloth is squared.
+    """
+
+    number: int
+    in_hand: Rect
+    direction: Direction
+    at: int
+    frees: tuple[str, ...]
+
+    @property
+    def falls(self) -> Rect:
+        """What comes off: the part nearer the free end or the near selvedge."""
+        hand = self.in_hand
+        if self.direction is Direction.ACROSS:
+            return Rect(hand.x0, hand.y0, self.at, hand.y1)
+        return Rect(hand.x0, hand.y0, hand.x1, self.at)
+
+    @property
+    def stays(self) -> Rect:
+        """What stays in hand."""
+        hand = self.in_hand
+        if self.direction is Direction.ACROSS:
+            return Rect(self.at, hand.y0, hand.x1, hand.y1)
+        return Rect(hand.x0, self.at, hand.x1, hand.y1)
+
+    @property
+    def distance(self) -> int:
+        """What to measure from the last torn edge before snipping."""
+        return self.falls.along if self.direction is Direction.ACROSS else self.falls.across
+
+
+@dataclass(frozen=True)
+class Offcut:
+    """Cloth left over; `keep` where it is large enough to name on the plan as a remnant."""
+
+    rect: Rect
+    keep: bool
+
+
+@dataclass(frozen=True)
+class Lay:
+    """The lay of all pieces cut from one cloth.
+
+    `length` runs from the squared end to the last piece; `bolt` is the whole cloth bought,
+    from x = -squaring. `bound` is a length that no lay can undercut, and `bound_by` says
+    in plain words how it was found.
+    """
+
+    cloth: Cloth
+    pieces: tuple[Piece, ...]
+    length: int
+    bolt: Rect
+    placements: tuple[Placement, ...]
+    tears: tuple[Tear, ...]
+    offcuts: tuple[Offcut, ...]
+    bound: int
+    bound_by: str
+    proof: Proof
+
+    @property
+    def buy(self) -> int:
+        """Length to buy, in whole cutting steps."""
+        return self.cloth.buy(self.length)
+
+    @property
+    def need(self) -> int:
+        """Exact length taken off the bolt, squaring and shrinkage counted."""
+        return self.cloth.need(self.length)
+
+    @property
+    def used(self) -> int:
+        """Area of all pieces, square units."""
+        return sum(piece.length * piece.breadth * piece.count for piece in self.pieces)
+
+    def piece(self, letter: str) -> Piece:
+        """The piece of that letter; KeyError if the lay has none."""
+        for piece in self.pieces:
+            if piece.letter == letter:
+                return piece
+        raise KeyError(letter)
+
+
+def prove(cloth: Cloth, length: int, bound: int) -> Proof:
+    """Say what a lower bound proves of a length on this cloth."""
+    if bound == length:
+        return Proof.LENGTH
+    return Proof.STEP if cloth.buy(bound) == cloth.buy(length) else Proof.OPEN
+
+
+def tears(tree: Part) -> tuple[Tear, ...]:
+    """Walk a cut tree in the order of work.
+
+    The part in hand is torn through from its low side to its high side; then each part
+    that came off is taken up in turn.
+    """
+    found: list[Tear] = []
+
+    def walk(part: Part) -> None:
+        for index, piece in enumerate(part.parts[:-1]):
+            last = index == len(part.parts) - 2
+            freed = (piece, part.parts[-1]) if last else (piece,)
+            low, high = piece.rect, part.rect
+            found.append(
+                Tear(
+                    number=len(found) + 1,
+                    in_hand=Rect(low.x0, low.y0, high.x1, high.y1),
+                    direction=part.direction or Direction.ACROSS,
+                    at=low.x1 if part.direction is Direction.ACROSS else low.y1,
+                    frees=tuple(leaf.placed.id for leaf in freed if leaf.placed),
+                )
+            )
+        for piece in part.parts:
+            walk(piece)
+
+    walk(tree)
+    return tuple(found)
+
+
+def leaves(tree: Part) -> tuple[Part, ...]:
+    """All leaves of a cut tree in the order of work."""
+    if not tree.parts:
+        return (tree,)
+    return tuple(leaf for part in tree.parts for leaf in leaves(part))

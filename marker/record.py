@@ -1,0 +1,107 @@
+"""The record of a planned case: everything that the drawings, the sheet and the referee read.
+
+`lay.json` is this record. Lengths are whole numbers of 1/160 mm, areas of their square;
+keys stand in a fixed order and no date is kept, so that the same plan gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+
+from pydantic import TypeAdapter, ValidationError
+
+from marker.errors import BadInput
+from marker.lay import Lay
+from marker.units import System
+
+FORMAT = 1
+
+
+@dataclass(frozen=True)
+class TurnDown:
+    """The depth to turn down at one place of the waist, and the finished length there."""
+
+    place: str
+    finished: int
+    depth: int
+
+
+@dataclass(frozen=True)
+class Item:
+    """Something to buy or cut besides cloth by the bolt: binding, tape, ties."""
+
+    name: str
+    length: int
+
+
+@dataclass(frozen=True)
+class Garment:
+    """What the sheet tells of one garment.
+
+    `round_hem` is the finished width of the tube, `drawn` the length it is drawn into, both
+    None where the garment is not drawn up. `turn_downs` is empty where nothing is turned
+    down; `advice` holds whole sentences.
+    """
+
+    key: str
+    name: str
+    wearer: str
+    panels: int
+    cut_length: int
+    round_hem: int
+    drawn: int
+    opening: int
+    turn_downs: tuple[TurnDown, ...] = ()
+    notions: tuple[Item, ...] = ()
+    advice: tuple[str, ...] = ()
+
+    @property
+    def fulness(self) -> float:
+        """Cloth in the round divided by the length it is drawn into."""
+        return self.round_hem / self.drawn
+
+
+@dataclass(frozen=True)
+class Record:
+    """A planned case. `choices` says in whole sentences what was chosen and why."""
+
+    title: str
+    units: System
+    garments: tuple[Garment, ...]
+    lays: tuple[Lay, ...]
+    choices: tuple[str, ...] = ()
+    format: int = FORMAT
+
+
+_ADAPTER: TypeAdapter[Record] = TypeAdapter(Record)
+
+
+def dump(record: Record) -> str:
+    """The record as JSON text: one key a line, keys in the order of the classes."""
+    return (
+        json.dumps(_ADAPTER.dump_python(record, mode="json"), indent=1, ensure_ascii=False) + "\n"
+    )
+
+
+def load(path: Path) -> Record:
+    """Read a record from disk. Raises `BadInput` naming the file and the key at fault."""
+    try:
+        text = path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise BadInput(f"{path}: can't be read ({error}); give the path of a lay.json") from None
+    return parse(text, str(path))
+
+
+def parse(text: str, name: str) -> Record:
+    """Read a record from JSON text; `name` is the file named in messages."""
+    try:
+        record = _ADAPTER.validate_json(text)
+    except ValidationError as error:
+        first = error.errors()[0]
+        key = ".".join(str(part) for part in first["loc"]) or "the file"
+        raise BadInput(f"{name}: {key}: {first['msg']}; plan the case again") from None
+    if record.format != FORMAT:
+        raise BadInput(f"{name}: format {record.format} is not {FORMAT}; plan the case again")
+    return record
