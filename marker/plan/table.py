@@ -1,0 +1,93 @@
+"""What the terminal shows: a short table at the end, and progress while a solve runs."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from marker.plan import words
+from marker.record import Record
+
+QUIET_SECONDS = 1.0
+"""A solve shorter than this passes without a word."""
+
+Told = Callable[[int, int], None]
+"""Called with the best length and the bound while a cloth is laid."""
+
+
+def show(record: Record, written: tuple[Path, ...]) -> None:
+    """Print the table of cloths and the files written."""
+    console = Console(highlight=False)
+    table = Table(title=Text(record.title), title_justify="left", title_style="bold")
+    for heading in ("cloth", "buy", "used", "waste", "length"):
+        table.add_column(heading, overflow="fold")
+    for row in summary(record, written)["cloths"]:
+        table.add_row(*(Text(row[key]) for key in ("cloth", "buy", "used", "waste", "proved")))
+    console.print(table)
+    for sentence in record.choices + _advice(record):
+        console.print(Text(sentence))
+    console.print(Text("written: " + ", ".join(str(path) for path in written)), soft_wrap=True)
+
+
+def _advice(record: Record) -> tuple[str, ...]:
+    named = len(record.garments) > 1
+    return tuple(
+        f"{garment.name}: {sentence}" if named else sentence
+        for garment in record.garments
+        for sentence in garment.advice
+    )
+
+
+def summary(record: Record, written: tuple[Path, ...]) -> dict[str, Any]:
+    """The same as plain data, keys in a fixed order, for `--json`."""
+    return {
+        "title": record.title,
+        "cloths": [
+            {
+                "cloth": lay.cloth.name,
+                "key": lay.cloth.key,
+                "buy": words.buy(lay, record.units),
+                "need": words.need(lay, record.units),
+                "used": words.used(lay),
+                "waste": words.waste(lay),
+                "proved": words.proof(lay, record.units),
+                "lay_length": lay.length,
+                "bound": lay.bound,
+                "proof": lay.proof.value,
+            }
+            for lay in record.lays
+        ],
+        "choices": list(record.choices),
+        "advice": list(_advice(record)),
+        "files": [str(path) for path in written],
+    }
+
+
+@contextmanager
+def progress(*, enabled: bool) -> Iterator[Told | None]:
+    """Show on stderr, once a solve has lasted over a second, how far it has come."""
+    console = Console(stderr=True, highlight=False)
+    if not enabled or not console.is_terminal:
+        yield None
+        return
+    status = console.status(Text("laying the pieces; Ctrl-C keeps the best lay so far"))
+    late = threading.Timer(QUIET_SECONDS, status.start)
+    late.daemon = True
+
+    def told(best: int, bound: int) -> None:
+        share = 100 * (best - bound) / bound if bound else 0.0
+        status.update(Text(f"laying: within {share:.1f} % of the bound; Ctrl-C keeps this lay"))
+
+    late.start()
+    try:
+        yield told
+    finally:
+        late.cancel()
+        status.stop()

@@ -1,0 +1,87 @@
+"""The order of the house: which module may import which, and what loads when."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+FLOORS = (
+    ("errors",),
+    ("units",),
+    ("geometry",),
+    ("cloth",),
+    ("piece",),
+    ("lay",),
+    ("record",),
+    ("garments", "solver", "referee", "gauging", "buying"),
+    ("casefile",),
+    ("newcase", "decide"),
+    ("plan",),
+    ("cli",),
+)
+HEAVY = {"ortools", "shapely", "numba", "numpy", "typst", "svgwrite", "pydantic", "rich"}
+FLOOR = {room: level for level, rooms in enumerate(FLOORS) for room in rooms}
+FILES = sorted(
+    path for path in (ROOT / "marker").rglob("*.py") if path != ROOT / "marker" / "__init__.py"
+)
+
+
+def room_of(path: Path) -> str:
+    """The room a file stands in: its folder below `marker`, or its own name."""
+    parts = path.relative_to(ROOT / "marker").with_suffix("").parts
+    return parts[0]
+
+
+def imports(path: Path) -> set[str]:
+    """Every room that a file imports from, wherever the import stands."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module and node.level == 0:
+            names = [node.module] + [f"{node.module}.{alias.name}" for alias in node.names]
+        elif isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        else:
+            continue
+        for name in names:
+            parts = name.split(".")
+            if parts[0] == "marker" and len(parts) > 1:
+                found.add(parts[1])
+    return {name for name in found if name in FLOOR}
+
+
+def breach(room: str, wanted: set[str]) -> set[str]:
+    """The imports that a room may not make: upwards, or sideways to another room."""
+    return {name for name in wanted if name != room and FLOOR[name] >= FLOOR[room]}
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(ROOT)))
+def test_imports_go_down_the_house(path: Path) -> None:
+    room = room_of(path)
+    assert room in FLOOR, f"{room} has no floor in the table"
+    assert not breach(room, imports(path))
+
+
+def test_the_table_would_see_a_breach() -> None:
+    assert breach("solver", {"units", "lay", "referee"}) == {"referee"}
+    assert breach("lay", {"plan"}) == {"plan"}
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(ROOT)))
+def test_a_file_can_be_read_in_one_sitting(path: Path) -> None:
+    assert len(path.read_text(encoding="utf-8").splitlines()) <= 400
+
+
+def test_help_stays_light() -> None:
+    asked = "import sys; from marker.cli import main; main(['--help'], standalone_mode=False); "
+    asked += "print(','.join(sys.modules))"
+    run = subprocess.run(
+        [sys.executable, "-c", asked], capture_output=True, text=True, check=True, cwd=ROOT
+    )
+    loaded = {name.split(".")[0] for name in run.stdout.splitlines()[-1].split(",")}
+    assert "click" in loaded
+    assert not loaded & HEAVY
