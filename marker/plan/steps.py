@@ -6,13 +6,13 @@ its near edge, always from the same edge, so that small slips of the hand never 
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from dataclasses import dataclass
 from itertools import groupby
 
 from marker.geometry import Rect
-from marker.lay import Direction, Lay, Tear
-from marker.units import Rounding, System, format_number, is_rounded
+from marker.lay import Lay, Tear
+from marker.plan.runs import Run, Work, reading
+from marker.units import System, format_number, is_rounded
 
 MOST_READINGS = 6
 """More snips than this in one line are too many to tick off; the line is parted."""
@@ -41,125 +41,9 @@ class Step:
         return f"{self.first}" if self.first == self.last else f"{self.first} to {self.last}"
 
 
-@dataclass(frozen=True, order=True)
-class _Held:
-    """One copy of a piece and the cloth it covers."""
-
-    letter: str
-    copy: int
-    rect: Rect
-
-
-@dataclass(frozen=True)
-class _Run:
-    """Parallel tears, one after another, through one part in hand."""
-
-    tears: tuple[Tear, ...]
-
-    @property
-    def hand(self) -> Rect:
-        return self.tears[0].in_hand
-
-    @property
-    def across(self) -> bool:
-        return self.tears[0].direction is Direction.ACROSS
-
-    @property
-    def parts(self) -> tuple[Rect, ...]:
-        """What the part in hand becomes, from its low edge to its high one."""
-        return (*(tear.falls for tear in self.tears), self.tears[-1].stays)
-
-    @property
-    def readings(self) -> tuple[int, ...]:
-        """Where to snip, measured from the low edge of the part in hand."""
-        low = self.hand.x0 if self.across else self.hand.y0
-        return tuple(tear.at - low for tear in self.tears)
-
-    @property
-    def numbers(self) -> tuple[int, int]:
-        return self.tears[0].number, self.tears[-1].number
-
-    @property
-    def edge(self) -> str:
-        """The edge to measure from, as the plan lies on the table."""
-        return "left" if self.across else "near"
-
-
-class _Work:
-    """A lay as the one who tears sees it: the runs of tears, and what each part in hand holds."""
-
-    def __init__(self, lay: Lay, units: System) -> None:
-        self.lay = lay
-        self.units = units
-        self.runs = tuple(_Run(tears) for tears in _gather(lay.tears))
-        self.kept = {offcut.rect for offcut in lay.offcuts if offcut.keep}
-        pieces = {piece.letter: piece for piece in lay.pieces}
-        placed = [_Held(p.letter, p.copy, p.rect(pieces[p.letter])) for p in lay.placements]
-        self.names = {letter: piece.name for letter, piece in pieces.items()}
-        self.held = {lay.bolt: sorted(placed)}
-        for run in self.runs:
-            self._share_out(run)
-
-    def _share_out(self, run: _Run) -> None:
-        """Give each part of a run its own pieces; every part in hand is torn off before."""
-        parts = run.parts
-        ends = [part.x1 if run.across else part.y1 for part in parts]
-        for part in parts:
-            self.held[part] = []
-        for held in self.held.get(run.hand, []):
-            low = held.rect.x0 if run.across else held.rect.y0
-            self.held[parts[min(bisect_right(ends, low), len(parts) - 1)]].append(held)
-
-    def ids(self, *parts: Rect) -> str:
-        """The pieces in these parts, spelled shortly; empty if there are none."""
-        return _join_ids([(held.letter, held.copy) for part in parts for held in self.held[part]])
-
-    def letters(self, part: Rect) -> str:
-        """The letters in a part, one a piece: parts with equal letters are told together."""
-        return "+".join(held.letter for held in self.held[part])
-
-    def freed(self, part: Rect) -> bool:
-        """Whether the part is a piece, and needs no further tear."""
-        return [held.rect for held in self.held[part]] == [part]
-
-    def name(self, part: Rect) -> str:
-        """The name in brackets of the one piece in this part; empty if it holds several."""
-        letters = {held.letter for held in self.held[part]}
-        return f" ({self.names[letters.pop()]})" if len(letters) == 1 else ""
-
-    def is_selvedge(self, part: Rect) -> bool:
-        """Whether a part is the firm edge alone, torn off one side of the cloth."""
-        at_side = part.y0 == 0 or part.y1 == self.lay.bolt.across
-        return at_side and part.across == self.lay.cloth.selvedge and not self.held[part]
-
-    def leftover(self, part: Rect) -> str:
-        """What to call a part that holds no piece."""
-        if self.is_selvedge(part):
-            return "selvedge"
-        return "remnant" if part in self.kept else "waste"
-
-    def of_bolt(self, run: _Run) -> bool:
-        """Whether a run parts the bolt into drops."""
-        return run.across and run.hand == self.lay.bolt
-
-    def noun(self, run: _Run) -> str:
-        """What to call the part in hand: a drop reaches from selvedge to selvedge."""
-        return "drop" if run.hand.across == self.lay.bolt.across else "strip"
-
-    def alike(self, run: _Run) -> tuple[object, ...]:
-        """Equal for two runs that one line can describe together."""
-        kinds = tuple(self.letters(part) or self.leftover(part) for part in run.parts)
-        size = (run.hand.along, run.hand.across)
-        return (self.of_bolt(run), run.across, self.noun(run), size, run.readings, kinds)
-
-    def length(self, value: int) -> str:
-        """A cut size with its unit."""
-        return f"{reading(value, self.units)} {self.units.value}"
-
-
 def steps(lay: Lay, units: System) -> tuple[Step, ...]:
     """The tears of a lay in the order of work; every tear number stands in exactly one step."""
-    work = _Work(lay, units)
+    work = Work(lay, units)
     marks = [work.alike(run) for run in work.runs]
     told: list[Step] = []
     at = 0
@@ -175,11 +59,6 @@ def steps(lay: Lay, units: System) -> tuple[Step, ...]:
                 told.append(_again(work, first, rest))
         at += block * times
     return tuple(told)
-
-
-def reading(value: int, units: System) -> str:
-    """A tape reading or a cut size as the plan prints it: rounded up, so never cut short."""
-    return format_number(value, units, Rounding.UP)
 
 
 def leftovers(lay: Lay, units: System) -> tuple[str, ...]:
@@ -200,7 +79,7 @@ def leftovers(lay: Lay, units: System) -> tuple[str, ...]:
 
 def check_sum(lay: Lay, units: System) -> str:
     """Add up what is torn off along the bolt; with what is left it makes the whole cloth."""
-    work = _Work(lay, units)
+    work = Work(lay, units)
     parts = next((run.parts for run in work.runs if work.of_bolt(run)), (lay.bolt,))
     left = 0 if work.held[parts[-1]] else parts[-1].along
     torn = parts[:-1] if left else parts
@@ -225,22 +104,10 @@ def _term(size: int, count: int, word: str, units: System) -> str:
     return (f"{count} × {number}" if count > 1 else number) + (f" {word}" if word else "")
 
 
-def _sum_word(work: _Work, part: Rect) -> str:
+def _sum_word(work: Work, part: Rect) -> str:
     if part.x1 <= 0:
         return "squaring"
     return "" if work.held[part] else "waste"
-
-
-def _gather(tears: tuple[Tear, ...]) -> tuple[tuple[Tear, ...], ...]:
-    """Gather the tears that go on through the same part in hand."""
-    found: list[list[Tear]] = []
-    for tear in tears:
-        last = found[-1][-1] if found else None
-        if last and tear.in_hand == last.stays and tear.direction is last.direction:
-            found[-1].append(tear)
-        else:
-            found.append([tear])
-    return tuple(tuple(group) for group in found)
 
 
 def _repeat(marks: list[tuple[object, ...]], at: int) -> tuple[int, int]:
@@ -255,7 +122,7 @@ def _repeat(marks: list[tuple[object, ...]], at: int) -> tuple[int, int]:
     return 1, 1
 
 
-def _of_bolt(work: _Work, run: _Run) -> list[Step]:
+def _of_bolt(work: Work, run: Run) -> list[Step]:
     """The tears that part the bolt into drops: read off a tape laid from the squared end."""
     told = []
     tears = list(run.tears)
@@ -279,7 +146,7 @@ def _of_bolt(work: _Work, run: _Run) -> list[Step]:
     return [*told[:-1], Step(last.first, last.last, last.text[:-1] + stays + ".")]
 
 
-def _drops(work: _Work, tears: list[Tear]) -> Step:
+def _drops(work: Work, tears: list[Tear]) -> Step:
     """A few equal drops in one line."""
     size = work.length(tears[0].distance)
     places = _readings(tuple(tear.at for tear in tears), work.units)
@@ -296,7 +163,7 @@ def _drops(work: _Work, tears: list[Tear]) -> Step:
     return Step(tears[0].number, tears[-1].number, f"Snip {places}; tear across: {what}.")
 
 
-def _of_part(work: _Work, run: _Run) -> list[Step]:
+def _of_part(work: Work, run: Run) -> list[Step]:
     """The tears through a drop or a strip, a handful to a line."""
     who = f"{work.noun(run).capitalize()} of {work.ids(run.hand) or 'waste'}"
     if run.hand == work.lay.bolt:
@@ -317,7 +184,7 @@ def _of_part(work: _Work, run: _Run) -> list[Step]:
     return told
 
 
-def _each(work: _Work, runs: tuple[_Run, ...]) -> Step:
+def _each(work: Work, runs: tuple[Run, ...]) -> Step:
     """Several parts in hand that are torn alike, in one line."""
     head = runs[0]
     ids = work.ids(*(run.hand for run in runs))
@@ -335,7 +202,7 @@ def _each(work: _Work, runs: tuple[_Run, ...]) -> Step:
     return Step(head.numbers[0], runs[-1].numbers[1], text)
 
 
-def _again(work: _Work, first: tuple[_Run, ...], rest: tuple[_Run, ...]) -> Step:
+def _again(work: Work, first: tuple[Run, ...], rest: tuple[Run, ...]) -> Step:
     """A whole block of tears done again on the next parts."""
     freed = [part for run in rest for part in run.parts if work.freed(part)]
     a, b = first[0].numbers[0], first[-1].numbers[1]
@@ -345,7 +212,7 @@ def _again(work: _Work, first: tuple[_Run, ...], rest: tuple[_Run, ...]) -> Step
     return Step(rest[0].numbers[0], rest[-1].numbers[1], text)
 
 
-def _trims(work: _Work, run: _Run) -> str:
+def _trims(work: Work, run: Run) -> str:
     """Words for a run that only takes selvedges off; empty where it does more."""
     trimmed = [part for part in run.parts if work.is_selvedge(part)]
     if run.across or not trimmed or len(run.parts) - len(trimmed) != 1:
@@ -357,13 +224,13 @@ def _trims(work: _Work, run: _Run) -> str:
     return f"snip {depth} from the {side} edge, tear off the selvedge"
 
 
-def _rows(work: _Work, parts: tuple[Rect, ...]) -> list[tuple[str, int]]:
+def _rows(work: Work, parts: tuple[Rect, ...]) -> list[tuple[str, int]]:
     """What falls, from the low edge on, with how many times each kind comes in a row."""
     kinds = (work.letters(part) or work.leftover(part) for part in parts)
     return [(kind, len(list(same))) for kind, same in groupby(kinds)]
 
 
-def _name_parts(work: _Work, parts: tuple[Rect, ...]) -> str:
+def _name_parts(work: Work, parts: tuple[Rect, ...]) -> str:
     """Name what falls, from the low edge on; a piece torn free is told with its name."""
     names, at = [], 0
     for kind, number in _rows(work, parts):
@@ -377,21 +244,6 @@ def _name_parts(work: _Work, parts: tuple[Rect, ...]) -> str:
             names.append(f"{_count(number)} strip{'s' if number > 1 else ''} ({ids})")
         at += number
     return ", ".join(names)
-
-
-def _join_ids(ids: list[tuple[str, int]]) -> str:
-    """Spell ids shortly: three or more in a row of one letter as "A-1 to A-3"."""
-    spans: list[list[str]] = []
-    before: tuple[str, int] | None = None
-    for letter, copy in ids:
-        if before == (letter, copy - 1):
-            spans[-1].append(f"{letter}-{copy}")
-        else:
-            spans.append([f"{letter}-{copy}"])
-        before = (letter, copy)
-    return ", ".join(
-        ", ".join(span) if len(span) < 3 else f"{span[0]} to {span[-1]}" for span in spans
-    )
 
 
 def _readings(values: tuple[int, ...], units: System) -> str:

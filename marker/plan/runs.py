@@ -1,0 +1,161 @@
+"""A lay as the one who tears it sees it: runs of tears, and what each part in hand holds."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+
+from marker.geometry import Rect
+from marker.lay import Direction, Lay, Tear
+from marker.units import Rounding, System, format_number
+
+
+def reading(value: int, units: System) -> str:
+    """A tape reading or a cut size as the plan prints it: rounded up, so never cut short."""
+    return format_number(value, units, Rounding.UP)
+
+
+@dataclass(frozen=True, order=True)
+class Held:
+    """One copy of a piece and the cloth it covers."""
+
+    letter: str
+    copy: int
+    rect: Rect
+
+
+@dataclass(frozen=True)
+class Run:
+    """Parallel tears, one after another, through one part in hand."""
+
+    tears: tuple[Tear, ...]
+
+    @property
+    def hand(self) -> Rect:
+        """The part in hand before the first of these tears."""
+        return self.tears[0].in_hand
+
+    @property
+    def across(self) -> bool:
+        """Whether the tears run along the weft."""
+        return self.tears[0].direction is Direction.ACROSS
+
+    @property
+    def parts(self) -> tuple[Rect, ...]:
+        """What the part in hand becomes, from its low edge to its high one."""
+        return (*(tear.falls for tear in self.tears), self.tears[-1].stays)
+
+    @property
+    def readings(self) -> tuple[int, ...]:
+        """Where to snip, measured from the low edge of the part in hand."""
+        low = self.hand.x0 if self.across else self.hand.y0
+        return tuple(tear.at - low for tear in self.tears)
+
+    @property
+    def numbers(self) -> tuple[int, int]:
+        """The first and the last tear."""
+        return self.tears[0].number, self.tears[-1].number
+
+    @property
+    def edge(self) -> str:
+        """The edge to measure from, as the plan lies on the table."""
+        return "left" if self.across else "near"
+
+
+class Work:
+    """The runs of one lay, its parts with the pieces they hold, and words for them."""
+
+    def __init__(self, lay: Lay, units: System) -> None:
+        self.lay = lay
+        self.units = units
+        self.runs = tuple(Run(tears) for tears in _gather(lay.tears))
+        self.kept = {offcut.rect for offcut in lay.offcuts if offcut.keep}
+        pieces = {piece.letter: piece for piece in lay.pieces}
+        placed = [Held(p.letter, p.copy, p.rect(pieces[p.letter])) for p in lay.placements]
+        self.names = {letter: piece.name for letter, piece in pieces.items()}
+        self.held = {lay.bolt: sorted(placed)}
+        for run in self.runs:
+            self._share_out(run)
+
+    def _share_out(self, run: Run) -> None:
+        """Give each part of a run its own pieces; every part in hand is torn off before."""
+        parts = run.parts
+        ends = [part.x1 if run.across else part.y1 for part in parts]
+        for part in parts:
+            self.held[part] = []
+        for held in self.held.get(run.hand, []):
+            low = held.rect.x0 if run.across else held.rect.y0
+            self.held[parts[min(bisect_right(ends, low), len(parts) - 1)]].append(held)
+
+    def ids(self, *parts: Rect) -> str:
+        """The pieces in these parts, spelled shortly; empty if there are none."""
+        return _join_ids([(held.letter, held.copy) for part in parts for held in self.held[part]])
+
+    def letters(self, part: Rect) -> str:
+        """The letters in a part, one a piece: parts with equal letters are told together."""
+        return "+".join(held.letter for held in self.held[part])
+
+    def freed(self, part: Rect) -> bool:
+        """Whether the part is a piece, and needs no further tear."""
+        return [held.rect for held in self.held[part]] == [part]
+
+    def name(self, part: Rect) -> str:
+        """The name in brackets of the one piece in this part; empty if it holds several."""
+        letters = {held.letter for held in self.held[part]}
+        return f" ({self.names[letters.pop()]})" if len(letters) == 1 else ""
+
+    def is_selvedge(self, part: Rect) -> bool:
+        """Whether a part is the firm edge alone, torn off one side of the cloth."""
+        at_side = part.y0 == 0 or part.y1 == self.lay.bolt.across
+        return at_side and part.across == self.lay.cloth.selvedge and not self.held[part]
+
+    def leftover(self, part: Rect) -> str:
+        """What to call a part that holds no piece."""
+        if self.is_selvedge(part):
+            return "selvedge"
+        return "remnant" if part in self.kept else "waste"
+
+    def of_bolt(self, run: Run) -> bool:
+        """Whether a run parts the bolt into drops."""
+        return run.across and run.hand == self.lay.bolt
+
+    def noun(self, run: Run) -> str:
+        """What to call the part in hand: a drop reaches from selvedge to selvedge."""
+        return "drop" if run.hand.across == self.lay.bolt.across else "strip"
+
+    def alike(self, run: Run) -> tuple[object, ...]:
+        """Equal for two runs that one line can describe together."""
+        kinds = tuple(self.letters(part) or self.leftover(part) for part in run.parts)
+        size = (run.hand.along, run.hand.across)
+        return (self.of_bolt(run), run.across, self.noun(run), size, run.readings, kinds)
+
+    def length(self, value: int) -> str:
+        """A cut size with its unit."""
+        return f"{reading(value, self.units)} {self.units.value}"
+
+
+def _gather(tears: tuple[Tear, ...]) -> tuple[tuple[Tear, ...], ...]:
+    """Gather the tears that go on through the same part in hand."""
+    found: list[list[Tear]] = []
+    for tear in tears:
+        last = found[-1][-1] if found else None
+        if last and tear.in_hand == last.stays and tear.direction is last.direction:
+            found[-1].append(tear)
+        else:
+            found.append([tear])
+    return tuple(tuple(group) for group in found)
+
+
+def _join_ids(ids: list[tuple[str, int]]) -> str:
+    """Spell ids shortly: three or more in a row of one letter as "A-1 to A-3"."""
+    spans: list[list[str]] = []
+    before: tuple[str, int] | None = None
+    for letter, copy in ids:
+        if before == (letter, copy - 1):
+            spans[-1].append(f"{letter}-{copy}")
+        else:
+            spans.append([f"{letter}-{copy}"])
+        before = (letter, copy)
+    return ", ".join(
+        ", ".join(span) if len(span) < 3 else f"{span[0]} to {span[-1]}" for span in spans
+    )
