@@ -1,0 +1,183 @@
+"""Read a written plan back, and hold it against the lay it was drawn from.
+
+The plan's group `id="lay"` has 1/160 mm of cloth as its unit, x along the bolt and y up.
+In it stand one `rect` for the bolt, each placed copy and each offcut, and one `line` for
+each tear, under their ids; nothing else may.
+"""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from marker.geometry import Rect
+from marker.lay import Direction, Lay, Tear
+from marker.referee.figures import figure_faults
+from marker.referee.laid import laid
+from marker.referee.words import place, plain
+
+SVG = "{http://www.w3.org/2000/svg}"
+_LONGEST = 50_000_000
+"""Characters in a drawing; a plan of a thousand pieces has about one in fifty of that."""
+_DECIMAL = r"[-+]?\d{1,12}(?:\.\d{1,18})?(?:[eE][-+]?\d{1,2})?"
+_TRANSFORM = re.compile(
+    rf"\s*translate\(\s*({_DECIMAL})[\s,]+({_DECIMAL})\s*\)"
+    rf"[\s,]*scale\(\s*({_DECIMAL})[\s,]+({_DECIMAL})\s*\)\s*"
+)
+_WHOLE = re.compile(r"-?\d{1,15}")
+_UNSEEN = re.compile(r"transform|display|visibility|opacity|clip|mask", re.ASCII)
+_FIELDS = {"rect": ("x", "y", "width", "height"), "line": ("x1", "y1", "x2", "y2")}
+
+
+@dataclass(frozen=True)
+class Shape:
+    """A rectangle, or a tear's line as a rectangle of no breadth, with the tag that draws it."""
+
+    tag: str
+    rect: Rect
+
+
+def check_drawing(svg: str, lay: Lay) -> tuple[str, ...]:
+    """Every way in which a plan's SVG departs from its lay, one sentence each.
+
+    Coordinates must agree to the unit. A drawing that declares a document type or entities
+    is refused unread. The lay itself is judged by `findings`, not here.
+    """
+    unsound = tuple(figure_faults(lay))
+    if unsound:
+        return unsound
+    if len(svg) > _LONGEST:
+        return ("The drawing is too large to be a plan.",)
+    if re.search(r"<!\s*(DOCTYPE|ENTITY)", svg, re.IGNORECASE):
+        return ("The drawing declares a document type or entities, which no plan does.",)
+    try:
+        root = ET.fromstring(svg)
+    except (ET.ParseError, ValueError) as error:
+        return (f"The drawing isn't sound XML: {str(error)[:80]}.",)
+    groups = [node for node in root.iter(f"{SVG}g") if node.get("id") == "lay"]
+    if root.tag != f"{SVG}svg" or len(groups) != 1:
+        return (f"The drawing must be SVG with one group of id lay; it has {len(groups)}.",)
+    return tuple(_faults(root, groups[0], lay))
+
+
+def _faults(root: ET.Element, group: ET.Element, lay: Lay) -> Iterator[str]:
+    yield from _id_faults(root)
+    yield from _frame_faults(root, group)
+    yield from _page_faults(root, group, lay)
+    wanted = _wanted(lay)
+    drawn: set[str] = set()
+    for node in group.iter():
+        if node is group or node.tag in (f"{SVG}g", f"{SVG}title", f"{SVG}desc"):
+            continue
+        name = node.get("id", "")
+        drawn.add(name)
+        if name in wanted:
+            yield from _shape_faults(name, node, wanted[name])
+        else:
+            what = f"{plain(name)}" if name else f"A {_tag(node)} without an id"
+            yield f"{what} is drawn among the pieces, but the lay has no such thing."
+    yield from (f"{plain(name)} isn't drawn." for name in wanted if name not in drawn)
+
+
+def _tag(node: ET.Element) -> str:
+    return plain(str(node.tag).removeprefix(SVG))
+
+
+def _wanted(lay: Lay) -> dict[str, Shape]:
+    """Everything that must be drawn, by id."""
+    wanted = {"bolt": Shape("rect", lay.bolt)}
+    wanted |= {spot.id: Shape("rect", spot.rect) for spot in laid(lay)}
+    wanted |= {f"tear-{tear.number}": Shape("line", _line(tear)) for tear in lay.tears}
+    for at, offcut in enumerate(lay.offcuts, 1):
+        wanted[f"offcut-{at}"] = Shape("rect", offcut.rect)
+    return wanted
+
+
+def _line(tear: Tear) -> Rect:
+    hand, at = tear.in_hand, tear.at
+    if tear.direction == Direction.ACROSS:
+        return Rect(at, hand.y0, at, hand.y1)
+    return Rect(hand.x0, at, hand.x1, at)
+
+
+def _shape_faults(name: str, node: ET.Element, shape: Shape) -> Iterator[str]:
+    """One element against what it must show."""
+    if node.tag != f"{SVG}{shape.tag}":
+        yield f"{plain(name)} is drawn as a {_tag(node)}, not as a {shape.tag}."
+        return
+    fields = [node.get(field, "") for field in _FIELDS[shape.tag]]
+    for field, text in zip(_FIELDS[shape.tag], fields, strict=True):
+        if not _WHOLE.fullmatch(text):
+            yield f"{plain(name)} has {text[:40]!r} for its {field}, not a whole number of units."
+    if not all(map(_WHOLE.fullmatch, fields)):
+        return
+    a, b, c, d = map(int, fields)
+    rect = Rect(a, b, a + c, b + d) if shape.tag == "rect" else _ordered(a, b, c, d)
+    if rect != shape.rect:
+        yield f"{plain(name)} is drawn at {place(rect)}, but lies at {place(shape.rect)}."
+
+
+def _ordered(x1: int, y1: int, x2: int, y2: int) -> Rect:
+    """A line from either end."""
+    return Rect(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
+
+
+def _id_faults(root: ET.Element) -> Iterator[str]:
+    ids = Counter(node.get("id") for node in root.iter())
+    for name, times in ids.items():
+        if name is not None and times > 1:
+            yield f"The id {plain(name)} stands {times} times in the drawing."
+
+
+def _frame_faults(root: ET.Element, group: ET.Element) -> Iterator[str]:
+    """Nothing around or in the group may move, scale or hide what it draws."""
+    parents = {child: parent for parent in root.iter() for child in parent}
+    above = []
+    node = group
+    while node is not root:
+        node = parents[node]
+        above.append(node)
+    for node in (*above, *group.iter()):
+        named = plain(node.get("id") or _tag(node))
+        if node in above and node.tag not in (f"{SVG}g", f"{SVG}svg"):
+            yield f"The lay stands in a {named}, where it isn't drawn as it stands."
+        if node is not root and node.tag == f"{SVG}svg":
+            yield f"{named} opens a page in the page, so its scale isn't known."
+        if node is not group and node.get("transform") is not None:
+            yield f"{named} has a transform of its own, so its place isn't known."
+        if _unseen(node):
+            yield f"{named} is hidden or moved by its style."
+
+
+def _unseen(node: ET.Element) -> bool:
+    hidden = node.get("display") == "none" or node.get("visibility") in ("hidden", "collapse")
+    clipped = any(node.get(key) is not None for key in ("clip-path", "mask", "opacity"))
+    return hidden or clipped or bool(_UNSEEN.search(node.get("style", "")))
+
+
+def _page_faults(root: ET.Element, group: ET.Element, lay: Lay) -> Iterator[str]:
+    """One scale both ways, y upwards, and the whole bolt on the page."""
+    if root.get("preserveAspectRatio", "").strip().startswith("none"):
+        yield "The page is stretched (preserveAspectRatio none), so its scale isn't one."
+    match = _TRANSFORM.fullmatch(group.get("transform", ""))
+    if match is None:
+        yield "The group lay must be set by translate(x y) scale(s -s), and nothing else."
+        return
+    x, y, scale, down = map(Fraction, match.groups())
+    if scale <= 0 or down != -scale:
+        yield f"The scale is {match[3]} along and {match[4]} across; it must be s and -s."
+        return
+    box = root.get("viewBox", "").replace(",", " ").split()
+    if len(box) != 4 or not all(re.fullmatch(_DECIMAL, side) for side in box):
+        yield "The drawing has no viewBox of four numbers."
+        return
+    left, top, width, height = map(Fraction, box)
+    bolt = lay.bolt
+    off_side = x + scale * bolt.x0 < left or x + scale * bolt.x1 > left + width
+    off_end = y - scale * bolt.y1 < top or y - scale * bolt.y0 > top + height
+    if off_side or off_end:
+        yield "The bolt is drawn over the edge of the page."

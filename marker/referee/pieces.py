@@ -1,0 +1,125 @@
+"""Are the right pieces laid, each as often as it is cut and lying as its grain asks?"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from marker.lay import Lay
+from marker.piece import Grain, Piece
+from marker.referee.laid import QUARTERS, Laid, by_letter, copy_id
+from marker.referee.words import figure, place, plain, several, span, spell
+
+_LETTER = re.compile(r"[A-Za-z][A-Za-z0-9]{0,7}")
+_TAKEN = frozenset({"bolt", "lay", "offcut", "tear"})
+"""Words that the drawing's ids use, and a piece's letter can't."""
+
+
+def list_faults(lay: Lay) -> Iterator[str]:
+    """Faults of the list of pieces itself: letters, cloth, and marks off the piece."""
+    if not lay.pieces:
+        yield "The lay lists no piece to be cut."
+    for letter, times in Counter(piece.letter for piece in lay.pieces).items():
+        if times > 1:
+            yield f"The letter {plain(letter)} is given to {times} pieces."
+        if letter in _TAKEN or not _LETTER.fullmatch(letter):
+            yield f"{plain(letter)} can't be the letter of a piece; use letters and figures."
+    for piece in lay.pieces:
+        letter = plain(piece.letter)
+        if piece.length <= 0 or piece.breadth <= 0 or piece.count <= 0:
+            yield (
+                f"Piece {letter} is {spell(piece.length)} by {spell(piece.breadth)}, cut "
+                f"{figure(piece.count)} times; each must be more than nothing."
+            )
+        if piece.cloth != lay.cloth.key:
+            yield (
+                f"Piece {letter} is cut from cloth {plain(piece.cloth)}, "
+                f"but lies on {plain(lay.cloth.key)}."
+            )
+        yield from _mark_faults(piece)
+
+
+def _mark_faults(piece: Piece) -> Iterator[str]:
+    for mark in piece.marks:
+        inside_u = min(mark.u0, mark.u1) >= 0 and max(mark.u0, mark.u1) <= piece.length
+        inside_v = min(mark.v0, mark.v1) >= 0 and max(mark.v0, mark.v1) <= piece.breadth
+        if not (inside_u and inside_v):
+            yield (
+                f"The {plain(mark.kind)} mark {mark.name[:40]!r} runs off piece "
+                f"{plain(piece.letter)}: {span(mark.u0, mark.u1)} along it and "
+                f"{span(mark.v0, mark.v1)} over its breadth."
+            )
+
+
+def count_faults(lay: Lay) -> Iterator[str]:
+    """Faults of number: each piece lies exactly `count` times, its copies numbered from 1."""
+    known = by_letter(lay)
+    copies: dict[str, Counter[int]] = {letter: Counter() for letter in known}
+    for spot in lay.placements:
+        if spot.letter in known:
+            copies[spot.letter][spot.copy] += 1
+        else:
+            yield f"{plain(spot.letter)} is laid, but no piece has that letter."
+        if spot.turn not in QUARTERS:
+            name = plain(copy_id(spot.letter, spot.copy))
+            yield f"{name} is turned by {figure(spot.turn)} degrees, which isn't a quarter turn."
+    for letter, piece in known.items():
+        yield from _copy_faults(piece, copies[letter])
+
+
+def _copy_faults(piece: Piece, copies: Counter[int]) -> Iterator[str]:
+    letter, total = plain(piece.letter), copies.total()
+    if total != piece.count:
+        yield f"Piece {letter} is laid {total} times, but is cut {figure(piece.count)} times."
+    for copy, times in sorted(copies.items()):
+        if times > 1:
+            yield f"{letter}-{figure(copy)} is laid {times} times."
+        if not 1 <= copy <= piece.count:
+            yield f"{letter}-{figure(copy)} isn't one of its {figure(piece.count)} copies."
+    # Only the gaps are counted off, and only a few are named: a count may be absurdly large.
+    good = sum(1 for copy in copies if 1 <= copy <= piece.count)
+    if good < piece.count:
+        gaps: list[str] = []
+        copy = 1
+        while len(gaps) < 3 and copy <= piece.count:
+            if copy not in copies:
+                gaps.append(f"{piece.letter}-{copy}")
+            copy += 1
+        left = piece.count - good - len(gaps)
+        more = f" (and {figure(left)} more)" if left > 0 else ""
+        yield f"Never laid: {several(gaps)}{more}."
+
+
+def grain_faults(lay: Lay, pieces: Sequence[Laid]) -> Iterator[str]:
+    """Faults of grain, and of the one way that napped or printed cloth asks."""
+    for spot in pieces:
+        along = spot.turn % 180 == 0
+        wrong = {Grain.ALONG: not along, Grain.ACROSS: along}
+        if wrong.get(spot.piece.grain, False):
+            lies = "along" if along else "across"
+            yield (
+                f"{plain(spot.id)} has its length {lies} the bolt, "
+                f"but its grain is {plain(spot.piece.grain)}; it lies at {place(spot.rect)}."
+            )
+    if lay.cloth.one_way:
+        yield from _one_way_faults(pieces)
+
+
+def _one_way_faults(pieces: Sequence[Laid]) -> Iterator[str]:
+    """A free piece keeps its up along the warp, and no copy stands on its head.
+
+    Up is towards the start of a piece's length or the high side of its breadth. Both point
+    to the bolt's free end at 0 and 90 degrees, and away from it at 180 and 270, so one way
+    means that the turns are all of the one half or all of the other.
+    """
+    for spot in pieces:
+        upright = spot.turn % 180 == (0 if spot.piece.up == "length" else 90)
+        if spot.piece.grain == Grain.EITHER and not upright:
+            yield f"{plain(spot.id)} lies crosswise on one-way cloth; its up must follow the warp."
+    heads = [spot.id for spot in pieces if spot.turn >= 180]
+    feet = [spot.id for spot in pieces if spot.turn < 180]
+    if heads and feet:
+        yield (
+            f"One-way cloth is laid both ways: {several(feet)} one way, {several(heads)} the other."
+        )

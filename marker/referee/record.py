@@ -1,0 +1,136 @@
+"""Judge a whole record: each of its lays, and what must agree between them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+
+from marker.lay import Lay
+from marker.piece import Piece
+from marker.record import Garment, Record
+from marker.referee.lay import findings
+from marker.referee.words import figure, plain, spell
+
+
+def check_record(record: Record) -> tuple[str, ...]:
+    """Every fault of a record, one sentence each; an empty tuple passes it.
+
+    A fault of a lay starts with its cloth, one of a garment with its key.
+    """
+    return tuple(_faults(record))
+
+
+def _faults(record: Record) -> Iterator[str]:
+    if not record.title.strip():
+        yield "The record has no title."
+    if not record.lays:
+        yield "The record has no lay."
+    yield from _twice("The cloth", (lay.cloth.key for lay in record.lays))
+    yield from _twice("The garment", (garment.key for garment in record.garments))
+    yield from _shared_letters(record.lays)
+    for lay in record.lays:
+        yield from (f"Cloth {plain(lay.cloth.key)}: {fault}" for fault in findings(lay))
+    pieces = [piece for lay in record.lays for piece in lay.pieces]
+    for garment in record.garments:
+        own = [piece for piece in pieces if piece.garment == garment.key]
+        for fault in garment_faults(garment, own):
+            yield f"Garment {plain(garment.key)}: {fault}"
+    keys = {garment.key for garment in record.garments}
+    for piece in pieces:
+        if piece.garment and piece.garment not in keys:
+            yield (
+                f"Piece {plain(piece.letter)} is for garment {plain(piece.garment)}, "
+                "which the record doesn't have."
+            )
+
+
+def _twice(what: str, keys: Iterable[str]) -> Iterator[str]:
+    for key, times in Counter(keys).items():
+        if times > 1:
+            yield f"{what} {plain(key)} stands {times} times in the record."
+
+
+def _shared_letters(lays: Iterable[Lay]) -> Iterator[str]:
+    """A letter means one piece in the whole record; a lay's own doubles are its findings."""
+    cloths: dict[str, list[str]] = {}
+    for lay in lays:
+        for letter in {piece.letter: None for piece in lay.pieces}:
+            cloths.setdefault(letter, []).append(plain(lay.cloth.key))
+    for letter, keys in cloths.items():
+        if len(keys) > 1:
+            yield f"The letter {plain(letter)} is used on cloths {' and '.join(keys)}."
+
+
+def garment_faults(garment: Garment, pieces: list[Piece]) -> Iterator[str]:
+    """Faults of a garment's own arithmetic, and against the pieces cut for it."""
+    for field in ("panels", "cut_length", "round_hem"):
+        value = getattr(garment, field)
+        if value <= 0:
+            yield f"Its {field.replace('_', ' ')} is {_size(field, value)}."
+    if garment.drawn < 0 or garment.drawn > garment.round_hem:
+        yield (
+            f"A round hem of {spell(garment.round_hem)} can't be drawn into {spell(garment.drawn)}."
+        )
+    if not 0 <= garment.opening < max(garment.cut_length, 1):
+        yield (
+            f"An opening of {spell(garment.opening)} doesn't fit "
+            f"a cut length of {spell(garment.cut_length)}."
+        )
+    for item in garment.notions:
+        if item.length <= 0:
+            yield f"{plain(item.name)} is {spell(item.length)} long."
+    yield from _turn_down_faults(garment)
+    yield from _panel_faults(garment, pieces)
+
+
+def _size(field: str, value: int) -> str:
+    return figure(value) if field == "panels" else spell(value)
+
+
+def _turn_down_faults(garment: Garment) -> Iterator[str]:
+    """Panels are levelled at the waist: finished length and turn-down make one sum all round."""
+    for turn in garment.turn_downs:
+        if turn.depth < 0 or turn.finished <= 0:
+            yield (
+                f"At {plain(turn.place)} it is {spell(turn.finished)} long "
+                f"with {spell(turn.depth)} turned down."
+            )
+    sums = {turn.finished + turn.depth for turn in garment.turn_downs}
+    if len(sums) > 1:
+        told = ", ".join(
+            f"{spell(turn.finished + turn.depth)} at {plain(turn.place)}"
+            for turn in garment.turn_downs
+        )
+        yield f"Finished length and turn-down don't make one sum: {told}."
+    if sums and max(sums) > garment.cut_length:
+        yield (
+            f"Finished length and turn-down make {spell(max(sums))}, "
+            f"more than the cut length of {spell(garment.cut_length)}."
+        )
+
+
+def _panel_faults(garment: Garment, pieces: list[Piece]) -> Iterator[str]:
+    """Panels are the pieces as long as the cut length; their breadths close the round hem.
+
+    C = n x (w - 2s) leaves 2s for each of the n seams, so what the hem lacks of the summed
+    breadths must share out evenly over the panels.
+    """
+    panels = [
+        piece for piece in pieces if piece.up == "length" and piece.length == garment.cut_length
+    ]
+    if not pieces:
+        return
+    count = sum(piece.count for piece in panels)
+    if count != garment.panels:
+        yield (
+            f"It has {figure(garment.panels)} panels, but {figure(count)} pieces of its cut "
+            f"length, {spell(garment.cut_length)}."
+        )
+        return
+    broad = sum(piece.breadth * piece.count for piece in panels)
+    seams = broad - garment.round_hem
+    if seams < 0 or seams % (2 * max(count, 1)) or 2 * seams > broad:
+        yield (
+            f"Its panels are {spell(broad)} broad in all, which {figure(count)} even seams "
+            f"can't close to a round hem of {spell(garment.round_hem)}."
+        )
