@@ -14,7 +14,8 @@ from marker.cloth import Cloth
 from marker.geometry import Rect
 from marker.lay import Direction, Lay, Offcut, Placement, Proof, Tear
 from marker.piece import Edges, Grain, Mark, MarkKind, Piece
-from marker.units import CM, INCH, MM
+from marker.record import Garment, Item, Record, TurnDown
+from marker.units import CM, INCH, MM, System
 
 ACROSS, ALONG = Direction.ACROSS, Direction.ALONG
 
@@ -107,7 +108,16 @@ def squared() -> Lay:
         squaring=3 * CM, warp_shrinkage=Decimal(4), weft_shrinkage=Decimal(2),
     )  # fmt: skip
     pieces = [
-        Piece("C", "panel", 90 * CM, 45 * CM, 2, "lining", garment="petticoat"),
+        Piece(
+            "C",
+            "panel",
+            90 * CM,
+            45 * CM,
+            2,
+            "lining",
+            garment="petticoat",
+            edges=Edges(start="waist", end="hem"),
+        ),
         Piece("D", "facing", 49 * CM, 15 * CM, 4, "lining", grain=Grain.EITHER, up="breadth"),
     ]
     bench = Bench(pieces)
@@ -173,6 +183,25 @@ def whole() -> Lay:
 
 GOOD = {make.__name__: make for make in (skirt, squared, nap, railroaded, whole)}
 """The hand-made lays, by name; each passes the referee."""
+
+
+def record() -> Record:
+    """A record of two garments on two cloths; it passes the referee."""
+    skirt_told = Garment(
+        key="skirt", name="Sunday skirt", wearer="Anna", panels=3, cut_length=108 * CM,
+        round_hem=3 * 110 * CM, drawn=70 * CM, opening=25 * CM,
+        turn_downs=(
+            TurnDown("front", 99 * CM, 7 * CM),
+            TurnDown("side", 100 * CM, 6 * CM),
+            TurnDown("back", 100 * CM, 6 * CM),
+        ),
+        notions=(Item("binding", 332 * CM),),
+    )  # fmt: skip
+    petticoat = Garment(
+        key="petticoat", name="petticoat", wearer="Anna", panels=2, cut_length=90 * CM,
+        round_hem=2 * 43 * CM, drawn=72 * CM, opening=0,
+    )  # fmt: skip
+    return Record("Harvest dance", System.CM, (skirt_told, petticoat), (skirt(), squared()))
 
 
 def torn(seed: int, most: int = 12) -> Lay:

@@ -2,12 +2,502 @@
 
 from __future__ import annotations
 
-import pytest
-from lays import GOOD
+import random
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
 
-from marker.referee import findings
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from lays import ACROSS, ALONG, GOOD, Bench, nap, railroaded, skirt, squared, torn, whole
+
+from marker.cloth import Cloth
+from marker.errors import Refused
+from marker.geometry import Rect
+from marker.lay import Direction, Lay, Offcut, Part, Placement, Proof, tears
+from marker.piece import Grain, Mark, MarkKind, Piece
+from marker.referee import check, findings
+from marker.referee.room import overlaps
+from marker.units import CM, INCH, MM
+
+LENGTH = 3315 * MM
+
+
+def moved(lay: Lay, at: int, /, **changes: Any) -> Lay:
+    """The lay with one placement changed."""
+    spots = list(lay.placements)
+    spots[at] = replace(spots[at], **changes)
+    return replace(lay, placements=tuple(spots))
+
+
+def retorn(lay: Lay, at: int, /, **changes: Any) -> Lay:
+    """The lay with one tear changed."""
+    all_tears = list(lay.tears)
+    all_tears[at] = replace(all_tears[at], **changes)
+    return replace(lay, tears=tuple(all_tears))
+
+
+def recut(lay: Lay, at: int, /, **changes: Any) -> Lay:
+    """The lay with one piece of its list changed."""
+    pieces = list(lay.pieces)
+    pieces[at] = replace(pieces[at], **changes)
+    return replace(lay, pieces=tuple(pieces))
+
+
+def recloth(lay: Lay, **changes: Any) -> Lay:
+    """The lay on a cloth with other figures."""
+    return replace(lay, cloth=replace(lay.cloth, **changes))
+
+
+def swapped(lay: Lay, one: int, other: int) -> Lay:
+    """The lay with two placements changed over."""
+    first, second = lay.placements[one], lay.placements[other]
+    lay = moved(lay, one, x=second.x, y=second.y)
+    return moved(lay, other, x=first.x, y=first.y)
+
+
+def without(lay: Lay, field: str, at: int) -> Lay:
+    """The lay with one entry of a list left out."""
+    entries = getattr(lay, field)
+    return replace(lay, **{field: entries[:at] + entries[at + 1 :]})
+
+
+def again(lay: Lay, field: str, at: int) -> Lay:
+    """The lay with one entry of a list given twice."""
+    entries = getattr(lay, field)
+    return replace(lay, **{field: (*entries, entries[at])})
 
 
 @pytest.mark.parametrize("name", GOOD)
 def test_good_lays_pass(name: str) -> None:
-    assert findings(GOOD[name]()) == ()
+    lay = GOOD[name]()
+    assert findings(lay) == ()
+    check(lay)
+
+
+# Each line: what is wrong, the lay with that one fault, and the sentence that tells it.
+BROKEN: list[tuple[str, Lay, str]] = [
+    # Pieces.
+    ("no pieces", replace(whole(), pieces=()), "The lay lists no piece to be cut."),
+    ("a letter twice", again(skirt(), "pieces", 0), "The letter A is given to 2 pieces."),
+    ("an odd letter", recut(skirt(), 0, letter="A-1"),
+     "A-1 can't be the letter of a piece; use letters and figures."),
+    ("a letter of the drawing's", recut(skirt(), 0, letter="tear"),
+     "tear can't be the letter of a piece; use letters and figures."),
+    ("another cloth's piece", recut(skirt(), 0, cloth="lining"),
+     "Piece A is cut from cloth lining, but lies on main."),
+    ("a mark off the piece",
+     recut(skirt(), 1, marks=(Mark(MarkKind.NOTCH, "opening", 0, 0, 0, 76 * MM),)),
+     "The notch mark 'opening' runs off piece B: "
+     "0 mm to 0 mm along it and 0 mm to 76 mm over its breadth."),
+    # Counts.
+    ("a piece dropped", without(skirt(), "placements", 1),
+     "Piece A is laid 2 times, but is cut 3 times."),
+    ("a piece dropped, named", without(skirt(), "placements", 1), "Never laid: A-2."),
+    ("a piece twice", again(skirt(), "placements", 1),
+     "Piece A is laid 4 times, but is cut 3 times."),
+    ("a copy twice", moved(skirt(), 2, copy=2), "A-2 is laid 2 times."),
+    ("a copy's number missed", moved(skirt(), 2, copy=2), "Never laid: A-3."),
+    ("a copy too high", moved(skirt(), 2, copy=4), "A-4 isn't one of its 3 copies."),
+    ("a copy of nought", moved(skirt(), 2, copy=0), "A-0 isn't one of its 3 copies."),
+    ("one more to cut", recut(skirt(), 0, count=4), "Never laid: A-4."),
+    ("many more to cut", recut(skirt(), 0, count=10**9),
+     "Never laid: A-4, A-5 and A-6 (and 999999994 more)."),
+    ("an unknown letter", moved(skirt(), 0, letter="Z"),
+     "Z is laid, but no piece has that letter."),
+    ("a crooked turn", moved(skirt(), 0, turn=45),
+     "A-1 is turned by 45 degrees, which isn't a quarter turn."),
+    # Grain and one way.
+    ("grain along", moved(skirt(), 0, turn=90),
+     "A-1 has its length across the bolt, but its grain is along; "
+     "it lies at 0 mm to 1120 mm along and 10 mm to 1090 mm across."),
+    ("grain across", moved(skirt(), 3, turn=180),
+     "B-1 has its length along the bolt, but its grain is across; "
+     "it lies at 3240 mm to 4000 mm along and 10 mm to 85 mm across."),
+    ("crosswise on one-way cloth", moved(nap(), 1, turn=0),
+     "F-1 lies crosswise on one-way cloth; its up must follow the warp."),
+    ("on its head on one-way cloth", moved(nap(), 0, turn=180),
+     "One-way cloth is laid both ways: F-1, G-1 and G-2 one way, E-1 the other."),
+    ("a band on its head", moved(nap(), 1, turn=270),
+     "One-way cloth is laid both ways: E-1, G-1 and G-2 one way, F-1 the other."),
+    ("two-way lay on one-way cloth", recloth(squared(), one_way=True),
+     "One-way cloth is laid both ways: "
+     "C-1, D-1 and D-3 one way, C-2, D-2 and D-4 the other."),
+    # Room.
+    ("in the near selvedge", moved(skirt(), 0, y=CM - 1),
+     "A-1 lies at 9.99375 mm to 1129.99375 mm across, "
+     "outside the usable cloth of 10 mm to 1130 mm."),
+    ("in the far selvedge", moved(skirt(), 0, y=CM + 1),
+     "A-1 lies at 10.00625 mm to 1130.00625 mm across, "
+     "outside the usable cloth of 10 mm to 1130 mm."),
+    ("over the edge of kept selvedges", moved(squared(), 1, y=53 * CM + 1),
+     "C-2 lies at 530.00625 mm to 980.00625 mm across, "
+     "outside the usable cloth of 0 mm to 980 mm."),
+    ("in the squaring", moved(squared(), 0, x=-1),
+     "C-1 lies at -0.00625 mm to 899.99375 mm along, outside the lay of 0 mm to 1200 mm."),
+    ("beyond the length", moved(skirt(), 3, x=LENGTH - 75 * MM + 1),
+     "B-1 lies at 3240.00625 mm to 3315.00625 mm along, outside the lay of 0 mm to 3315 mm."),
+    ("one unit over another", moved(skirt(), 1, x=108 * CM - 1),
+     "A-1 and A-2 lie over one another at "
+     "1079.99375 mm to 1080 mm along and 10 mm to 1130 mm across."),
+    ("one unit over an offcut", moved(skirt(), 3, y=CM + 1),
+     "B-1 and offcut-8 lie over one another at "
+     "3240 mm to 3315 mm along and 770 mm to 770.00625 mm across."),
+    ("less area than the bolt", without(skirt(), "offcuts", 8),
+     f"Pieces and offcuts add up to {85 * MM * 1140 * MM} square units less than the bolt, "
+     f"which has {3400 * MM * 1140 * MM}."),
+    ("more area than the bolt", again(skirt(), "offcuts", 8),
+     f"Pieces and offcuts add up to {85 * MM * 1140 * MM} square units more than the bolt, "
+     f"which has {3400 * MM * 1140 * MM}."),
+    # The bolt and what is bought.
+    ("a bolt too short", replace(skirt(), bolt=Rect(0, 0, 339 * CM, 114 * CM)),
+     "The bolt lies at 0 mm to 3390 mm along and 0 mm to 1140 mm across, but 3400 mm is "
+     "bought for this lay, which leaves 0 mm to 3400 mm along and 0 mm to 1140 mm across."),
+    ("one step too many", replace(skirt(), bolt=Rect(0, 0, 350 * CM, 114 * CM)),
+     "The bolt lies at 0 mm to 3500 mm along and 0 mm to 1140 mm across, but 3400 mm is "
+     "bought for this lay, which leaves 0 mm to 3400 mm along and 0 mm to 1140 mm across."),
+    ("shrinkage forgotten", replace(squared(), bolt=Rect(-30 * MM, 0, 1270 * MM, 980 * MM)),
+     "The bolt lies at -30 mm to 1270 mm along and 0 mm to 980 mm across, but 1300 mm is "
+     "bought for this lay, which leaves -30 mm to 1218 mm along and 0 mm to 980 mm across."),
+    ("squaring forgotten", recloth(squared(), squaring=10 * CM),
+     "The bolt lies at -30 mm to 1218 mm along and 0 mm to 980 mm across, but 1400 mm is "
+     "bought for this lay, which leaves -100 mm to 1244 mm along and 0 mm to 980 mm across."),
+    # Length and proof.
+    ("a length too long", replace(skirt(), length=LENGTH + 1),
+     "The lay is said to be 3315.00625 mm long, but the furthest piece ends at 3315 mm."),
+    ("a length too short", replace(skirt(), length=LENGTH - 1),
+     "The lay is said to be 3314.99375 mm long, but the furthest piece ends at 3315 mm."),
+    ("less than the area", replace(skirt(), length=324 * CM),
+     "3240 mm of this cloth has less area than its pieces."),
+    ("less than a panel", replace(railroaded(), length=2999 * MM),
+     "Piece H takes 3000 mm along the cloth, more than the 2999 mm of the lay."),
+    ("no bound", replace(nap(), bound=0), "The bound is 0 mm; it must be more than nothing."),
+    ("a negative bound", replace(nap(), bound=-CM),
+     "The bound is -10 mm; it must be more than nothing."),
+    ("a bound above the length", replace(skirt(), bound=LENGTH + 1),
+     "The bound of 3315.00625 mm is above the length of 3315 mm, so one of them is false."),
+    ("a bound without a ground", replace(skirt(), bound_by=" "),
+     "Nothing says how the bound was found."),
+    ("length claimed, step proved", replace(squared(), proof=Proof.LENGTH),
+     "The claim is length, but a bound of 1160 mm under a length of 1200 mm makes it step."),
+    ("length claimed, nothing proved", replace(nap(), proof=Proof.LENGTH),
+     "The claim is length, but a bound of 762 mm under a length of 1092.2 mm makes it open."),
+    ("step claimed, nothing proved", replace(nap(), proof=Proof.STEP),
+     "The claim is step, but a bound of 762 mm under a length of 1092.2 mm makes it open."),
+    ("open claimed, length proved", replace(skirt(), proof=Proof.OPEN),
+     "The claim is open, but a bound of 3315 mm under a length of 3315 mm makes it length."),
+    ("step claimed, length proved", replace(skirt(), proof=Proof.STEP),
+     "The claim is step, but a bound of 3315 mm under a length of 3315 mm makes it length."),
+    ("open claimed, step proved", replace(squared(), proof=Proof.OPEN),
+     "The claim is open, but a bound of 1160 mm under a length of 1200 mm makes it step."),
+    # Tears.
+    ("a tear left out", without(skirt(), "tears", 9), "The tear in place 10 has the number 11."),
+    ("tears out of number", retorn(skirt(), 4, number=6), "The tear in place 5 has the number 6."),
+    ("tears out of order",
+     replace(skirt(), tears=(skirt().tears[1], skirt().tears[0], *skirt().tears[2:])),
+     "Tear 2 doesn't run from edge to edge: it parts 1080 mm to 3400 mm along and 0 mm to "
+     "1140 mm across, but the part in hand is 0 mm to 3400 mm along and 0 mm to 1140 mm across."),
+    ("a tear done twice", again(nap(), "tears", 0),
+     "Tear 1 parts 0 mm to 1143 mm along and 0 mm to 1143 mm across, "
+     "which isn't in hand by then."),
+    ("a tear that stops short", retorn(skirt(), 0, in_hand=Rect(0, 0, 340 * CM, 113 * CM)),
+     "Tear 1 doesn't run from edge to edge: it parts 0 mm to 3400 mm along and 0 mm to 1130 mm "
+     "across, but the part in hand is 0 mm to 3400 mm along and 0 mm to 1140 mm across."),
+    ("a tear through a piece", retorn(skirt(), 0, at=108 * CM - 1),
+     "Tear 1 at 1079.99375 mm goes through A-1."),
+    ("a tear along through a piece", retorn(skirt(), 5, at=113 * CM - 1),
+     "Tear 6 at 1129.99375 mm goes through A-1."),
+    ("a tear through a piece, not in hand",
+     retorn(skirt(), 5, at=113 * CM - 1, in_hand=Rect(0, CM + 1, 108 * CM, 114 * CM)),
+     "Tear 6 at 1129.99375 mm goes through A-1."),
+    ("a tear at the edge", retorn(skirt(), 0, at=0),
+     "Tear 1 stands at 0 mm, which isn't inside the part in hand, "
+     "0 mm to 3400 mm along and 0 mm to 1140 mm across."),
+    ("a tear off the cloth", retorn(skirt(), 4, at=-CM),
+     "Tear 5 stands at -10 mm, which isn't inside the part in hand, "
+     "0 mm to 1080 mm along and 0 mm to 1140 mm across."),
+    ("frees too much", retorn(skirt(), 0, frees=("A-1",)),
+     "Tear 1 is said to free A-1, but it frees nothing."),
+    ("frees too little", retorn(skirt(), 5, frees=()),
+     "Tear 6 is said to free nothing, but it frees A-1."),
+    ("frees another", retorn(skirt(), 5, frees=("A-2",)),
+     "Tear 6 is said to free A-2, but it frees A-1."),
+    ("frees one twice", retorn(skirt(), 5, frees=("A-1", "A-1")),
+     "Tear 6 is said to free A-1 and A-1, but it frees A-1."),
+    ("frees one of two", retorn(squared(), 6, frees=("D-1",)),
+     "Tear 7 is said to free D-1, but it frees D-1 and D-2."),
+    ("copies changed over", swapped(skirt(), 0, 1),
+     "Tear 6 is said to free A-1, but it frees A-2."),
+    ("never torn free", without(skirt(), "tears", 11),
+     "B-1 is never torn free; it lies at 3240 mm to 3315 mm along and 10 mm to 770 mm across."),
+    ("first tear along", retorn(skirt(), 0, direction=ALONG, at=CM),
+     "The first tear runs along the cloth; the first must run across it."),
+    ("not squared", retorn(squared(), 0, at=1),
+     "No first tear at 0 mm squares the cloth, though 30 mm is to come off."),
+    ("no tear to square it", replace(squared(), tears=()),
+     "No first tear at 0 mm squares the cloth, though 30 mm is to come off."),
+    ("lengths that don't add up", retorn(skirt(), 1, in_hand=Rect(107 * CM, 0, 340 * CM, 114 * CM)),
+     "The lengths torn across the bolt add up to 3410 mm, but the bolt is 3400 mm long."),
+    # Offcuts.
+    ("an offcut not listed", without(skirt(), "offcuts", 8),
+     "What is left at 3315 mm to 3400 mm along and 0 mm to 1140 mm across "
+     "isn't listed as an offcut."),
+    ("an offcut twice", again(skirt(), "offcuts", 8), "offcut-10 is listed before, as offcut-9."),
+    ("an offcut that isn't",
+     replace(skirt(), offcuts=(*skirt().offcuts, Offcut(Rect(0, 0, 1, 1), True))),
+     "offcut-10, 0 mm to 0.00625 mm along and 0 mm to 0.00625 mm across, "
+     "isn't what the tears leave over."),
+    ("a piece as an offcut",
+     replace(whole(), offcuts=(Offcut(Rect(0, 0, 90 * CM, 90 * CM), True),)),
+     "offcut-1, 0 mm to 900 mm along and 0 mm to 900 mm across, "
+     "isn't what the tears leave over."),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("lay", "sentence"), [row[1:] for row in BROKEN],
+                         ids=[row[0] for row in BROKEN])  # fmt: skip
+def test_a_broken_lay_is_told(lay: Lay, sentence: str) -> None:
+    assert sentence in findings(lay)
+    with pytest.raises(Refused) as refused:
+        check(lay)
+    assert sentence in refused.value.findings
+
+
+def test_all_faults_are_told_not_the_first() -> None:
+    lay = moved(replace(skirt(), bound=0, proof=Proof.STEP), 0, y=0)
+    lay = retorn(lay, 11, frees=())
+    told = findings(lay)
+    for part in ("usable cloth", "bound is 0", "claim is step", "free nothing", "never torn free"):
+        assert any(part in sentence for sentence in told), part
+
+
+def test_a_single_fault_of_the_claim_is_told_once() -> None:
+    assert len(findings(replace(squared(), proof=Proof.OPEN))) == 1
+    assert len(findings(retorn(skirt(), 5, frees=()))) == 1
+
+
+# Figures that only look whole: a float, a true, a text, nothing at all.
+@pytest.mark.parametrize(
+    ("lay", "sentence"),
+    [
+        (moved(skirt(), 0, x=0.0), "the x of placement 1 is 0.0, not a whole number of units."),
+        (moved(skirt(), 0, copy=True), "the copy of placement 1 is True, not a whole number"),
+        (replace(skirt(), bound="1 m"), "the bound is '1 m', not a whole number of units."),
+        (replace(skirt(), bolt=Rect(0, 0, 340 * CM, None)), "the bolt, y1, is None, not a whole"),  # type: ignore[arg-type]
+        (retorn(skirt(), 0, at=1e400), "the reading of the tear in place 1 is inf, not a whole"),
+        (retorn(skirt(), 0, direction="up"), "the direction of the tear in place 1 is 'up', not"),
+        (replace(skirt(), proof="sure"), "the proof is 'sure', not one of length, step, open."),
+        (moved(skirt(), 0, letter=7), "the letter of placement 1 is 7, not a text."),
+    ],
+)
+def test_figures_that_only_look_whole(lay: Lay, sentence: str) -> None:
+    assert any(sentence in told for told in findings(lay))
+
+
+HUGE = 10**5000
+"""Past what Python will print."""
+
+
+@pytest.mark.parametrize(
+    "lay",
+    [
+        replace(skirt(), length=HUGE),
+        replace(skirt(), length=-HUGE, bound=HUGE),
+        replace(skirt(), bolt=Rect(HUGE, -HUGE, -HUGE, HUGE)),
+        moved(skirt(), 0, x=HUGE, y=-HUGE),
+        moved(skirt(), 0, copy=HUGE, turn=-HUGE),
+        moved(skirt(), 0, letter="<script>\n" * 1000),
+        recut(skirt(), 0, length=HUGE, breadth=HUGE, count=HUGE),
+        recut(skirt(), 0, letter=""),
+        retorn(skirt(), 0, number=HUGE, at=HUGE, in_hand=Rect(-HUGE, 0, 0, HUGE)),
+        replace(skirt(), offcuts=(Offcut(Rect(5, 5, -HUGE, 5), True),) * 3),
+        replace(skirt(), placements=(), tears=(), offcuts=(), pieces=()),
+        replace(skirt(), placements=skirt().placements * 100),
+        replace(skirt(), tears=skirt().tears * 100),
+        recloth(skirt(), squaring=HUGE),
+        recloth(skirt(), selvedge=-HUGE),
+    ],
+)
+def test_nonsense_is_told_and_never_raises(lay: Lay) -> None:
+    told = findings(lay)
+    assert told
+    assert all(sentence.endswith(".") and "\n" not in sentence for sentence in told)
+
+
+def test_a_cloth_of_odd_figures_is_told() -> None:
+    told = findings(recloth(skirt(), selvedge=-CM, squaring=-1))
+    assert "The selvedge of the cloth is -10 mm." in told
+    assert "The squaring of the cloth is -0.00625 mm." in told
+
+
+# A cut tree as the solvers make it, walked by the tool's own walker: both must agree.
+def test_the_tools_own_tears_pass() -> None:
+    lay = nap()
+    ends = [Part(Rect(0, 0, 40 * INCH, 30 * INCH), placed=lay.placements[0])]
+    for at, (low, high) in enumerate(((30, 32), (32, 34)), 2):
+        rect = Rect(0, low * INCH, 40 * INCH, high * INCH)
+        ends.append(Part(rect, placed=lay.placements[at]))
+    ends.append(Part(Rect(0, 34 * INCH, 40 * INCH, 45 * INCH)))
+    drop = Part(Rect(0, 0, 40 * INCH, 45 * INCH), Direction.ALONG, tuple(ends))
+    band = Part(Rect(40 * INCH, 0, 43 * INCH, 30 * INCH), placed=lay.placements[1])
+    end = Part(Rect(40 * INCH, 30 * INCH, 43 * INCH, 45 * INCH))
+    strip = Part(Rect(40 * INCH, 0, 43 * INCH, 45 * INCH), Direction.ALONG, (band, end))
+    tail = Part(Rect(43 * INCH, 0, 45 * INCH, 45 * INCH))
+    tree = Part(lay.bolt, Direction.ACROSS, (drop, strip, tail))
+    assert findings(replace(lay, tears=tears(tree))) == ()
+
+
+@settings(max_examples=150)
+@given(st.integers(0, 10**9))
+def test_random_torn_lays_pass(seed: int) -> None:
+    assert findings(torn(seed)) == ()
+
+
+def _shift(lay: Lay, dice: random.Random) -> Lay:
+    at = dice.randrange(len(lay.placements))
+    spot, by = lay.placements[at], dice.choice((-1, 1))
+    return moved(lay, at, **dice.choice(({"x": spot.x + by}, {"y": spot.y + by})))
+
+
+def _drop(lay: Lay, dice: random.Random) -> Lay:
+    field = dice.choice([name for name in ("placements", "tears", "offcuts") if getattr(lay, name)])
+    return without(lay, field, dice.randrange(len(getattr(lay, field))))
+
+
+def _double(lay: Lay, dice: random.Random) -> Lay:
+    field = dice.choice([name for name in ("placements", "tears", "offcuts") if getattr(lay, name)])
+    return again(lay, field, dice.randrange(len(getattr(lay, field))))
+
+
+def _swap(lay: Lay, dice: random.Random) -> Lay:
+    if len(lay.placements) < 2:
+        return _shift(lay, dice)
+    one, other = dice.sample(range(len(lay.placements)), 2)
+    return swapped(lay, one, other)
+
+
+def _resize(lay: Lay, dice: random.Random) -> Lay:
+    at = dice.randrange(len(lay.pieces))
+    piece = lay.pieces[at]
+    side = dice.choice(("length", "breadth", "count"))
+    return recut(lay, at, **{side: getattr(piece, side) + 1})
+
+
+def _retear(lay: Lay, dice: random.Random) -> Lay:
+    if not lay.tears:
+        return _resize(lay, dice)
+    at = dice.randrange(len(lay.tears))
+    tear = lay.tears[at]
+    other = ACROSS if tear.direction is ALONG else ALONG
+    hand = replace(tear.in_hand, x1=tear.in_hand.x1 - 1)
+    changes: list[dict[str, Any]] = [
+        {"at": tear.at + dice.choice((-1, 1))}, {"direction": other}, {"in_hand": hand},
+        {"number": tear.number + 1}, {"frees": (*tear.frees, "P0-1")},
+    ]  # fmt: skip
+    return retorn(lay, at, **dice.choice(changes))
+
+
+def _reclaim(lay: Lay, dice: random.Random) -> Lay:
+    proof = dice.choice([proof for proof in Proof if proof is not lay.proof])
+    changes: list[dict[str, Any]] = [
+        {"proof": proof}, {"length": lay.length + dice.choice((-1, 1))},
+        {"bound": lay.length + 1}, {"bound": 0},
+        {"bolt": replace(lay.bolt, x1=lay.bolt.x1 + dice.choice((-1, 1)))},
+    ]  # fmt: skip
+    return replace(lay, **dice.choice(changes))
+
+
+def _reorder(lay: Lay, dice: random.Random) -> Lay:
+    """Two tears done in the wrong order, numbered as they then stand."""
+    later = [
+        (at, by)
+        for at, tear in enumerate(lay.tears)
+        for by in range(at)
+        if lay.tears[by].in_hand.holds(tear.in_hand)
+    ]
+    if not later:
+        return _retear(lay, dice)
+    one, other = dice.choice(later)
+    order = list(lay.tears)
+    order[one], order[other] = order[other], order[one]
+    order = [replace(tear, number=at) for at, tear in enumerate(order, 1)]
+    return replace(lay, tears=tuple(order))
+
+
+SPOILERS: tuple[Callable[[Lay, random.Random], Lay], ...] = (
+    _shift, _drop, _double, _swap, _resize, _retear, _reclaim, _reorder,
+)  # fmt: skip
+
+
+@settings(max_examples=60)
+@pytest.mark.parametrize("spoil", SPOILERS, ids=lambda spoil: spoil.__name__)
+@given(seed=st.integers(0, 10**9))
+def test_any_one_fault_in_a_random_lay_is_found(
+    spoil: Callable[[Lay, random.Random], Lay], seed: int
+) -> None:
+    lay = torn(seed)
+    spoiled = spoil(lay, random.Random(seed))
+    assert spoiled != lay
+    assert findings(spoiled)
+
+
+sides = st.tuples(st.integers(0, 12), st.integers(0, 12), st.integers(-1, 8), st.integers(-1, 8))
+
+
+@settings(max_examples=200)
+@given(st.lists(sides, max_size=12))
+def test_overlap_agrees_with_a_slow_count_of_cells(boxes: list[tuple[int, int, int, int]]) -> None:
+    shapes = [(f"{at}", Rect(x, y, x + w, y + h)) for at, (x, y, w, h) in enumerate(boxes)]
+
+    def cells(rect: Rect) -> set[tuple[int, int]]:
+        return {(x, y) for x in range(rect.x0, rect.x1) for y in range(rect.y0, rect.y1)}
+
+    slow = {
+        (one, other): cells(a) & cells(b)
+        for one, a in shapes
+        for other, b in shapes
+        if one < other and cells(a) & cells(b)
+    }
+    swept = list(overlaps(shapes))
+    fast = {(min(one, other), max(one, other)): cells(both) for one, other, both in swept}
+    assert fast == slow
+    assert len(swept) == len(slow)
+
+
+def test_a_heap_of_pieces_is_told_in_bounds() -> None:
+    lay = recut(whole(), 0, count=1000)
+    spots = tuple(Placement("J", copy, 0, 0, 0) for copy in range(1, 1001))
+    told = findings(replace(lay, placements=spots))
+    over = [sentence for sentence in told if "lie over one another" in sentence]
+    assert len(over) == 201
+    assert over[-1].startswith("More than 200 pairs")
+
+
+def company(drops: int, abreast: int) -> Lay:
+    """Many equal pieces: drops torn off one after another, each torn along into pieces."""
+    cloth = Cloth("main", "linen", width=abreast * 100, step=100)
+    bench = Bench([Piece("A", "square", 100, 100, drops * abreast, "main", grain=Grain.EITHER)])
+    rest = bolt = Rect(0, 0, drops * 100, abreast * 100)
+    bands = []
+    for drop in range(1, drops):
+        band, rest = bench.tear(rest, ACROSS, drop * 100)
+        bands.append(band)
+    for band in (*bands, rest):
+        part = band
+        for at in range(abreast):
+            name = bench.put("A", band.x0, at * 100, 0)
+            last = f"A-{len(bench.placements) + 1}"
+            if at < abreast - 1:
+                frees = (name, last) if at == abreast - 2 else (name,)
+                _, part = bench.tear(part, ALONG, (at + 1) * 100, *frees)
+    return bench.lay(cloth, drops * 100, bolt, drops * 100, Proof.LENGTH)
+
+
+@pytest.mark.parametrize(("drops", "abreast"), [(100, 10), (20, 50), (500, 2)])
+def test_a_thousand_pieces_are_judged_within_a_second(drops: int, abreast: int) -> None:
+    lay = company(drops, abreast)
+    started = time.process_time()
+    assert findings(lay) == ()
+    assert time.process_time() - started < 1

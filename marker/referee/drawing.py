@@ -26,10 +26,13 @@ _LONGEST = 50_000_000
 _DECIMAL = r"[-+]?\d{1,12}(?:\.\d{1,18})?(?:[eE][-+]?\d{1,2})?"
 _TRANSFORM = re.compile(
     rf"\s*translate\(\s*({_DECIMAL})[\s,]+({_DECIMAL})\s*\)"
-    rf"[\s,]*scale\(\s*({_DECIMAL})[\s,]+({_DECIMAL})\s*\)\s*"
+    rf"[\s,]*scale\(\s*({_DECIMAL})[\s,]+({_DECIMAL})\s*\)\s*",
+    re.ASCII,
 )
-_WHOLE = re.compile(r"-?\d{1,15}")
-_UNSEEN = re.compile(r"transform|display|visibility|opacity|clip|mask", re.ASCII)
+_WHOLE = re.compile(r"-?\d{1,15}", re.ASCII)
+_SHIFTY = frozenset({"transform", "translate", "rotate", "scale", "clip-path", "mask", "filter"})
+"""Properties that move, cut or blur what they are set on, whatever their value."""
+_GONE = {"display": {"none"}, "visibility": {"hidden", "collapse"}, "opacity": {"0", "0%"}}
 _FIELDS = {"rect": ("x", "y", "width", "height"), "line": ("x1", "y1", "x2", "y2")}
 
 
@@ -66,6 +69,7 @@ def check_drawing(svg: str, lay: Lay) -> tuple[str, ...]:
 
 def _faults(root: ET.Element, group: ET.Element, lay: Lay) -> Iterator[str]:
     yield from _id_faults(root)
+    yield from _sheet_faults(root)
     yield from _frame_faults(root, group)
     yield from _page_faults(root, group, lay)
     wanted = _wanted(lay)
@@ -154,9 +158,21 @@ def _frame_faults(root: ET.Element, group: ET.Element) -> Iterator[str]:
 
 
 def _unseen(node: ET.Element) -> bool:
-    hidden = node.get("display") == "none" or node.get("visibility") in ("hidden", "collapse")
-    clipped = any(node.get(key) is not None for key in ("clip-path", "mask", "opacity"))
-    return hidden or clipped or bool(_UNSEEN.search(node.get("style", "")))
+    """Whether an attribute or the style of an element hides, moves or cuts what it draws."""
+    settings = [part.partition(":") for part in node.get("style", "").split(";")]
+    values = {key.strip().lower(): value.strip().lower() for key, _, value in settings}
+    shifty = any(key in _SHIFTY for key in values)
+    values |= {key: value.strip().lower() for key, value in node.items()}
+    cut = any(key in values for key in ("clip-path", "mask", "filter"))
+    return shifty or cut or any(values.get(key) in gone for key, gone in _GONE.items())
+
+
+def _sheet_faults(root: ET.Element) -> Iterator[str]:
+    """A style sheet may colour, but not hide or move: then nothing read here would hold."""
+    for sheet in root.iter(f"{SVG}style"):
+        words = set(re.findall(r"[a-z-]+(?=\s*:)", "".join(sheet.itertext()).lower()))
+        for word in sorted(words & (_SHIFTY | _GONE.keys())):
+            yield f"The style sheet sets {word}, which may hide or move a piece."
 
 
 def _page_faults(root: ET.Element, group: ET.Element, lay: Lay) -> Iterator[str]:
@@ -172,7 +188,7 @@ def _page_faults(root: ET.Element, group: ET.Element, lay: Lay) -> Iterator[str]
         yield f"The scale is {match[3]} along and {match[4]} across; it must be s and -s."
         return
     box = root.get("viewBox", "").replace(",", " ").split()
-    if len(box) != 4 or not all(re.fullmatch(_DECIMAL, side) for side in box):
+    if len(box) != 4 or not all(re.fullmatch(_DECIMAL, side, re.ASCII) for side in box):
         yield "The drawing has no viewBox of four numbers."
         return
     left, top, width, height = map(Fraction, box)

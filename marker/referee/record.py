@@ -11,6 +11,8 @@ from marker.record import Garment, Record
 from marker.referee.lay import findings
 from marker.referee.words import figure, plain, spell
 
+_WAIST_TO_HEM = ("waist", "hem")
+
 
 def check_record(record: Record) -> tuple[str, ...]:
     """Every fault of a record, one sentence each; an empty tuple passes it.
@@ -110,26 +112,27 @@ def _turn_down_faults(garment: Garment) -> Iterator[str]:
 
 
 def _panel_faults(garment: Garment, pieces: list[Piece]) -> Iterator[str]:
-    """Panels are the pieces as long as the cut length; their breadths close the round hem.
+    """Panels are the pieces that run from waist to hem; their breadths close the round hem.
 
     C = n x (w - 2s) leaves 2s for each of the n seams, so what the hem lacks of the summed
-    breadths must share out evenly over the panels.
+    breadths must share out evenly over the panels. Nothing is judged where no piece runs so.
     """
-    panels = [
-        piece for piece in pieces if piece.up == "length" and piece.length == garment.cut_length
-    ]
-    if not pieces:
-        return
+    panels = [piece for piece in pieces if (piece.edges.start, piece.edges.end) == _WAIST_TO_HEM]
+    for piece in panels:
+        if piece.length != garment.cut_length:
+            yield (
+                f"Panel {plain(piece.letter)} is cut {spell(piece.length)} long, "
+                f"not {spell(garment.cut_length)}."
+            )
     count = sum(piece.count for piece in panels)
+    if not panels:
+        return
     if count != garment.panels:
-        yield (
-            f"It has {figure(garment.panels)} panels, but {figure(count)} pieces of its cut "
-            f"length, {spell(garment.cut_length)}."
-        )
+        yield f"It has {figure(garment.panels)} panels, but {figure(count)} are cut."
         return
     broad = sum(piece.breadth * piece.count for piece in panels)
     seams = broad - garment.round_hem
-    if seams < 0 or seams % (2 * max(count, 1)) or 2 * seams > broad:
+    if seams < 0 or seams % (2 * count) or 2 * seams > broad:
         yield (
             f"Its panels are {spell(broad)} broad in all, which {figure(count)} even seams "
             f"can't close to a round hem of {spell(garment.round_hem)}."
