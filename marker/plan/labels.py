@@ -1,0 +1,150 @@
+"""Placing labels: paper that is taken, fans of leaders, and searches for free paper.
+
+Everything is deterministic: candidates are tried in a fixed order and the first that is
+free is taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from marker.plan import style
+from marker.plan.page import Box, Point, around
+
+
+@dataclass
+class Room:
+    """The paper of one drawing and what is taken on it.
+
+    `lines` are tears and cloth edges, which no label may cover; `soft` are marks on the
+    pieces, which a label may interrupt where it can't dodge them.
+    """
+
+    whole: Box
+    lines: list[Box] = field(default_factory=list)
+    boxes: list[Box] = field(default_factory=list)
+    leaders: list[tuple[Point, Point]] = field(default_factory=list)
+    soft: list[Box] = field(default_factory=list)
+
+    def free(self, box: Box, *, dodge: bool = False, but: Box | None = None) -> bool:
+        """Tell whether a label may stand there; `but` is the one line it may cover."""
+        if not self.whole.holds(box):
+            return False
+        wide = box.grown(style.GAP)
+        return (
+            not any(wide.hits(one) for one in self.boxes)
+            and not any(wide.hits(one) for one in self.lines if one != but)
+            and not any(wide.crossed(a, b) for a, b in self.leaders)
+            and not (dodge and any(box.hits(one) for one in self.soft))
+        )
+
+    def clear(self, a: Point, b: Point) -> bool:
+        """Tell whether a leader may run there: over no label and across no other leader."""
+        return not any(box.grown(style.GAP // 2).crossed(a, b) for box in self.boxes) and not any(
+            _meet(a, b, c, d) for c, d in self.leaders
+        )
+
+    def crossings(self, a: Point, b: Point) -> int:
+        """How many tears and edges a leader runs over."""
+        return sum(box.crossed(a, b) for box in self.lines)
+
+    def take(self, box: Box) -> None:
+        """Mark paper as taken by a label."""
+        self.boxes.append(box)
+
+    def run(self, *points: Point) -> None:
+        """Mark a leader as drawn."""
+        self.leaders += [(a, b) for a, b in pairwise(points) if a != b]
+
+
+def _meet(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """Tell whether two lines touch: each has its ends on either side of the other, or on it."""
+    if max(a[0], b[0]) < min(c[0], d[0]) or max(c[0], d[0]) < min(a[0], b[0]):
+        return False
+    if max(a[1], b[1]) < min(c[1], d[1]) or max(c[1], d[1]) < min(a[1], b[1]):
+        return False
+    one, two = _side(a, b, c) * _side(a, b, d), _side(c, d, a) * _side(c, d, b)
+    return one <= 0 and two <= 0
+
+
+def _side(a: Point, b: Point, c: Point) -> int:
+    value = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+    return (value > 0) - (value < 0)
+
+
+def spots(area: Box, width: int, height: int, steps: int = 8) -> Iterator[Box]:
+    """Boxes of one size inside an area, the middle one first, then ever farther out."""
+    spare_x, spare_y = area.width - width, area.height - height
+    if spare_x < 0 or spare_y < 0:
+        return
+    xs = sorted({area.x0 + spare_x * i // steps for i in range(steps + 1)})
+    ys = sorted({area.y0 + spare_y * i // steps for i in range(steps + 1)})
+    left, top = area.x0 + spare_x // 2, area.y0 + spare_y // 2
+    places = ((x, y) for x in {*xs, left} for y in {*ys, top})
+    for x, y in sorted(places, key=lambda p: (abs(p[0] - left) + abs(p[1] - top), p)):
+        yield Box(x, y, x + width, y + height)
+
+
+def find(room: Room, area: Box, width: int, height: int) -> Box | None:
+    """The free box of that size nearest the middle of an area; one that dodges marks first."""
+    for dodge in (True, False):
+        for box in spots(area, width, height):
+            if room.free(box, dodge=dodge):
+                return box
+    return None
+
+
+FRACTIONS = (20, 80, 32, 68, 14, 86, 44, 56, 26, 74, 38, 62, 50, 8, 92)
+"""Where along a tear its ring is tried, per cent; near an end first, to leave the middle free."""
+
+
+def along(a: Point, b: Point) -> Iterator[Point]:
+    """Places along a line, in the order they should be tried."""
+    for part in FRACTIONS:
+        yield a[0] + (b[0] - a[0]) * part // 100, a[1] + (b[1] - a[1]) * part // 100
+
+
+def ring_spots(anchor: Point, level: bool, width: int, height: int) -> Iterator[tuple[Point, Box]]:
+    """Places for a ring beside a tear: (end of the leader at the ring, the ring's box)."""
+    for reach in (110, 200, 320, 480, 700, 1000, 1400):
+        for slant in (0, 1, -1, 2, -2):
+            for side in (1, -1):
+                out, by = side * (reach + (height if level else width) // 2), slant * reach
+                x, y = (
+                    (anchor[0] + by, anchor[1] - out)
+                    if level
+                    else (anchor[0] + out, anchor[1] + by)
+                )
+                box = around(x, y, width, height)
+                end = (x, y + side * height // 2) if level else (x - side * width // 2, y)
+                yield end, box
+
+
+def spread(wanted: Iterable[int], widths: Iterable[int], low: int, high: int) -> list[int] | None:
+    """Centres as near as can be to those wanted, in order, that keep boxes of these widths apart.
+
+    The sum of squared moves is least (isotonic regression by pooling neighbours; Barlow and
+    others, *Statistical Inference under Order Restrictions*, 1972, from memory), then all is
+    pushed inside low..high. None where they can't all fit.
+    """
+    sizes = list(widths)
+    if sum(sizes) > high - low:
+        return None
+    offsets, at = [], 0
+    for size in sizes:
+        offsets.append(at + size // 2)
+        at += size
+    blocks: list[tuple[int, int]] = []
+    for want, offset in zip(wanted, offsets, strict=True):
+        total, count = want - offset, 1
+        while blocks and blocks[-1][0] * count >= total * blocks[-1][1]:
+            before = blocks.pop()
+            total, count = total + before[0], count + before[1]
+        blocks.append((total, count))
+    starts = [total // count for total, count in blocks for _ in range(count)]
+    return [
+        min(max(start, low), high - at) + offset
+        for start, offset in zip(starts, offsets, strict=True)
+    ]

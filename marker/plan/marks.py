@@ -1,0 +1,189 @@
+"""Marks on the pieces: fold, hem and seam lines, notches, names of edges, the grain."""
+
+from __future__ import annotations
+
+from marker.piece import Mark, MarkKind
+from marker.plan import style
+from marker.plan.labels import Room, spots
+from marker.plan.lettering import ASCENT, DESCENT, clean, width
+from marker.plan.page import Box, Point, View
+from marker.plan.pieces import Laid
+from marker.plan.verbs import Drawing
+
+SLIDES = (50, 35, 65, 22, 78, 12, 88)
+"""Where along an edge its name is tried, per cent."""
+LEAST_ARROW, LONGEST_ARROW = 700, 4500
+
+LINES = {
+    MarkKind.FOLD: (style.FOLD, style.DASH_FOLD, style.INK),
+    MarkKind.HEM: (style.FOLD, style.DASH_FOLD, style.INK),
+    MarkKind.SEAM: (style.SEAM, (), style.SOFT),
+    MarkKind.NOTCH: (style.NOTCH, (), style.INK),
+}
+
+
+def place(view: View, one: Laid, mark: Mark) -> tuple[Point, Point]:
+    """The two ends of a mark on the page."""
+    carry = one.spot.to_cloth
+    return (
+        view.point(carry(one.piece, mark.u0, mark.v0)),
+        view.point(carry(one.piece, mark.u1, mark.v1)),
+    )
+
+
+def draw_lines(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
+    """Draw every mark of a piece; labels that come later dodge them, or interrupt them."""
+    for mark in one.piece.marks:
+        a, b = place(view, one, mark)
+        weight, dash, colour = LINES[mark.kind]
+        if mark.kind is MarkKind.NOTCH:
+            _notch(drawing, a, b)
+        elif min(one.box.width, one.box.height) > 250:
+            drawing.path((a, b), weight=weight, colour=colour, dash=dash)
+        x0, x1, y0, y1 = *sorted((a[0], b[0])), *sorted((a[1], b[1]))
+        room.soft.append(Box(x0 - 20, y0 - 20, x1 + 20, y1 + 20))
+
+
+def _notch(drawing: Drawing, a: Point, b: Point) -> None:
+    """A snip in from an edge: a short stroke that ends in a small triangle at the edge."""
+    drawing.path((a, b), weight=style.NOTCH)
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    size = 90
+    if dx:
+        step = size if dx > 0 else -size
+        drawing.solid(((a[0], a[1] - size), (a[0] + step, a[1]), (a[0], a[1] + size)))
+    elif dy:
+        step = size if dy > 0 else -size
+        drawing.solid(((a[0] - size, a[1]), (a[0], a[1] + step), (a[0] + size, a[1])))
+
+
+def edge_ends(one: Laid, view: View) -> list[tuple[str, Point, Point]]:
+    """The named edges of a piece with their two ends on the page."""
+    piece, edges = one.piece, one.piece.edges
+    long, broad = piece.length, piece.breadth
+    sides = (
+        (edges.start, (0, 0), (0, broad)),
+        (edges.end, (long, 0), (long, broad)),
+        (edges.low, (0, 0), (long, 0)),
+        (edges.high, (0, broad), (long, broad)),
+    )
+    return [
+        (clean(name), view.point(one.spot.to_cloth(piece, *a)),
+         view.point(one.spot.to_cloth(piece, *b)))
+        for name, a, b in sides
+        if name
+    ]  # fmt: skip
+
+
+def name_edges(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
+    """Name the edges of a piece, each just inside it, where there is room."""
+    for name, a, b in edge_ends(one, view):
+        beside_line(drawing, room, one, (a, b), name, "edge", style.SMALL)
+
+
+def name_marks(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
+    """Name folds, hems and notches beside their lines, where there is room."""
+    for mark in one.piece.marks:
+        if mark.kind is not MarkKind.SEAM and mark.name:
+            line = place(view, one, mark)
+            beside_line(drawing, room, one, line, clean(mark.name), "mark", style.LEAST)
+
+
+def beside_line(
+    drawing: Drawing,
+    room: Room,
+    one: Laid,
+    line: tuple[Point, Point],
+    text: str,
+    kind: str,
+    size: int,
+) -> bool:
+    """Set a few words along a line, inside the piece, on the side towards its middle first."""
+    (x0, y0), (x1, y1) = line
+    upright = x0 == x1
+    long, tall = width(text, size), size * (ASCENT + DESCENT) // 1000
+    if long > (one.box.height if upright else one.box.width) * 4 // 5:
+        return False
+    short_line = abs(x1 - x0) + abs(y1 - y0) < long
+    middle_x, middle_y = one.box.middle
+    for dodge in (True, False):
+        for away in (70, 130, 220, 320):
+            for slide in SLIDES:
+                x, y = x0 + (x1 - x0) * slide // 100, y0 + (y1 - y0) * slide // 100
+                if short_line:
+                    box = _past_end(line, long, tall, away, middle_x > x)
+                    flat = True
+                elif upright:
+                    left = x + away if middle_x >= x else x - away - tall
+                    box, flat = Box(left, y - long // 2, left + tall, y - long // 2 + long), False
+                else:
+                    top = y + away if middle_y >= y else y - away - tall
+                    box, flat = Box(x - long // 2, top, x - long // 2 + long, top + tall), True
+                if not one.box.grown(-40).holds(box) or not room.free(box, dodge=dodge):
+                    continue
+                _set(drawing, room, box, text, size, flat)
+                drawing.label(kind, one.spot.id, box)
+                return True
+    return False
+
+
+def _past_end(line: tuple[Point, Point], long: int, tall: int, away: int, right: bool) -> Box:
+    """A box beside a short stroke such as a notch: past its inner end."""
+    (x0, y0), (x1, y1) = line
+    if y0 == y1:
+        left = x1 + away if x1 > x0 else x1 - away - long
+        return Box(left, y1 - tall // 2, left + long, y1 - tall // 2 + tall)
+    left = x1 + away if right else x1 - away - long
+    top = y1 - tall // 2
+    return Box(left, top, left + long, top + tall)
+
+
+def _set(drawing: Drawing, room: Room, box: Box, text: str, size: int, flat: bool) -> None:
+    if any(box.hits(one) for one in room.soft):
+        drawing.field(box, style.TINT)
+    up = size * ASCENT // 1000
+    at = (box.x0, box.y0 + up) if flat else (box.x0 + up, box.y1)
+    drawing.words(at, text, size, turned=not flat, colour=style.SOFT)
+    room.take(box)
+
+
+def grain_arrow(drawing: Drawing, room: Room, one: Laid, label: Box | None, one_way: bool) -> None:
+    """The grain line along the warp: a head at both ends, or only upwards on one-way cloth.
+
+    It stands under the label if it can, else wherever the piece has room.
+    """
+    size = style.SMALL
+    word, tall = width("grain", size), size + 190
+    long = min(max(one.box.width * 11 // 20, LEAST_ARROW), LONGEST_ARROW)
+    if long > one.box.width - 2 * style.PAD - 120 or word > long:
+        return
+    inner = one.box.grown(-style.PAD)
+    if label:
+        low = Box(inner.x0, label.y1 + style.GAP, inner.x1, inner.y1)
+        x, y = label.middle[0] - long // 2, label.y1 + style.GAP + 60
+        first = Box(x, y, x + long, y + tall)
+        areas = [first, *spots(low, long, tall, 6), *spots(inner, long, tall, 6)]
+    else:
+        areas = list(spots(inner, long, tall, 6))
+    for dodge in (True, False):
+        for box in areas:
+            if inner.holds(box) and room.free(box, dodge=dodge):
+                _arrow(drawing, one, box, one_way)
+                drawing.label("grain", one.spot.id, box)
+                room.take(box)
+                return
+
+
+def _arrow(drawing: Drawing, one: Laid, box: Box, one_way: bool) -> None:
+    size = style.SMALL
+    y = box.y1 - 90
+    drawing.words((box.middle[0], box.y0 + size * ASCENT // 1000), "grain", size,
+                  anchor="middle", colour=style.SOFT)  # fmt: skip
+    drawing.path(((box.x0 + 100, y), (box.x1 - 100, y)), weight=style.FOLD)
+    start = one.spot.to_cloth(one.piece, 0, 0)[0]
+    end = one.spot.to_cloth(one.piece, one.piece.length, 0)[0]
+    upward = one_way and one.piece.up == "length" and start != end
+    if not upward or start < end:
+        drawing.solid(((box.x0, y), (box.x0 + 220, y - 75), (box.x0 + 220, y + 75)))
+    if not upward or end < start:
+        drawing.solid(((box.x1, y), (box.x1 - 220, y - 75), (box.x1 - 220, y + 75)))

@@ -1,0 +1,186 @@
+"""Pieces and remnants on the plan: their labels, inside or called out to the margin."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from marker.lay import Lay, Placement
+from marker.piece import Piece
+from marker.plan import style
+from marker.plan.blocks import Block, beside, choices, draw_disc, keys, short_name
+from marker.plan.labels import Room, find
+from marker.plan.lettering import clean
+from marker.plan.margins import Form, Tag
+from marker.plan.page import Box, Point, View
+from marker.plan.rings import clearest
+from marker.plan.runs import reading
+from marker.plan.verbs import Drawing
+from marker.units import System, format_number, set_fractions
+
+
+@dataclass(frozen=True)
+class Laid:
+    """One copy of a piece as it lies, with the words that name it."""
+
+    spot: Placement
+    piece: Piece
+    box: Box
+    name: str
+    wearer: str
+    size: str
+
+    @property
+    def lines(self) -> tuple[tuple[str, bool], ...]:
+        """The lines of its full label."""
+        count = self.piece.count
+        name = f"{self.name} {self.spot.copy} of {count}" if count > 1 else self.name
+        middle = ((self.wearer, False),) if self.wearer else ()
+        return ((name, False), *middle, (self.size, True))
+
+
+def size_words(along: int, across: int, units: System) -> str:
+    """A cut size, rounded up in print, with its unit."""
+    text = f"{reading(along, units)} × {reading(across, units)} {units.value}"
+    return set_fractions(text)
+
+
+def laid(lay: Lay, view: View, units: System, several: bool) -> list[Laid]:
+    """Every placement with its words, in the order of the lay."""
+    found = []
+    for spot in lay.placements:
+        piece = lay.piece(spot.letter)
+        found.append(
+            Laid(
+                spot,
+                piece,
+                view.box(spot.rect(piece)),
+                short_name(clean(piece.name)),
+                short_name(clean(piece.wearer)) if several else "",
+                size_words(piece.length, piece.breadth, units),
+            )
+        )
+    return found
+
+
+def put_inside(drawing: Drawing, room: Room, one: Laid, short: bool) -> Box | None:
+    """Label a piece inside its outline; None where no form of the label fits."""
+    tall = one.box.height > one.box.width
+    blocks = choices(one.spot.letter, one.lines, tall)
+    if short:
+        name = f"{one.spot.copy} of {one.piece.count}" if one.piece.count > 1 else one.name
+        blocks = [
+            *blocks,
+            *keys(one.spot.letter, name, one.size, tall)[:3],
+            *keys(one.spot.letter, one.spot.id, one.size, tall)[3:],
+        ]
+    return put_block(drawing, room, one.box, blocks, "piece", one.spot.id)
+
+
+def put_block(
+    drawing: Drawing, room: Room, area: Box, blocks: list[Block], kind: str, owner: str
+) -> Box | None:
+    """Set the first block that fits in a box, over a patch that hides marks under it."""
+    inner = area.grown(-style.PAD)
+    for block in blocks:
+        box = find(room, inner, *block.size)
+        if box is None:
+            continue
+        patch(drawing, room, box, style.TINT if kind == "piece" else style.PAPER)
+        block.draw(drawing, box)
+        drawing.label(kind, owner, box)
+        room.take(box)
+        return box
+    return None
+
+
+def patch(drawing: Drawing, room: Room, box: Box, fill: str) -> None:
+    """Hide what a label would otherwise be set over: a mark on a piece, or hatching."""
+    if fill == style.PAPER:
+        drawing.field(box.grown(style.GAP), fill)
+    elif any(box.hits(one) for one in room.soft):
+        drawing.field(box.grown(style.GAP // 3), fill)
+
+
+def chains(outside: list[Laid]) -> list[list[Laid]]:
+    """Gather unlabelled pieces of one letter that lie in a row, so that one call-out names them."""
+    found: list[list[Laid]] = []
+    for one in sorted(outside, key=lambda o: (o.spot.letter, o.box.x0, -o.box.y1)):
+        for chain in found:
+            last = chain[-1]
+            if last.spot.letter != one.spot.letter:
+                continue
+            stacked = (last.box.x0, last.box.x1) == (one.box.x0, one.box.x1)
+            abreast = (last.box.y0, last.box.y1) == (one.box.y0, one.box.y1)
+            if (stacked and abs(last.box.y0 - one.box.y1) < 300) or (
+                abreast and abs(one.box.x0 - last.box.x1) < 300
+            ):
+                chain.append(one)
+                break
+        else:
+            found.append([one])
+    return found
+
+
+def copies_words(chain: list[Laid]) -> str:
+    """Which copies a call-out stands for: "3 to 7 of 10"."""
+    total = chain[0].piece.count
+    copies = sorted(one.spot.copy for one in chain)
+    if total == 1:
+        return ""
+    if len(copies) == 1:
+        return f"{copies[0]} of {total}"
+    if copies == list(range(copies[0], copies[-1] + 1)):
+        return f"{copies[0]} to {copies[-1]} of {total}"
+    if len(copies) <= 4:
+        return ", ".join(map(str, copies)) + f" of {total}"
+    return f"{len(copies)} of {total}"
+
+
+def call_out(room: Room, chain: list[Laid], edge: int, down: bool) -> Tag:
+    """The tag in the margin that names a row of pieces too small for their label."""
+    head = chain[0]
+    boxes = [one.box for one in chain]
+    whole = Box(
+        min(b.x0 for b in boxes), min(b.y0 for b in boxes),
+        max(b.x1 for b in boxes), max(b.y1 for b in boxes),
+    )  # fmt: skip
+    if boxes[0].x0 == whole.x0 and boxes[0].x1 == whole.x1:
+        tails: tuple[tuple[Point, ...], ...] = (_stacked(room, boxes, edge, down),)
+    else:
+        tails = tuple(_alone(room, box, edge, down) for box in boxes)
+    each = "each " if len(chain) > 1 else ""
+    name = " ".join(part for part in (head.name, copies_words(chain)) if part)
+    lines = ((name, False), *(((head.wearer, False),) if head.wearer else ()),
+             (each + head.size, True))  # fmt: skip
+    block = beside(head.spot.letter, lines, 2)
+    disc = style.BLOCKS[2][1]
+
+    def least(drawing: Drawing, box: Box) -> None:
+        draw_disc(drawing, box.middle, disc, head.spot.letter, style.BLOCKS[2][2])
+
+    forms = (Form(*block.size, block.draw), Form(2 * disc, 2 * disc, least))
+    owner = " ".join(one.spot.id for one in chain)
+    return Tag("call-out", owner, tails, False, forms)
+
+
+def _anchors(box: Box, y: int) -> list[tuple[int, int]]:
+    return [(box.x0 + box.width * part // 20, y) for part in (10, 8, 12, 6, 14, 4, 16, 3, 17)]
+
+
+def _alone(room: Room, box: Box, edge: int, down: bool) -> tuple[Point, ...]:
+    inset = min(150, box.height // 2)
+    y = box.y1 - inset if down else box.y0 + inset
+    return clearest(room, _anchors(box, y), edge)
+
+
+def _stacked(room: Room, boxes: list[Box], edge: int, down: bool) -> tuple[Point, ...]:
+    far = min(boxes, key=lambda b: b.y0) if down else max(boxes, key=lambda b: b.y1)
+    start, end = clearest(room, _anchors(far, far.middle[1]), edge)
+    others = sorted((b.middle[1] for b in boxes), reverse=not down)
+    return (start, *((start[0], y) for y in others if y != start[1]), end)
+
+
+def remnant_words(box_along: int, box_across: int, units: System) -> str:
+    """The size of a remnant, to the nearest in print."""
+    text = f"{format_number(box_along, units)} × {format_number(box_across, units)} {units.value}"
+    return set_fractions(text)

@@ -1,0 +1,199 @@
+"""Tear numbers in rings: on the tear, beside it on a short leader, or out in the margin."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from marker.lay import Direction, Lay, Tear
+from marker.plan import style
+from marker.plan.labels import Room, along, ring_spots
+from marker.plan.lettering import width
+from marker.plan.margins import Form, Tag
+from marker.plan.page import Box, Point, View, around
+from marker.plan.runs import Run
+from marker.plan.verbs import Drawing
+
+LONGEST_SINGLE = 3
+"""Close parallel tears beyond this number share one ring: "7–12"."""
+
+
+def middle_line(size: int) -> int:
+    """From the middle of a line of figures or capitals down to its base line."""
+    return size * 345 // 1000
+
+
+def ends(view: View, tear: Tear) -> tuple[Point, Point]:
+    """The two ends of a tear on the page, the lower left one first."""
+    hand = tear.in_hand
+    if tear.direction is Direction.ACROSS:
+        return view.point((tear.at, hand.y0)), view.point((tear.at, hand.y1))
+    return view.point((hand.x0, tear.at)), view.point((hand.x1, tear.at))
+
+
+def line_box(view: View, tear: Tear, weight: int) -> Box:
+    """The paper that a tear line covers."""
+    (x0, y0), (x1, y1) = ends(view, tear)
+    half = weight // 2
+    return Box(min(x0, x1) - half, min(y0, y1) - half, max(x0, x1) + half, max(y0, y1) + half)
+
+
+def weight(view: View, lay: Lay) -> int:
+    """The weight of the tear lines: thinner where parallel tears nearly touch on the page."""
+    least = style.TEAR
+    for way in Direction:
+        places = sorted({tear.at for tear in lay.tears if tear.direction is way})
+        for a, b in pairwise(places):
+            least = min(least, view.length(b - a) * 2 // 5)
+    return max(least, style.TEAR_LEAST)
+
+
+def text(first: int, last: int) -> str:
+    """The figures of a ring."""
+    return f"{first}" if first == last else f"{first}–{last}"
+
+
+def form(figures: str) -> Form:
+    """A ring just large enough for its figures."""
+    size = style.FIGURE if len(figures) < 3 else style.LEAST + 20
+    room = width(figures, size, bold=True)
+    broad = 2 * style.RADIUS if len(figures) < 4 else room + style.RADIUS
+    return Form(broad, 2 * style.RADIUS, lambda drawing, box: draw(drawing, box, figures, size))
+
+
+def draw(drawing: Drawing, box: Box, figures: str, size: int) -> None:
+    """Draw a ring and its figures."""
+    x, y = box.middle
+    drawing.field(box, style.PAPER, weight=style.RING, radius=style.RADIUS)
+    drawing.words((x, y + middle_line(size)), figures, size, bold=True, anchor="middle")
+
+
+def across_tag(view: View, tear: Tear) -> Tag:
+    """The ring of a tear across the bolt, above the cloth."""
+    x = view.x(tear.at)
+    return Tag("ring", text(tear.number, tear.number), (((x, 0),),), True,
+               (form(f"{tear.number}"),), tear.number)  # fmt: skip
+
+
+def reading_tag(view: View, tear: Tear, figures: str, edge: int) -> Tag:
+    """The tape reading of a tear across the bolt, below the cloth."""
+    size = style.READING
+    room, tall = width(figures, size, bold=True), size * 3 // 4
+
+    def flat(drawing: Drawing, box: Box) -> None:
+        drawing.words((box.middle[0], box.y1), figures, size, bold=True, anchor="middle")
+
+    def turned(drawing: Drawing, box: Box) -> None:
+        place = box.middle[0] + middle_line(style.SMALL), box.y0
+        drawing.words(place, figures, style.SMALL, bold=True, anchor="end", turned=True)
+
+    small = width(figures, style.SMALL, bold=True)
+    forms = (Form(room, tall, flat), Form(style.SMALL, small, turned))
+    return Tag("reading", f"{tear.number}", (((view.x(tear.at), edge),),), True, forms, tear.number)
+
+
+def place_run(drawing: Drawing, room: Room, view: View, run: Run, tear_weight: int) -> list[
+    tuple[Tear, ...]
+]:  # fmt: skip
+    """Number the tears of a run where they lie; gives those left for the margin, in groups."""
+    tears = run.tears
+    pitch = min((view.length(b.at - a.at) for a, b in pairwise(tears)), default=10**6)
+    if pitch < 2 * style.RADIUS + style.GAP and len(tears) > LONGEST_SINGLE:
+        return [] if _together(drawing, room, view, tears) else [tears]
+    left: list[tuple[Tear, ...]] = []
+    for tear in tears:
+        own = line_box(view, tear, tear_weight)
+        if not (_on_line(drawing, room, view, tear, own) or _beside(drawing, room, view, tear)):
+            left.append((tear,))
+    return left
+
+
+def _on_line(drawing: Drawing, room: Room, view: View, tear: Tear, own: Box) -> bool:
+    shape = form(f"{tear.number}")
+    a, b = ends(view, tear)
+    if abs(b[0] - a[0]) + abs(b[1] - a[1]) < shape.width + 300:
+        return False
+    for x, y in along(a, b):
+        box = around(x, y, shape.width, shape.height)
+        if room.free(box, but=own):
+            _keep(drawing, room, box, shape, f"{tear.number}")
+            return True
+    return False
+
+
+def _beside(drawing: Drawing, room: Room, view: View, tear: Tear) -> bool:
+    shape = form(f"{tear.number}")
+    level = tear.direction is Direction.ALONG
+    a, b = ends(view, tear)
+    for most in (0, 1, 3):
+        for anchor in along(a, b):
+            for end, box in ring_spots(anchor, level, shape.width, shape.height):
+                if (
+                    room.free(box)
+                    and room.clear(anchor, end)
+                    and room.crossings(anchor, end) <= most + 1
+                ):
+                    _lead(drawing, room, (anchor, end))
+                    drawing.dot(anchor)
+                    _keep(drawing, room, box, shape, f"{tear.number}")
+                    return True
+    return False
+
+
+def _together(drawing: Drawing, room: Room, view: View, tears: tuple[Tear, ...]) -> bool:
+    """One ring for a whole run of close tears, its leader dotted on each of them."""
+    shape = form(text(tears[0].number, tears[-1].number))
+    level = tears[0].direction is Direction.ALONG
+    first, last = ends(view, tears[0]), ends(view, tears[-1])
+    for near, far in zip(along(*first), along(*last), strict=True):
+        for start, stop in ((near, far), (far, near)):
+            for end, box in ring_spots(stop, level, shape.width, shape.height):
+                straight = end[0] == start[0] if level else end[1] == start[1]
+                if straight and room.free(box) and room.clear(start, end):
+                    points = [
+                        (start[0], view.y(tear.at)) if level else (view.x(tear.at), start[1])
+                        for tear in tears
+                    ]
+                    if not box.crossed(start, stop):
+                        _lead(drawing, room, (start, end))
+                        for point in points:
+                            drawing.dot(point)
+                        _keep(drawing, room, box, shape, text(tears[0].number, tears[-1].number))
+                        return True
+    return False
+
+
+def _lead(drawing: Drawing, room: Room, points: tuple[Point, Point]) -> None:
+    drawing.leader(*points)
+    room.run(*points)
+
+
+def _keep(drawing: Drawing, room: Room, box: Box, shape: Form, owner: str) -> None:
+    shape.draw(drawing, box)
+    drawing.label("ring", owner, box)
+    room.take(box)
+
+
+def margin_tails(
+    room: Room, view: View, tears: tuple[Tear, ...], down: bool, edge: int
+) -> tuple[tuple[Point, ...], ...]:
+    """Straight leaders from a group of tears to the cloth's edge, where the way is clearest."""
+    if tears[0].direction is Direction.ACROSS:
+        tails = []
+        for tear in tears:
+            low, high = ends(view, tear)
+            tails.append((low if down else high, (low[0], edge)))
+        return tuple(tails)
+    farthest = tears[-1] if down else tears[0]
+    return (clearest(room, list(along(*ends(view, farthest))), edge),)
+
+
+def clearest(room: Room, anchors: list[Point], edge: int) -> tuple[Point, Point]:
+    """The upright leader from one of these places to an edge that crosses least."""
+
+    def cost(anchor: Point) -> tuple[bool, int]:
+        end = anchor[0], edge
+        return not room.clear(anchor, end), room.crossings(anchor, end)
+
+    x, y = min(anchors, key=cost)
+    room.run((x, y), (x, edge))
+    return (x, y), (x, edge)

@@ -1,0 +1,77 @@
+"""The look of the plan in one table: weights, type sizes, tints, line types.
+
+All measures in 1/100 mm on paper. Thick outlines, thin dimensions and the line types
+(continuous, dashed, chain) follow ISO 128 in spirit; the figures are our own. Colour is
+only ever a pale tint: everything must read on a black-and-white printer.
+"""
+
+from __future__ import annotations
+
+FONTS = (
+    "Source Sans Pro, 'Source Sans 3', Helvetica, Arial, Liberation Sans, DejaVu Sans, sans-serif"
+)
+"""A name that holds a figure must be quoted, or browsers drop the whole list."""
+
+INK = "#111111"
+SOFT = "#4d4d4d"
+PAPER = "#ffffff"
+TINT = "#f6f1e6"
+SELVEDGE = "#dcdcdc"
+HATCH_INK = "#777777"
+
+# Line weights.
+EDGE = 50
+"""The cloth's own edge."""
+OUTLINE = 30
+"""The outline of a piece."""
+TEAR = 65
+TEAR_LEAST = 16
+"""However close the tears, none is drawn thinner."""
+RING = 32
+LEADER = 16
+THIN = 13
+FOLD = 25
+SEAM = 13
+NOTCH = 35
+TICK = 18
+HATCH = 13
+
+# Line types: dash and gap, by turns.
+DASH_TEAR = (330, 130)
+DASH_FOLD = (500, 90, 60, 90)
+
+# Type sizes.
+TITLE = 650
+BUY = 850
+SUB = 330
+HEADING = 400
+STEP_SIZES = (320, 300, 280, 265, 250)
+SMALL = 240
+LEAST = 220
+"""Nothing is set smaller."""
+READING = 300
+FIGURE = 290
+"""The figures in a tear's ring."""
+
+# The three sizes of a piece's label: type, disc radius, letter in the disc.
+BLOCKS = ((380, 430, 540), (300, 300, 380), (250, 225, 290))
+
+# Shapes and clearances.
+RADIUS = 250
+"""Of a tear's ring."""
+DOT = 42
+"""Of the dot that ends a leader."""
+PAD = 80
+"""Clear space inside the edge of a piece."""
+GAP = 60
+"""Clear space between two labels."""
+MARGIN = 1100
+"""The page's edge, which printers leave white."""
+GUTTER = 500
+"""Beside the cloth, for the names of its edges."""
+HATCH_WASTE = 180
+HATCH_REMNANT = 420
+TAPE = 330
+"""The drawn tape's breadth."""
+BAR = 5000
+"""The scale bar: five centimetres on paper."""

@@ -1,0 +1,45 @@
+"""The tape that lies along the near selvedge."""
+
+from __future__ import annotations
+
+from marker.plan import style
+from marker.plan.lettering import width
+from marker.plan.page import View
+from marker.plan.verbs import Drawing
+from marker.units import CM, INCH, System
+
+LADDERS = {
+    System.CM: tuple(step * CM for step in (1, 2, 5, 10, 20, 50, 100, 200, 500)),
+    System.IN: tuple(step * INCH for step in (1, 3, 6, 12, 36, 72, 180)),
+}
+LEAST_TICK, LEAST_FIGURE = 140, 1100
+
+
+def draw_tape(drawing: Drawing, view: View, units: System, leaders: list[int]) -> None:
+    """Draw the tape from the squared end, with figures wherever no leader passes.
+
+    `leaders` are the places on the page where leaders run down over the tape.
+    """
+    top, unit = view.y(view.bolt.y0), CM if units is System.CM else INCH
+    left, right = view.x(0), view.x(view.bolt.x1)
+    bottom = top + style.TAPE
+    ladder = LADDERS[units]
+    tick = next((step for step in ladder if view.length(step) >= LEAST_TICK), ladder[-1])
+    figure = next((step for step in ladder if view.length(step) >= LEAST_FIGURE), ladder[-1])
+    runs = []
+    for at in range(0, view.bolt.x1 + 1, tick):
+        x = view.x(at)
+        runs.append(((x, top), (x, top + (130 if at % figure == 0 else 70))))
+    drawing.path(*runs, weight=style.TICK)
+    drawing.path(((left, bottom), (right, bottom), (right, top)), ((left, bottom), (left, top)),
+                 weight=style.TICK)  # fmt: skip
+    size = style.LEAST
+    for at in range(figure, view.bolt.x1, figure):
+        text, x = f"{at // unit}", view.x(at)
+        half = width(text, size) // 2 + 50
+        if x + half < right and not any(abs(x - leader) < half for leader in leaders):
+            box = drawing.words((x, bottom - 35), text, size, anchor="middle", colour=style.SOFT)
+            drawing.label("tape", text, box)
+    box = drawing.words((left - 70, bottom - 60), units.value, size, anchor="end",
+                        colour=style.SOFT)  # fmt: skip
+    drawing.label("tape", units.value, box)

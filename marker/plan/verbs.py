@@ -1,0 +1,209 @@
+"""The few verbs a plan is drawn with, and a recorder that keeps what was drawn.
+
+Everything is recorded in whole 1/100 mm before any SVG is made, so that page arithmetic
+and labels can be tested without drawing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from marker.plan import style
+from marker.plan.lettering import ASCENT, DESCENT, width
+from marker.plan.page import Box, Point
+
+
+@dataclass(frozen=True)
+class Path:
+    """Open or closed runs of straight lines, stroked and perhaps filled."""
+
+    runs: tuple[tuple[Point, ...], ...]
+    weight: int
+    colour: str = style.INK
+    dash: tuple[int, ...] = ()
+    closed: bool = False
+    fill: str = "none"
+
+    def moved(self, dx: int, dy: int) -> Path:
+        """The same path elsewhere."""
+        return replace(
+            self, runs=tuple(tuple((x + dx, y + dy) for x, y in run) for run in self.runs)
+        )
+
+
+@dataclass(frozen=True)
+class Field:
+    """A filled or outlined box, its corners rounded by `radius`."""
+
+    box: Box
+    fill: str
+    weight: int = 0
+    colour: str = style.INK
+    radius: int = 0
+
+    def moved(self, dx: int, dy: int) -> Field:
+        """The same field elsewhere."""
+        return replace(self, box=self.box.moved(dx, dy))
+
+
+@dataclass(frozen=True)
+class Disc:
+    """A filled or outlined circle."""
+
+    at: Point
+    radius: int
+    fill: str
+    weight: int = 0
+    colour: str = style.INK
+
+    def moved(self, dx: int, dy: int) -> Disc:
+        """The same disc elsewhere."""
+        return replace(self, at=(self.at[0] + dx, self.at[1] + dy))
+
+
+@dataclass(frozen=True)
+class Words:
+    """One line of text on a base line through `at`; turned text reads from below upwards."""
+
+    at: Point
+    text: str
+    size: int
+    bold: bool = False
+    anchor: str = "start"
+    turned: bool = False
+    colour: str = style.INK
+
+    @property
+    def box(self) -> Box:
+        """The most paper that the line can cover, whichever font is used."""
+        return words_box(self)
+
+    def moved(self, dx: int, dy: int) -> Words:
+        """The same words elsewhere."""
+        return replace(self, at=(self.at[0] + dx, self.at[1] + dy))
+
+
+Mark = Path | Field | Disc | Words
+
+
+def words_box(words: Words) -> Box:
+    """The most paper that a line of words can cover."""
+    across = width(words.text, words.size, bold=words.bold)
+    left = {"start": 0, "middle": -(across // 2) - across % 2, "end": -across}[words.anchor]
+    up, down = -(-ASCENT * words.size // 1000), -(-DESCENT * words.size // 1000)
+    x, y = words.at
+    if words.turned:
+        return Box(x - up, y - left - across, x + down, y - left)
+    return Box(x + left, y - up, x + left + across, y + down)
+
+
+@dataclass(frozen=True)
+class Label:
+    """The paper a label takes, what it is ("ring", "piece", ...) and what it tells of."""
+
+    kind: str
+    owner: str
+    box: Box
+
+    def moved(self, dx: int, dy: int) -> Label:
+        """The same label elsewhere."""
+        return replace(self, box=self.box.moved(dx, dy))
+
+
+@dataclass
+class Drawing:
+    """What was drawn: `ground` lies under the pieces, `over` above them.
+
+    `labels` and `leaders` are kept apart as well, so that they can be checked.
+    """
+
+    ground: list[Mark] = field(default_factory=list)
+    over: list[Mark] = field(default_factory=list)
+    labels: list[Label] = field(default_factory=list)
+    leaders: list[tuple[Point, ...]] = field(default_factory=list)
+
+    def path(
+        self,
+        *runs: tuple[Point, ...],
+        weight: int,
+        colour: str = style.INK,
+        dash: tuple[int, ...] = (),
+        under: bool = False,
+    ) -> None:
+        """Stroke open lines."""
+        if runs:
+            (self.ground if under else self.over).append(Path(runs, weight, colour, dash))
+
+    def solid(self, run: tuple[Point, ...], fill: str = style.INK) -> None:
+        """Fill a closed shape."""
+        self.over.append(Path((run,), 0, "none", (), closed=True, fill=fill))
+
+    def field(
+        self,
+        box: Box,
+        fill: str,
+        *,
+        weight: int = 0,
+        colour: str = style.INK,
+        radius: int = 0,
+        under: bool = False,
+    ) -> None:
+        """Fill or outline a box."""
+        (self.ground if under else self.over).append(Field(box, fill, weight, colour, radius))
+
+    def disc(self, at: Point, radius: int, fill: str, *, weight: int = 0) -> None:
+        """Fill or outline a circle."""
+        self.over.append(Disc(at, radius, fill, weight))
+
+    def words(
+        self,
+        at: Point,
+        text: str,
+        size: int,
+        *,
+        bold: bool = False,
+        anchor: str = "start",
+        turned: bool = False,
+        colour: str = style.INK,
+    ) -> Box:
+        """Set one line of text; gives the most paper it can cover."""
+        words = Words(at, text, size, bold, anchor, turned, colour)
+        if text:
+            self.over.append(words)
+        return words.box
+
+    def leader(self, *points: Point) -> None:
+        """Draw a thin line from a label to what it tells of."""
+        run = tuple(p for i, p in enumerate(points) if i == 0 or p != points[i - 1])
+        self.leaders.append(run)
+        self.over.append(Path((run,), style.LEADER))
+
+    def dot(self, at: Point) -> None:
+        """End a leader inside the thing it points at."""
+        self.over.append(Disc(at, style.DOT, style.INK))
+
+    def label(self, kind: str, owner: str, box: Box) -> None:
+        """Keep the paper a label takes."""
+        self.labels.append(Label(kind, owner, box))
+
+    def take(self, other: Drawing, dx: int, dy: int) -> None:
+        """Set another drawing into this one, moved."""
+        self.ground += [mark.moved(dx, dy) for mark in other.ground]
+        self.over += [mark.moved(dx, dy) for mark in other.over]
+        self.labels += [label.moved(dx, dy) for label in other.labels]
+        self.leaders += [tuple((x + dx, y + dy) for x, y in run) for run in other.leaders]
+
+
+def hatch(box: Box, pitch: int) -> tuple[tuple[Point, ...], ...]:
+    """Lines at 45 degrees, clipped to the box, rising to the right.
+
+    They stand at x + y = a whole multiple of `pitch`, so that neighbouring boxes run on.
+    """
+    runs = []
+    first = -(-(box.x0 + box.y0 + 1) // pitch) * pitch
+    for total in range(first, box.x1 + box.y1, pitch):
+        low = max(box.x0, total - box.y1)
+        high = min(box.x1, total - box.y0)
+        if low < high:
+            runs.append(((low, total - low), (high, total - high)))
+    return tuple(runs)
