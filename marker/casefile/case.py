@@ -1,0 +1,25 @@
+"""A case as the rest of the program sees it: read, checked, and every length in units."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from marker.cloth import Cloth
+from marker.garments.order import Order, Wearer
+from marker.units import System
+
+
+@dataclass(frozen=True)
+class Case:
+    """What is to be made: one order for each garment and wearer, in the file's order.
+
+    `file` is the name that messages about the case start with; lengths are units of 1/160 mm.
+    """
+
+    file: str
+    title: str
+    units: System
+    wearers: Mapping[str, Wearer]
+    cloths: Mapping[str, Cloth]
+    orders: tuple[Order, ...]

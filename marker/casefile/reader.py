@@ -1,0 +1,192 @@
+"""From a file, or its text, to a case: strict, and with one sentence for each fault."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+from typing import Any, Literal, TypeVar
+
+from pydantic import Field
+
+from marker.casefile.case import Case
+from marker.casefile.complaints import nearest, validate
+from marker.casefile.tables import ClothTable, WearerTable
+from marker.cloth import Cloth
+from marker.errors import BadInput
+from marker.garments.order import Order, Spec, Wearer
+from marker.garments.registry import recipes
+from marker.garments.words import LONGEST_KEY, Strict, Text, is_key, shown
+from marker.units import System
+
+LARGEST = 1_000_000
+"""Bytes; a case is a page or two, so a larger file is something else."""
+MOST_ORDERS = 1000
+DEFAULT_KIND = "straight skirt"
+Entry = TypeVar("Entry", Wearer, Cloth)
+
+
+class CaseTable(Strict):
+    """The top of the file; its tables are read one by one with models of their own."""
+
+    title: Text = Field(description='a title in quotes, such as "Harvest dance"')
+    units: Literal["cm", "in"] = Field(description='the units to print in, "cm" or "in"')
+    wearer: dict[str, Any] = Field(description="a table for each wearer, such as [wearer.anna]")
+    cloth: dict[str, Any] = Field(description="a table for each cloth, such as [cloth.main]")
+    garment: dict[str, Any] = Field(description="a table for each garment, such as [garment.skirt]")
+
+
+def read(path: Path) -> Case:
+    """Read a case file. Raises `BadInput` with one sentence naming the file."""
+    name = str(path) if str(path).isprintable() else shown(str(path))
+    if path.is_dir():
+        raise BadInput(f"{name} is a folder; give the path of a case file in it")
+    try:
+        with path.open("rb") as file:
+            data = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise BadInput(f"{name} is not there; check the path of the case file") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise BadInput(f"{name} can't be read ({reason}); check the path of the file") from None
+    if len(data) > LARGEST:
+        raise BadInput(f"{name} is over 1 MB, too large for a case file; check the path")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise BadInput(f"{name} is not text in UTF-8; save it again as UTF-8") from None
+    return parse(text, name)
+
+
+def parse(text: str, name: str) -> Case:
+    """Read a case from TOML text; `name` is the file named in messages.
+
+    Raises `BadInput`; faults that only drafting can find are raised by the recipes.
+    """
+    top = validate(CaseTable, _toml(text, name), name, ())
+    system = System(top.units)
+    wearers = {
+        key: validate(WearerTable, table, name, ("wearer", key)).wearer(key)
+        for key, table in _entries(top.wearer, name, "wearer").items()
+    }
+    cloths = {
+        key: validate(ClothTable, table, name, ("cloth", key)).cloth(key, system, name)
+        for key, table in _entries(top.cloth, name, "cloth").items()
+    }
+    orders = tuple(
+        order
+        for key, table in _entries(top.garment, name, "garment").items()
+        for order in _orders(key, _spec(key, table, name), name, wearers, cloths, system)
+    )
+    _distinct(orders, name)
+    return Case(name, top.title, system, wearers, cloths, orders)
+
+
+def _toml(text: str, name: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text.replace("\r\n", "\n"))
+    except RecursionError:
+        raise BadInput(f"{name} is nested too deeply for a case file; check the path") from None
+    except ValueError as error:
+        said = " ".join(str(error).split())
+        raise BadInput(f"{name} is not valid TOML: {said}; mend that place") from None
+
+
+def _entries(tables: dict[str, Any], name: str, kind: str) -> dict[str, Any]:
+    """The tables under one heading, their keys fit to name a file by."""
+    if not tables:
+        raise BadInput(f"{name}: {kind} holds nothing; add a table such as [{kind}.one]")
+    seen: dict[str, str] = {}
+    for key, table in tables.items():
+        if not is_key(key):
+            raise BadInput(
+                f"{name}: {kind} has the key {shown(key)}, which can't name a file; use up to "
+                f"{LONGEST_KEY} letters a to z, digits, - and _"
+            )
+        if key.lower() in seen:
+            raise BadInput(
+                f"{name}: {kind} has the keys {seen[key.lower()]!r} and {key!r}, which some "
+                "computers can't tell apart in file names; rename one"
+            )
+        if not isinstance(table, dict):
+            raise BadInput(
+                f"{name}: {kind}.{key} is {shown(table)}, not a table; "
+                f"write [{kind}.{key}] and its keys under it"
+            )
+        seen[key.lower()] = key
+    return tables
+
+
+def _spec(key: str, table: dict[str, Any], name: str) -> Spec:
+    """The garment's own keys, read by the recipe for its kind."""
+    kind = table.get("kind", DEFAULT_KIND)
+    known = recipes()
+    if not isinstance(kind, str) or kind not in known:
+        hint = nearest(str(kind), list(known)).replace("the keys here", "the kinds")
+        raise BadInput(f"{name}: garment.{key}.kind {shown(kind)} is not known; {hint}")
+    return validate(known[kind], table, name, ("garment", key))
+
+
+def _orders(
+    key: str,
+    spec: Spec,
+    name: str,
+    wearers: dict[str, Wearer],
+    cloths: dict[str, Cloth],
+    system: System,
+) -> list[Order]:
+    """One order for each wearer the garment is for."""
+    at = f"{name}: garment.{key}"
+    if spec.wearer is not None and spec.wearers is not None:
+        raise BadInput(f"{at} has both wearer and wearers; take one out")
+    if spec.wearers is not None:
+        chosen = [_named(k, wearers, f"{at}.wearers") for k in spec.wearers]
+        if not chosen or len(set(spec.wearers)) < len(chosen):
+            raise BadInput(f"{at}.wearers is empty or names a wearer twice; name each once")
+    else:
+        chosen = [_one(spec.wearer, wearers, f"{at}.wearer", next(iter(wearers)))]
+    cloth = _one(spec.cloth, cloths, f"{at}.cloth", "main")
+    return [
+        Order(
+            file=name,
+            key=key if spec.wearers is None else f"{key}-{wearer.key}",
+            table=key,
+            name=spec.name or key,
+            wearer=wearer,
+            spec=spec,
+            cloths=cloths,
+            panel_cloth=cloth.key,
+            system=system,
+        )
+        for wearer in chosen
+    ]
+
+
+def _one(key: str | None, table: dict[str, Entry], at: str, usual: str) -> Entry:
+    """The entry named; without a name the only one, or for a cloth the one called main."""
+    if key is not None:
+        return _named(key, table, at)
+    if len(table) == 1:
+        return next(iter(table.values()))
+    if usual == "main" and usual in table:
+        return table[usual]
+    raise BadInput(f"{at} is missing, and there are several; name one of: {', '.join(table)}")
+
+
+def _named(key: str, table: dict[str, Entry], at: str) -> Entry:
+    if key not in table:
+        hint = nearest(key, list(table)).replace("the keys here are", "the file has")
+        raise BadInput(f"{at} names {shown(key)}, which is not in the file; {hint}")
+    return table[key]
+
+
+def _distinct(orders: tuple[Order, ...], name: str) -> None:
+    if len(orders) > MOST_ORDERS:
+        raise BadInput(f"{name} orders {len(orders)} garments; {MOST_ORDERS} are the most")
+    seen: set[str] = set()
+    for order in orders:
+        if order.key.lower() in seen:
+            raise BadInput(
+                f"{name}: garment.{order.table} for {order.wearer.key!r} would be called "
+                f"{order.key!r}, as another garment is; rename one of the tables"
+            )
+        seen.add(order.key.lower())

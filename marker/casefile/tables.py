@@ -1,0 +1,131 @@
+"""The tables of a case file: wearers and cloths, and what their figures are spelled like."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from fractions import Fraction
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, PlainValidator
+
+from marker.cloth import Cloth, Price
+from marker.errors import BadInput
+from marker.garments.order import Usual, Wearer
+from marker.garments.words import Length, Size, Strict, Text, refuse, shown
+from marker.units import System
+
+STEP = Usual("10 cm", "1/8 yd")
+OUNCE = Fraction("28.349523125")
+"""One avoirdupois ounce in grams, exactly (yard and pound agreement, 1959; from memory)."""
+SQUARE_YARD = Fraction("0.9144") ** 2
+"""In square metres."""
+
+_FIGURE = r"(\d{1,9}(?:\.\d{1,6})?)"
+_PERCENT = re.compile(rf"{_FIGURE}\s*(?:%|per cent)", re.ASCII)
+_PRICE = re.compile(rf"{_FIGURE}\s*([^\W\d_]{{1,6}}|[€£$])\s*/\s*(m|yd)")
+_WEIGHT = re.compile(rf"{_FIGURE}\s*(g/m2|g/m²|oz/yd2|oz/yd²)", re.ASCII)
+
+
+def _percent(value: Any) -> Decimal:
+    match = _PERCENT.fullmatch(value.strip()) if isinstance(value, str) else None
+    if match is None:
+        refuse(f'{shown(value)} is not a share of the length; write it as "3 %"')
+    return Decimal(match[1])
+
+
+def _price(value: Any) -> Price:
+    match = _PRICE.fullmatch(value.strip()) if isinstance(value, str) else None
+    if match is None:
+        refuse(f'{shown(value)} is not a price; write it as "12.50 EUR/m" or "9 USD/yd"')
+    return Price(Decimal(match[1]), match[2], match[3])
+
+
+def _weight(value: Any) -> Decimal:
+    match = _WEIGHT.fullmatch(value.strip()) if isinstance(value, str) else None
+    if match is None:
+        refuse(f'{shown(value)} is not a weight; write it as "150 g/m2" or "4.5 oz/yd2"')
+    if match[2].startswith("g"):
+        return Decimal(match[1])
+    grams = Fraction(match[1]) * OUNCE / SQUARE_YARD
+    return Decimal(int(grams * 10_000 + Fraction(1, 2))) / 10_000
+
+
+Percent = Annotated[Decimal, PlainValidator(_percent)]
+Money = Annotated[Price, PlainValidator(_price)]
+Weight = Annotated[Decimal, PlainValidator(_weight)]
+
+
+class WearerTable(Strict):
+    """One wearer: a name and her measures."""
+
+    name: Text | None = Field(default=None, description='a name, such as "Anna"')
+    waist: Size | None = Field(default=None, description="the girth at the waist")
+    length: Size | None = Field(default=None, description="the length from waist to hem")
+    front: Size | None = Field(default=None, description="waist to hem at the front")
+    side: Size | None = Field(default=None, description="waist to hem at the side")
+    back: Size | None = Field(default=None, description="waist to hem at the back")
+
+    def wearer(self, key: str) -> Wearer:
+        """The wearer with the measures that were given."""
+        measures = self.model_dump(exclude={"name"}, exclude_none=True)
+        return Wearer(key, self.name or key, measures)
+
+
+class Shrinkage(Strict):
+    """What the cloth loses in the wash, in per cent of its size before."""
+
+    warp: Percent = Field(default=Decimal(0), description='the loss in length, such as "3 %"')
+    weft: Percent = Field(default=Decimal(0), description='the loss in width, such as "2 %"')
+
+
+class ClothTable(Strict):
+    """One cloth; its width alone must be given."""
+
+    name: Text | None = Field(default=None, description='a name, such as "Blue linen"')
+    width: Size = Field(description='the width from edge to edge, such as "140 cm"')
+    selvedge: Length = Field(default=0, description='the breadth of one selvedge, such as "1 cm"')
+    selvedges: Literal["trimmed", "kept"] = Field(
+        default="trimmed", description="whether the selvedges are torn off"
+    )
+    step: Size | None = Field(
+        default=None, description='the step it is sold by, such as "10 cm" or "1/8 yd"'
+    )
+    squaring: Length = Field(default=0, description="the strip lost to square its cut end")
+    one_way: bool = Field(default=False, description="true for a nap or a print with an up")
+    shrinkage: Shrinkage = Field(
+        default=Shrinkage(), description='a table, such as { warp = "3 %", weft = "2 %" }'
+    )
+    price: Money | None = Field(default=None, description='the price, such as "12.50 EUR/m"')
+    weight: Weight | None = Field(default=None, description='the weight, such as "150 g/m2"')
+    tears: bool = Field(default=True, description="true where the cloth tears on the thread")
+
+    def cloth(self, key: str, system: System, file: str) -> Cloth:
+        """The cloth; raises `BadInput` naming file and key where its figures clash."""
+        if 2 * self.selvedge >= self.width:
+            raise BadInput(
+                f"{file}: cloth.{key}.selvedge is half the width of the cloth or more; "
+                "give the breadth of the firm edge on one side"
+            )
+        if not self.tears:
+            raise BadInput(
+                f"{file}: cloth.{key}.tears is false, but lays for the shears are not to be "
+                "had yet; leave the key out if the cloth can be torn"
+            )
+        try:
+            return Cloth(
+                key=key,
+                name=self.name or key,
+                width=self.width,
+                step=self.step or STEP.of(system),
+                selvedge=self.selvedge,
+                keep_selvedges=self.selvedges == "kept",
+                squaring=self.squaring,
+                one_way=self.one_way,
+                warp_shrinkage=self.shrinkage.warp,
+                weft_shrinkage=self.shrinkage.weft,
+                price=self.price,
+                grams=self.weight,
+            )
+        except BadInput as error:
+            raise BadInput(f"{file}: {error}") from None

@@ -1,0 +1,37 @@
+"""The garments that can be ordered: every recipe in this package registers itself.
+
+A new garment is one file: a `Spec` of its own with `drafts`, under `@garment("its kind")`.
+"""
+
+from __future__ import annotations
+
+import pkgutil
+from collections.abc import Callable, Mapping
+from functools import cache
+from importlib import import_module
+from types import MappingProxyType
+from typing import TypeVar
+
+import marker.garments
+from marker.garments.order import Spec
+
+S = TypeVar("S", bound=Spec)
+_RECIPES: dict[str, type[Spec]] = {}
+
+
+def garment(kind: str) -> Callable[[type[S]], type[S]]:
+    """Enter a recipe under the kind that case files call it by."""
+
+    def enter(spec: type[S]) -> type[S]:
+        _RECIPES[kind] = spec
+        return spec
+
+    return enter
+
+
+@cache
+def recipes() -> Mapping[str, type[Spec]]:
+    """All recipes by kind, read from the modules of this package."""
+    for module in pkgutil.iter_modules(marker.garments.__path__):
+        import_module(f"marker.garments.{module.name}")
+    return MappingProxyType(_RECIPES)
