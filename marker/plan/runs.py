@@ -89,7 +89,8 @@ class Work:
 
     def ids(self, *parts: Rect) -> str:
         """The pieces in these parts, spelled shortly; empty if there are none."""
-        return _join_ids([(held.letter, held.copy) for part in parts for held in self.held[part]])
+        found = [(held.letter, held.copy) for part in parts for held in self.held[part]]
+        return _join_ids(sorted(found, key=lambda one: (len(one[0]), one)))
 
     def letters(self, part: Rect) -> str:
         """The letters in a part, one a piece: parts with equal letters are told together."""
