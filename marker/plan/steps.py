@@ -188,7 +188,7 @@ def _each(work: Work, runs: tuple[Run, ...]) -> Step:
     """Several parts in hand that are torn alike, in one line."""
     head = runs[0]
     ids = work.ids(*(run.hand for run in runs))
-    text = f"Each of {_count(len(runs))} {work.noun(head)}s: "
+    text = f"Each of {_count(len(runs))} {work.noun(head)}s{f' ({ids})' if ids else ''}: "
     if trims := _trims(work, head):
         text += trims
     else:
@@ -198,8 +198,7 @@ def _each(work: Work, runs: tuple[Run, ...]) -> Step:
             for letters, number in _rows(work, head.parts)
         )
         text += f"from its {head.edge} edge snip {places}; tear: {order}"
-    text += f" ({ids})." if ids else "."
-    return Step(head.numbers[0], runs[-1].numbers[1], text)
+    return Step(head.numbers[0], runs[-1].numbers[1], text + ".")
 
 
 def _again(work: Work, first: tuple[Run, ...], rest: tuple[Run, ...]) -> Step:

@@ -1,0 +1,212 @@
+"""Write a planned case to a folder: all of its files, or none of them.
+
+Everything is drawn, judged and set before the folder is touched. The files are then
+written into a hidden folder beside their places, and moved there at the end, the record
+last. What they replace is held back until all is done, and put back if anything fails.
+"""
+
+from __future__ import annotations
+
+import errno
+import json
+import os
+import re
+import secrets
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from marker import record as records
+from marker import referee
+from marker.errors import CannotWrite, Refused
+from marker.lay import Lay
+from marker.plan.page import Paper
+from marker.plan.sheet import compile_sheet
+from marker.plan.svg import draw
+from marker.record import Record
+
+RECORD = "lay.json"
+SHEET = "sheet.pdf"
+
+_KEY = re.compile(r"\w(?:[\w .-]{0,58}[\w-])?")
+"""Cloth keys that any file system takes as part of a name."""
+
+_REASONS = {
+    errno.ENOSPC: "the disk is full; make room, or choose another folder",
+    getattr(errno, "EDQUOT", errno.ENOSPC): "your share of the disk is full; make room",
+    errno.EACCES: "you have no right to write there; choose another folder",
+    errno.EPERM: "you have no right to write there; choose another folder",
+    errno.EROFS: "the disk is read-only; choose another folder",
+    errno.ENOTDIR: "a file stands where a folder should; choose another folder",
+    errno.EEXIST: "a file stands where a folder should; choose another folder",
+    errno.EISDIR: "a folder stands where a file should; move it away, or choose another folder",
+    errno.ENAMETOOLONG: "the name is too long; choose a shorter one",
+}
+
+
+def plan_name(lay: Lay) -> str:
+    """Name of the plan's file: "plan-main.svg" for the cloth of key "main".
+
+    Raises `CannotWrite` where the key can't be part of a file name.
+    """
+    name = _plan_name(lay.cloth.key)
+    if name is None:
+        raise CannotWrite(
+            f"cloth {lay.cloth.key!r}: its key can't be part of a file name; "
+            "use letters, figures and hyphens"
+        )
+    return name
+
+
+def write(record: Record, folder: Path, paper: Paper) -> tuple[Path, ...]:
+    """Draw, set and write a record; gives the paths written, the record's last.
+
+    Raises `Refused` where the referee finds a fault in a lay or a drawing, and
+    `CannotWrite` where the folder can't take the files; then the folder is as it was.
+    """
+    pages = _make(record, paper)
+    stale = [name for name in _listed(folder) if name not in pages]
+    try:
+        with _folder(folder), _workbench(folder) as bench:
+            for name, content in pages.items():
+                _write_through(bench / name, content)
+            _exchange(bench, folder, list(pages), stale)
+    except OSError as error:
+        raise CannotWrite(_sentence(folder, error)) from None
+    except ValueError:
+        raise CannotWrite(
+            f"{str(folder)!r}: the name can't be used; choose another folder"
+        ) from None
+    return tuple(folder / name for name in pages)
+
+
+def _make(record: Record, paper: Paper) -> dict[str, bytes]:
+    """Every file of a record under its name, in the order in which they are put in place."""
+    if faults := referee.check_record(record):
+        raise Refused("the plan", faults)
+    plans, names = {}, {}
+    for lay in record.lays:
+        name, svg = plan_name(lay), draw(record, lay, paper)
+        if faults := referee.check_drawing(svg, lay):
+            raise Refused(f"the drawing of {lay.cloth.name}", faults)
+        if name.casefold() in {known.casefold() for known in names}:
+            raise CannotWrite(
+                f"cloth {lay.cloth.key!r}: another cloth's plan has the same file name; "
+                "give one of them another key"
+            )
+        plans[lay.cloth.key], names[name] = svg, svg.encode()
+    sheet = compile_sheet(record, plans, paper)
+    return {**names, SHEET: sheet, RECORD: records.dump(record).encode()}
+
+
+def _plan_name(key: str) -> str | None:
+    return f"plan-{key}.svg" if _KEY.fullmatch(key) else None
+
+
+def _listed(folder: Path) -> list[str]:
+    """The plans that an earlier record in the folder lists and that still stand there."""
+    try:
+        known = json.loads((folder / RECORD).read_text(encoding="utf-8"))
+        names = [_plan_name(str(lay["cloth"]["key"])) for lay in known["lays"]]
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return []  # no record, or not one of ours: then none of its files are ours to remove
+    return [name for name in names if name and (folder / name).is_file()]
+
+
+@contextmanager
+def _folder(folder: Path) -> Iterator[None]:
+    """Make the folder and those above it; take away what was made if the work fails."""
+    missing = [path for path in (folder, *folder.parents) if not path.exists()]
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        yield
+    except BaseException:
+        for path in missing:
+            with suppress(OSError):
+                path.rmdir()
+        raise
+
+
+@contextmanager
+def _workbench(folder: Path) -> Iterator[Path]:
+    """A hidden folder on the same disk, gone at the end.
+
+    It stays only if it still holds old files that could not be put back.
+    """
+    bench = folder / f".marker-{secrets.token_hex(8)}"
+    old = bench / "old"
+    try:
+        old.mkdir(parents=True)
+        yield bench
+        shutil.rmtree(old, ignore_errors=True)
+    finally:
+        if not old.exists() or not any(path.suffix != ".part" for path in old.iterdir()):
+            shutil.rmtree(bench, ignore_errors=True)
+
+
+def _write_through(path: Path, content: bytes) -> None:
+    """Write a file and see it on to the disk."""
+    with path.open("xb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _exchange(bench: Path, folder: Path, names: list[str], stale: list[str]) -> None:
+    """Move the new files into place; on any failure, Ctrl-C too, put the old ones back.
+
+    What to put back is read off the disk, not from a list kept beside it, so an
+    interruption between two calls can't make the two disagree.
+    """
+    try:
+        for name in (*names, *stale):
+            _hold_back(folder / name, bench / "old" / name)
+        for name in names:
+            (bench / name).replace(folder / name)
+        for name in stale:
+            (folder / name).unlink()
+        _settle(folder)
+    except BaseException:
+        for name in (*names, *stale):
+            kept = bench / "old" / name
+            if os.path.lexists(kept):
+                kept.replace(folder / name)
+                # Two names of one file: POSIX then leaves both, and the move is done.
+                kept.unlink(missing_ok=True)
+            elif name in names and not (bench / name).exists():
+                (folder / name).unlink(missing_ok=True)
+        raise
+
+
+def _hold_back(path: Path, kept: Path) -> None:
+    """Keep a second name for a file that is about to be replaced, or a copy of it."""
+    if not os.path.lexists(path):
+        return
+    if path.is_dir():
+        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
+    try:
+        os.link(path, kept, follow_symlinks=False)
+    except (OSError, NotImplementedError):
+        # Some disks know no second names. A copy cut short must never count as kept.
+        part = kept.with_name(kept.name + ".part")
+        shutil.copy2(path, part, follow_symlinks=False)
+        part.replace(kept)
+
+
+def _settle(folder: Path) -> None:
+    """See the moves on to the disk, where the system lets a folder be opened."""
+    if os.name == "posix":
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _sentence(folder: Path, error: OSError) -> str:
+    reason = _REASONS.get(error.errno or 0)
+    if reason is None:
+        told = (error.strerror or str(error)).lower()
+        reason = f"it can't be written ({told}); choose another folder"
+    return f"{folder}: {reason}; nothing was changed"
