@@ -1,0 +1,53 @@
+"""Tear lays: the shortest length of cloth from which all pieces can be torn, and its bound.
+
+`solve` reads the pieces into small whole numbers (`problem`), takes out what lies alone,
+searches a row of bands (`search`: `greedy`, `exact`, `improve`), and tears it off the bolt
+(`tree`, `remnant`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from marker.cloth import Cloth
+from marker.lay import Lay, leaves, prove, tears
+from marker.piece import Piece
+from marker.solver.problem import read
+from marker.solver.remnant import largest_remnant, offcuts
+from marker.solver.rows import shortest
+
+__all__ = ["solve"]
+
+
+def solve(
+    cloth: Cloth,
+    pieces: Sequence[Piece],
+    *,
+    seconds: float = 10.0,
+    iterations: int | None = None,
+    seed: int = 0,
+    progress: Callable[[int, int], None] | None = None,
+) -> Lay:
+    """Lay pieces on a cloth for tearing: least to buy, least length, then tidy remnants.
+
+    Stops when the length is proved, else after `seconds`, or after `iterations` rounds of
+    betterment where given: the clock then plays no part, and the same seed gives the same
+    lay. `progress` is told the best length and the bound now and then. Ctrl-C during the
+    search keeps the best lay. Raises `CannotLay` where a piece is too wide for the cloth,
+    `BadInput` where there is nothing to lay.
+    """
+    scaled = read(cloth, pieces)
+    row = shortest(scaled, seconds, iterations, seed, progress)
+    tree = largest_remnant(cloth, pieces, row.bands)
+    return Lay(
+        cloth=cloth,
+        pieces=tuple(pieces),
+        length=row.length,
+        bolt=cloth.bolt(row.length),
+        placements=tuple(leaf.placed for leaf in leaves(tree) if leaf.placed),
+        tears=tears(tree),
+        offcuts=offcuts(cloth, tree),
+        bound=row.bound,
+        bound_by=row.bound_by,
+        proof=prove(cloth, row.length, row.bound),
+    )

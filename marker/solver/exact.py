@@ -1,0 +1,79 @@
+"""The shortest lay by exhaustion: targets raised step by step until one can be met.
+
+A target at which every lay was searched through without finding one is a bound: the lay
+is longer, and no shorter than the next sum of piece sizes. A target at which lays are
+found gives the shortest of all, since the search at a target is complete below it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from marker.solver.block import Block
+from marker.solver.blocks import enumerate_blocks
+from marker.solver.bounds import Measure
+from marker.solver.cover import cover
+from marker.solver.packing import Packing, Purse, TooMany
+from marker.solver.problem import Problem
+
+
+@dataclass(frozen=True)
+class Result:
+    """What the exhaustion brought: a shortest row of bands if one was met, and the bound."""
+
+    bands: tuple[Block, ...] | None
+    bound: int
+
+
+def shortest_within(
+    problem: Problem, target: int, worths: Measure, purse: Purse
+) -> tuple[Block, ...] | None:
+    """A shortest lay if one of `target` or less exists, else None. Raises `TooMany`."""
+    packing = Packing.of([kind.count for kind in problem.kinds])
+    table = enumerate_blocks(problem, packing, target, worths, purse)
+    rows = cover(problem, packing, table, problem.width * target - problem.area, purse)
+    return None if rows is None else tuple(table.block(row) for row in rows)
+
+
+def exhaust(
+    problem: Problem,
+    bound: int,
+    best: int,
+    worths: Measure,
+    purse: Purse,
+    raised: Callable[[int], None] = lambda bound: None,
+) -> Result:
+    """Raise the bound from `bound` towards `best`, the length of a lay in hand.
+
+    Ends when a shorter lay is met (it is a shortest one), when nothing shorter than `best`
+    exists, or when the purse is empty. `raised` is told every new bound.
+    """
+    lengths = problem.sums(0, best)
+    for target in _targets(problem, lengths, bound, best):
+        try:
+            bands = shortest_within(problem, target, worths, purse)
+        except TooMany:
+            break
+        if bands is not None:
+            return Result(bands, sum(band.a for band in bands))
+        bound = int(lengths[np.searchsorted(lengths, target, side="right")])
+        raised(bound)
+    return Result(None, bound)
+
+
+def _targets(problem: Problem, lengths: np.ndarray, bound: int, best: int) -> Iterator[int]:
+    """Targets to exhaust, ending at the last length below `best`.
+
+    Effort grows steeply with the budget of waste, so the budget grows by half at a time:
+    little is spent on targets that turn out too short, and little is overshot.
+    """
+    below = lengths[lengths < best]
+    at = int(np.searchsorted(below, bound))
+    while at < len(below):
+        yield int(below[at])
+        budget = problem.width * int(below[at]) - problem.area
+        wider = (problem.area + budget * 3 // 2) // problem.width
+        at = max(at + 1, int(np.searchsorted(below, wider, side="right")) - 1)

@@ -1,0 +1,103 @@
+"""Counts of pieces packed into 64-bit words, and the effort that a search may spend.
+
+One field a kind with a guard bit on top, so that a whole table of multisets is checked
+against the demand in a few array operations.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from time import monotonic
+
+import numpy as np
+from numpy.typing import NDArray
+
+Words = NDArray[np.uint64]
+Flags = NDArray[np.bool_]
+WORD = 63
+
+
+class TooMany(Exception):
+    """The enumeration outgrew its effort or its time; nothing is proved by it."""
+
+
+@dataclass
+class Purse:
+    """Effort left, counted in pairs looked at, and the clock time after which to stop."""
+
+    pairs: int
+    until: float | None = None
+
+    def spend(self, pairs: int) -> None:
+        """Take effort out. Raises `TooMany` when it, or the time, has run out."""
+        self.pairs -= pairs
+        if self.pairs < 0 or (self.until is not None and monotonic() > self.until):
+            raise TooMany
+
+
+@dataclass(frozen=True)
+class Packing:
+    """Where each kind's count sits: its word, its shift there, and its bits without guard."""
+
+    word: tuple[int, ...]
+    shift: tuple[int, ...]
+    bits: tuple[int, ...]
+    full: Words
+    guard: Words
+
+    @classmethod
+    def of(cls, counts: Sequence[int]) -> Packing:
+        """Lay out fields for these demands."""
+        bits = tuple(count.bit_length() for count in counts)
+        word: list[int] = []
+        shift: list[int] = []
+        at, used = 0, 0
+        for size in bits:
+            if used + size + 1 > WORD:
+                at, used = at + 1, 0
+            word.append(at)
+            shift.append(used)
+            used += size + 1
+        full, guard = [0] * (at + 1), [0] * (at + 1)
+        for count, size, index, place in zip(counts, bits, word, shift, strict=True):
+            full[index] |= count << place
+            guard[index] |= 1 << (place + size)
+        return cls(
+            tuple(word),
+            tuple(shift),
+            bits,
+            np.array(full, np.uint64),
+            np.array(guard, np.uint64),
+        )
+
+    def one(self, kind: int) -> Words:
+        """The words that count one piece of a kind."""
+        packed = np.zeros(len(self.full), np.uint64)
+        packed[self.word[kind]] = np.uint64(1 << self.shift[kind])
+        return packed
+
+    def fits(self, packed: Words) -> Flags:
+        """Which rows stay within the demand: a field that overruns borrows its guard bit.
+
+        Rows may be the sum of two that stay within it, no more.
+        """
+        kept = np.ones(len(packed), np.bool_)
+        for index, (full, guard) in enumerate(zip(self.full, self.guard, strict=True)):
+            kept &= ((full | guard) - packed[:, index]) & guard == guard
+        return kept
+
+    def has(self, packed: Words, kind: int) -> Flags:
+        """Which rows hold a kind at all."""
+        mask = np.uint64(((1 << self.bits[kind]) - 1) << self.shift[kind])
+        return np.asarray(packed[:, self.word[kind]] & mask != 0)
+
+    def lacks(self, packed: Words, kind: int) -> Flags:
+        """Which rows hold less than the demand of a kind."""
+        mask = np.uint64(((1 << self.bits[kind]) - 1) << self.shift[kind])
+        word = self.word[kind]
+        return np.asarray(packed[:, word] & mask != self.full[word] & mask)
+
+    def key(self, packed: Words) -> int:
+        """One row as a plain number."""
+        return int.from_bytes(np.ascontiguousarray(packed, "<u8").tobytes(), "little")

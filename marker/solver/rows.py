@@ -1,0 +1,71 @@
+"""The shortest row of bands for all pieces, in true units, from the search in scaled ones."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from marker.solver.block import Block, piece
+from marker.solver.problem import Problem, Scaled, set_apart
+from marker.solver.search import search
+
+ALONE = "every piece takes a full breadth of the cloth to itself"
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row of bands in units of 1/160 mm, and what bounds its length."""
+
+    bands: tuple[Block, ...]
+    bound: int
+    bound_by: str
+
+    @property
+    def length(self) -> int:
+        """Length of all bands together."""
+        return sum(band.a for band in self.bands)
+
+
+def shortest(
+    scaled: Scaled,
+    seconds: float,
+    iterations: int | None,
+    seed: int,
+    progress: Callable[[int, int], None] | None,
+) -> Row:
+    """Search the shortest row; what lies alone across the cloth is set apart first."""
+    problem = scaled.problem
+    alone, rest = set_apart(problem)
+    bands = [band for index in alone for band in _alone(problem, index)]
+    fixed = sum(band.a for band in bands)
+    if not rest.kinds:
+        true = tuple(_scale(band, scaled) for band in bands)
+        return Row(true, fixed * scaled.along, ALONE)
+
+    def tell(length: int, bound: int) -> None:
+        if progress is not None:
+            progress((fixed + length) * scaled.along, (fixed + bound) * scaled.along)
+
+    found = search(rest, seconds, iterations, seed, tell)
+    left = [index for index in range(len(problem.kinds)) if index not in alone]
+    bands += [_rename(band, left) for band in found.best]
+    return Row(
+        tuple(_scale(band, scaled) for band in bands),
+        (fixed + found.bound) * scaled.along,
+        found.bound_by,
+    )
+
+
+def _alone(problem: Problem, index: int) -> list[Block]:
+    kind = problem.kinds[index]
+    return [piece(*min(kind.shapes), index)] * kind.count
+
+
+def _rename(block: Block, kinds: Sequence[int]) -> Block:
+    parts = tuple(_rename(part, kinds) for part in block.parts)
+    return replace(block, kind=kinds[block.kind] if not parts else -1, parts=parts)
+
+
+def _scale(block: Block, scaled: Scaled) -> Block:
+    parts = tuple(_scale(part, scaled) for part in block.parts)
+    return replace(block, a=block.a * scaled.along, b=block.b * scaled.across, parts=parts)

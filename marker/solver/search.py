@@ -1,0 +1,91 @@
+"""The search for a short row of bands and the bound on it: quick lay, exhaustion, betterment."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from random import Random
+from time import monotonic
+
+import numpy as np
+
+from marker.solver.block import Block
+from marker.solver.bounds import AREA, ROWS, TALLEST, Measure, by_area, by_rows
+from marker.solver.exact import exhaust
+from marker.solver.greedy import greedy, length_of
+from marker.solver.packing import Purse
+from marker.solver.problem import Problem
+
+EXHAUSTED = "every shorter length was searched through"
+TRIES = 400
+QUICK = 60_000_000
+"""Pairs of blocks that the first exhaustion may look at: a second or two of work."""
+
+
+@dataclass
+class Search:
+    """A search under way: the best lay so far, the bound, and what is left of the time."""
+
+    problem: Problem
+    random: Random
+    until: float | None
+    iterations: int | None
+    tell: Callable[[int, int], None]
+    best: tuple[Block, ...] = ()
+    bound: int = 0
+    bound_by: str = AREA
+    worths: Measure = field(init=False)
+
+    @property
+    def proved(self) -> bool:
+        """Whether nothing shorter exists."""
+        return self.bound == length_of(self.best)
+
+    def run(self) -> None:
+        """Search until proved or out of time; Ctrl-C ends it and keeps what was found."""
+        self.best = greedy(self.problem, self.random, TRIES)
+        self._first_bound()
+        try:
+            if not self.proved:
+                self._exhaust(QUICK)
+        except KeyboardInterrupt:
+            return
+
+    def _first_bound(self) -> None:
+        """The best of the bounds that need no search, raised to a sum of piece sizes."""
+        self.worths = by_rows(self.problem)
+        area, rows = by_area(self.problem).bound(self.problem), self.worths.bound(self.problem)
+        tallest = max(min(a for a, _ in kind.shapes) for kind in self.problem.kinds)
+        self.bound = max(area, rows, tallest)
+        reason = {rows: ROWS, tallest: TALLEST, area: AREA}
+        self.bound_by = reason[self.bound]
+        lengths = self.problem.sums(0, length_of(self.best))
+        self.bound = int(lengths[np.searchsorted(lengths, self.bound)])
+        self.tell(length_of(self.best), self.bound)
+
+    def _exhaust(self, effort: int) -> None:
+        purse = Purse(effort, self.until)
+        length = length_of(self.best)
+        result = exhaust(self.problem, self.bound, length, self.worths, purse, self._raise)
+        if result.bands is not None:
+            self.best = result.bands
+        self._raise(result.bound)
+
+    def _raise(self, bound: int) -> None:
+        if bound > self.bound:
+            self.bound, self.bound_by = bound, EXHAUSTED
+        self.tell(length_of(self.best), self.bound)
+
+
+def search(
+    problem: Problem,
+    seconds: float,
+    iterations: int | None,
+    seed: int,
+    tell: Callable[[int, int], None],
+) -> Search:
+    """Run a search; with `iterations` the clock is not looked at."""
+    until = None if iterations is not None else monotonic() + seconds
+    found = Search(problem, Random(seed), until, iterations, tell)
+    found.run()
+    return found
