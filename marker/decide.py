@@ -184,15 +184,27 @@ class _Desk:
 
 
 def _choices(best: Laid, laid: list[Laid], system: System) -> Iterator[str]:
-    """For each garment that could be cut otherwise: what its own change would have cost."""
+    """What each garment's own change would have cost, where that was tried."""
     several = len(best.way) > 1
+    told = 0
     for index, chosen in enumerate(best.way):
         for other in laid:
             changed = [i for i, mine in enumerate(best.way) if mine is not other.way[i]]
             if changed == [index]:
+                told += 1
                 sentence = _compare(chosen.way, other.way[index].way, best, other, system)
                 whose = f"{chosen.garment.name} for {chosen.garment.wearer}"
                 yield f"{whose}: {sentence}" if several else sentence
+    if len(laid) > 1 and not told:
+        best_buy, next_buy = (format_bought(buy, system) for buy, _ in _two_best(laid))
+        yield (
+            f"Of {len(laid)} ways to cut the garments this one takes {best_buy}, the next best "
+            f"{next_buy}; other mixtures were not tried."
+        )
+
+
+def _two_best(laid: list[Laid]) -> list[tuple[int, int]]:
+    return sorted(option.score for option in laid)[:2]
 
 
 def _compare(chosen: str, left: str, best: Laid, other: Laid, system: System) -> str:

@@ -2,7 +2,7 @@
 
 >>> text = compose("Harvest skirt", "cm", {"waist": "72 cm"})
 >>> text.splitlines()[0]
-'# Harvest skirt: a gauged skirt of 3 panels.'
+'# Harvest skirt: a gauged skirt of 2 panels.'
 """
 
 from __future__ import annotations
@@ -84,7 +84,7 @@ QUESTIONS = (
         "selvedge", "One selvedge", "The firm edge that is torn off; nought if there is none.",
         "1 cm", "1/2 in", _length,
     ),
-    Question("panels", "Panels", "How many full breadths go round.", "3", "3", _count),
+    Question("panels", "Panels", "How many full breadths go round.", "2", "2", _count),
     Question("hem", "Hem (own hem, facing, none)", "How the hem is finished.", "own hem",
              "own hem", _one_of(HEMS)),
     Question("top", "Waist finish (band, tape)", "A waistband, or a tape with ties.", "band",

@@ -38,14 +38,14 @@ class CaseTable(Strict):
 def read(path: Path) -> Case:
     """Read a case file. Raises `BadInput` with one sentence naming the file."""
     name = str(path) if str(path).isprintable() else shown(str(path))
-    if path.is_dir():
-        raise BadInput(f"{name} is a folder; give the path of a case file in it")
     try:
         with path.open("rb") as file:
             data = file.read(LARGEST + 1)
     except FileNotFoundError:
         raise BadInput(f"{name} is not there; check the path of the case file") from None
-    except (OSError, ValueError) as error:
+    except IsADirectoryError:
+        raise BadInput(f"{name} is a folder; give the path of a case file in it") from None
+    except (OSError, ValueError) as error:  # ValueError: a null byte in the path
         reason = getattr(error, "strerror", None) or error
         raise BadInput(f"{name} can't be read ({reason}); check the path of the file") from None
     if len(data) > LARGEST:

@@ -46,11 +46,6 @@ def facing_piece(order: Order, facing: Facing, tube: Tube, seam: int, longest: i
     limit = longest if facing.lie == "along" else usable
     count = facing.strips or _fewest(order, tube.round, limit, seam)
     length = _share(order, tube.round, count, seam, limit)
-    if length <= 2 * seam:
-        raise order.fault(
-            f"facing.strips is {count}, and strips of {order.spell(length)} are all seam; "
-            "give fewer"
-        )
     if facing.lie == "across" and length > usable:
         raise order.fault(_too_few(order, tube.round, count, cloth, length))
     depth = order.usual(facing.depth, DEPTH) + seam + order.usual(facing.top, TOP)

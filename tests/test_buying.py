@@ -1,0 +1,106 @@
+"""What the shop is asked for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from example_lays import skirt
+
+from marker import buying
+from marker.cloth import Price
+from marker.lay import Lay
+from marker.record import Garment, Item, Record
+from marker.units import CM, INCH, METRE, YARD, System
+
+
+def lay_with(length: int, **cloth: object) -> Lay:
+    """A lay of that length; only its cloth and length count in buying."""
+    lay = skirt()
+    return replace(lay, cloth=replace(lay.cloth, **cloth), length=length)
+
+
+def garment(key: str, *items: Item) -> Garment:
+    return Garment(
+        key=key,
+        name=key,
+        wearer="Ada",
+        panels=3,
+        cut_length=METRE,
+        round_hem=3 * METRE,
+        drawn=METRE,
+        opening=25 * CM,
+        notions=items,
+    )
+
+
+def test_cost_is_of_what_is_bought_not_of_what_is_needed() -> None:
+    lay = lay_with(
+        3315 * METRE // 1000,
+        step=10 * CM,
+        squaring=0,
+        price=Price(Decimal("12.50"), "EUR"),
+    )
+    assert lay.buy == 340 * CM
+    assert buying.cost(lay) == Decimal("42.50")
+
+
+def test_cost_by_the_yard() -> None:
+    lay = lay_with(
+        130 * INCH, step=YARD // 8, squaring=0, price=Price(Decimal("9.99"), "USD", "yd")
+    )
+    assert buying.cost(lay) == Decimal("36.21")  # 3 5/8 yd at 9.99 is 36.21375
+
+
+def test_mass_is_area_bought_times_grams() -> None:
+    lay = lay_with(2 * METRE, width=150 * CM, step=10 * CM, squaring=0, grams=Decimal("160.5"))
+    assert buying.grams(lay) == 482  # 3 m2 x 160.5 = 481.5, halves up
+
+
+def test_shrinkage_buys_more_and_weighs_what_leaves_the_shop() -> None:
+    # L / (1 - s), not L x (1 + s): ISO 5077
+    lay = lay_with(
+        96 * CM,
+        width=100 * CM,
+        step=1 * CM,
+        squaring=0,
+        grams=Decimal(100),
+        warp_shrinkage=Decimal(4),
+        weft_shrinkage=Decimal(10),
+    )
+    assert lay.need == METRE
+    assert buying.grams(lay) == 100
+
+
+def test_what_is_not_known_is_none() -> None:
+    lay = lay_with(METRE, price=None, grams=None)
+    assert buying.cost(lay) is None
+    assert buying.grams(lay) is None
+
+
+def test_the_shopping_list() -> None:
+    lay = lay_with(
+        331 * CM,
+        name="Blue linen",
+        width=150 * CM,
+        step=10 * CM,
+        squaring=2 * CM,
+        price=Price(Decimal("12.50"), "EUR"),
+        grams=Decimal(100),
+    )
+    record = Record(
+        title="Two skirts",
+        units=System.CM,
+        garments=(
+            garment("first", Item("waist tape", 190 * CM), Item("hem binding", 3 * METRE)),
+            garment("second", Item("waist tape", 170 * CM)),
+        ),
+        lays=(lay,),
+    )
+    assert buying.shopping(record) == (
+        buying.Line("Blue linen, 150 cm wide", "3.40 m", "333 cm", "10 cm", "42.50 EUR", "510 g"),
+        buying.Line("waist tape", "360 cm"),
+        buying.Line("hem binding", "300 cm"),
+    )
+    bare = replace(record, lays=(lay_with(METRE, price=None, grams=None),), garments=())
+    assert [(line.cost, line.mass) for line in buying.shopping(bare)] == [("", "")]
