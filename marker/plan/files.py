@@ -66,8 +66,8 @@ def write(record: Record, folder: Path, paper: Paper) -> tuple[Path, ...]:
     `CannotWrite` where the folder can't take the files; then the folder is as it was.
     """
     pages = _make(record, paper)
-    stale = [name for name in _listed(folder) if name not in pages]
     try:
+        stale = [name for name in _listed(folder) if name not in pages]
         with _folder(folder), _workbench(folder) as bench:
             for name, content in pages.items():
                 _write_through(bench / name, content)
@@ -85,7 +85,8 @@ def _make(record: Record, paper: Paper) -> dict[str, bytes]:
     """Every file of a record under its name, in the order in which they are put in place."""
     if faults := referee.check_record(record):
         raise Refused("the plan", faults)
-    plans, names = {}, {}
+    plans: dict[str, str] = {}
+    names: dict[str, bytes] = {}
     for lay in record.lays:
         name, svg = plan_name(lay), draw(record, lay, paper)
         if faults := referee.check_drawing(svg, lay):
@@ -109,8 +110,10 @@ def _listed(folder: Path) -> list[str]:
     try:
         known = json.loads((folder / RECORD).read_text(encoding="utf-8"))
         names = [_plan_name(str(lay["cloth"]["key"])) for lay in known["lays"]]
-    except (OSError, ValueError, KeyError, TypeError, RecursionError):
-        return []  # no record, or not one of ours: then none of its files are ours to remove
+    except (FileNotFoundError, NotADirectoryError, IsADirectoryError):
+        return []
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return []  # not a record of ours: then no file is ours to remove
     return [name for name in names if name and (folder / name).is_file()]
 
 
@@ -135,14 +138,22 @@ def _workbench(folder: Path) -> Iterator[Path]:
     It stays only if it still holds old files that could not be put back.
     """
     bench = folder / f".marker-{secrets.token_hex(8)}"
-    old = bench / "old"
+    old, done = bench / "old", False
     try:
         old.mkdir(parents=True)
         yield bench
-        shutil.rmtree(old, ignore_errors=True)
+        done = True
     finally:
-        if not old.exists() or not any(path.suffix != ".part" for path in old.iterdir()):
-            shutil.rmtree(bench, ignore_errors=True)
+        if done or not any(path.suffix != ".part" for path in old.glob("*")):
+            _clear(bench)
+
+
+def _clear(bench: Path) -> None:
+    try:
+        shutil.rmtree(bench, ignore_errors=True)
+    except KeyboardInterrupt:
+        shutil.rmtree(bench, ignore_errors=True)
+        raise
 
 
 def _write_through(path: Path, content: bytes) -> None:

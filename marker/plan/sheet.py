@@ -69,8 +69,7 @@ def compile_sheet(record: Record, plans: Mapping[str, str], paper: Paper) -> byt
         pdf = typst.compile(
             template,
             format="pdf",
-            font_paths=[fonts],
-            ignore_system_fonts=True,
+            font_paths=typst.Fonts(include_system_fonts=False, font_paths=[fonts]),
             sys_inputs={"data": data},
             timestamp=0,
         )
