@@ -1,0 +1,63 @@
+"""The gallery in `out/`: every demo case, judged again and redrawn byte for byte."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import marker
+from marker import decide, referee
+from marker.lay import Proof
+from marker.plan.svg import draw
+from marker.record import Record
+
+ROOT = Path(__file__).parents[1]
+CASES = sorted((ROOT / "cases").glob("*.toml"))
+
+
+@pytest.fixture(scope="module", params=CASES, ids=lambda path: path.stem)
+def stored(request: pytest.FixtureRequest) -> tuple[Path, Record]:
+    """A demo case's folder in the gallery with its record."""
+    folder = ROOT / "out" / request.param.stem
+    return folder, marker.load(folder / "lay.json")
+
+
+def test_there_are_demo_cases_and_no_strays() -> None:
+    assert len(CASES) >= 5
+    kept = {path.name for path in (ROOT / "out").iterdir() if (path / "lay.json").exists()}
+    assert {case.stem for case in CASES} <= kept
+
+
+def test_the_referee_passes_the_gallery(stored: tuple[Path, Record]) -> None:
+    folder, record = stored
+    assert referee.check_record(record) == ()
+    for lay in record.lays:
+        drawing = (folder / f"plan-{lay.cloth.key}.svg").read_text(encoding="utf-8")
+        assert referee.check_drawing(drawing, lay) == ()
+
+
+def test_the_gallery_redraws_from_its_records(stored: tuple[Path, Record]) -> None:
+    folder, record = stored
+    for lay in record.lays:
+        drawing = (folder / f"plan-{lay.cloth.key}.svg").read_text(encoding="utf-8")
+        assert marker.draw(record, lay.cloth.key) == drawing
+
+
+def test_every_demo_case_is_proved(stored: tuple[Path, Record]) -> None:
+    _, record = stored
+    assert all(lay.proof is not Proof.OPEN for lay in record.lays)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda path: path.stem)
+def test_planning_again_gives_the_record_in_the_gallery(case: Path) -> None:
+    record = decide.plan(marker.read(case), seconds=60)
+    assert record == marker.load(ROOT / "out" / case.stem / "lay.json")
+
+
+def test_the_comparison_can_fail() -> None:
+    record = marker.load(ROOT / "out" / CASES[0].stem / "lay.json")
+    lay = record.lays[0]
+    from marker.plan.page import Paper
+
+    assert draw(record, lay, Paper.A4) != draw(record, lay, Paper.LETTER)
