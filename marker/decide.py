@@ -1,7 +1,7 @@
 """Plan a case: draft it in every way left open, lay each, and keep the best.
 
-The first goals, in their order: least to buy, then least length used (the solver sees to
-the others on each cloth). Nothing leaves here that the referee has not passed.
+The goals in their order: least to buy, least length used, the largest remnant, the fewest
+tears. Nothing leaves here that the referee has not passed.
 """
 
 from __future__ import annotations
@@ -41,9 +41,18 @@ class Laid:
     lays: tuple[Lay, ...]
 
     @property
-    def score(self) -> tuple[int, int]:
-        """Least to buy, then least length; over all cloths."""
-        return sum(lay.buy for lay in self.lays), sum(lay.length for lay in self.lays)
+    def score(self) -> tuple[int, int, int, int]:
+        """The goals in their order, over all cloths; the least score is the best.
+
+        Least to buy, least length, the largest single remnant, fewest tears.
+        """
+        remnants = (cut.rect.area for lay in self.lays for cut in lay.offcuts if cut.keep)
+        return (
+            sum(lay.buy for lay in self.lays),
+            sum(lay.length for lay in self.lays),
+            -max(remnants, default=0),
+            sum(len(lay.tears) for lay in self.lays),
+        )
 
 
 def plan(
@@ -196,15 +205,13 @@ def _choices(best: Laid, laid: list[Laid], system: System) -> Iterator[str]:
                 whose = f"{chosen.garment.name} for {chosen.garment.wearer}"
                 yield f"{whose}: {sentence}" if several else sentence
     if len(laid) > 1 and not told:
-        best_buy, next_buy = (format_bought(buy, system) for buy, _ in _two_best(laid))
+        best_buy, next_buy = (
+            format_bought(score[0], system) for score in sorted(option.score for option in laid)[:2]
+        )
         yield (
             f"Of {len(laid)} ways to cut the garments this one takes {best_buy}, the next best "
             f"{next_buy}; other mixtures were not tried."
         )
-
-
-def _two_best(laid: list[Laid]) -> list[tuple[int, int]]:
-    return sorted(option.score for option in laid)[:2]
 
 
 def _compare(chosen: str, left: str, best: Laid, other: Laid, system: System) -> str:
