@@ -22,9 +22,9 @@ import numpy as np
 from marker.solver.block import Block, beside, piece, stack
 from marker.solver.bounds import Measure
 from marker.solver.packing import Packing, Purse, Words
+from marker.solver.partners import Columns, Partners
 from marker.solver.problem import Ints, Problem
 
-CHUNK = 1 << 19
 NOTHING = np.zeros(0, np.int64)
 SINGLE, STACK, BESIDE = 0, 1, 2
 
@@ -50,17 +50,19 @@ class Table:
 
     def take(self, rows: Ints) -> Table:
         """Some rows, in that order."""
-        return Table(*(column[rows] for column in self._columns()))
+        return Table(self.held[rows], *(column[rows] for column in self._figures()))
 
-    def _columns(self) -> tuple[Words, *tuple[Ints, ...]]:
-        columns = self.a, self.b, self.area, self.worth, self.join, self.left, self.right
-        return self.held, *columns
+    def _figures(self) -> tuple[Ints, ...]:
+        return self.a, self.b, self.area, self.worth, self.join, self.left, self.right
 
     @staticmethod
     def joined(tables: list[Table]) -> Table:
         """Tables one under the other."""
-        columns = zip(*(table._columns() for table in tables), strict=True)
-        return Table(*(np.concatenate(column) for column in columns))
+        if len(tables) == 1:
+            return tables[0]
+        held = np.concatenate([table.held for table in tables])
+        columns = zip(*(table._figures() for table in tables), strict=True)
+        return Table(held, *(np.concatenate(column) for column in columns))
 
     def block(self, row: int) -> Block:
         """Build the block of a row."""
@@ -101,17 +103,16 @@ class Limits:
             worths.full * target - worths.total(problem),
         )
 
-    def keeps(self, table: Table) -> Table:
-        """Drop the blocks that cost more waste or worth than there is to spare.
+    def allow(self, a: Ints, b: Ints, area: Ints, worth: Ints) -> Ints:
+        """Rows of the blocks that cost no more waste or worth than there is to spare.
 
         Waste counts inside the block, beside it and behind it; worth in the rows through it.
         """
-        a, b = table.a, table.b
         beside = _gap(self.rows, self.width - b)
         behind = _gap(self.columns, self.target - a)
-        lost = a * b - table.area + a * beside + b * behind
-        missed = a * (self.worths.full - self.worths.within(self.width - b)) - table.worth
-        return table.take(np.flatnonzero((lost <= self.budget) & (missed <= self.spare)))
+        lost = a * b - area + a * beside + b * behind
+        missed = a * (self.worths.full - self.worths.within(self.width - b)) - worth
+        return np.flatnonzero((lost <= self.budget) & (missed <= self.spare))
 
 
 def _gap(sums: Ints, room: Ints) -> Ints:
@@ -123,32 +124,32 @@ def _gap(sums: Ints, room: Ints) -> Ints:
 def enumerate_blocks(
     problem: Problem, packing: Packing, target: int, worths: Measure, purse: Purse
 ) -> Table:
-    """Every undominated block within the budget of waste for `target`.
+    """Every undominated block within the budget of waste for `target`, in order of pieces held.
 
     Complete: a lay no longer than `target`, if there is one, is a row of bands of which
     each is in the table or is beaten by one that is. Raises `TooMany` when the purse is
     empty.
     """
     limits = Limits.of(problem, target, worths)
-    tables = [limits.keeps(_singles(problem, packing, worths, limits))]
-    levels = [Level.of(tables[0], 0, limits)]
-    done = len(tables[0])
+    table = _singles(problem, packing, limits)
+    stock, last = Stock.of(table, 0, 1, limits), 1
     for size in range(2, problem.pieces + 1):
-        found: list[Table] = []
-        for small in range(1, size // 2 + 1):
-            if size - small <= len(levels):
-                pair = levels[small - 1], levels[size - small - 1]
-                found += _joins(*pair, limits, packing, purse)
-        table = undominated(Table.joined(found)) if found else tables[0].take(NOTHING)
-        tables.append(table)
-        levels.append(Level.of(table, done, limits))
-        done += len(table)
-        if not any(len(level) for level in levels[size // 2 :]):
+        found = [
+            made
+            for join in (STACK, BESIDE)
+            for made in _joins(stock, size, join, limits, packing, purse)
+        ]
+        if found:
+            made = undominated(Table.joined(found))
+            stock = stock.with_more(Stock.of(made, len(table), size, limits))
+            table = Table.joined([table, made])
+            last = size
+        elif size >= 2 * last:
             break
-    return Table.joined(tables)
+    return table
 
 
-def _singles(problem: Problem, packing: Packing, worths: Measure, limits: Limits) -> Table:
+def _singles(problem: Problem, packing: Packing, limits: Limits) -> Table:
     """A block for every kind in every turn that the strip and the target allow."""
     rows = [
         (kind, a, b)
@@ -158,27 +159,36 @@ def _singles(problem: Problem, packing: Packing, worths: Measure, limits: Limits
     ]
     kinds, a, b = np.array(rows, np.int64).reshape(-1, 3).T
     held = np.array([packing.one(kind) for kind in kinds], np.uint64).reshape(len(rows), -1)
-    nothing = np.zeros(len(rows), np.int64)
-    return undominated(Table(held, a, b, a * b, worths.worth[kinds], nothing, kinds, nothing))
+    nothing, worth = np.zeros(len(rows), np.int64), limits.worths.worth[kinds]
+    table = undominated(Table(held, a, b, a * b, worth, nothing, kinds, nothing))
+    return table.take(limits.allow(table.a, table.b, table.area, table.worth))
 
 
 @dataclass(frozen=True)
-class Level:
-    """The blocks of one number of pieces that can be joined further, and their rows."""
+class Stock:
+    """The blocks that can be joined further, in order of pieces held, and their rows."""
 
     table: Table
     rows: Ints
+    size: Ints
     waste: Ints
 
     @classmethod
-    def of(cls, table: Table, start: int, limits: Limits) -> Level:
-        """Pick the joinable blocks of a table that starts at row `start` of the whole."""
-        open_rows = np.flatnonzero(table.b + limits.narrowest <= limits.width)
-        kept = table.take(open_rows)
-        return cls(kept, open_rows + start, kept.a * kept.b - kept.area)
+    def of(cls, table: Table, start: int, size: int, limits: Limits) -> Stock:
+        """Pick the blocks beside which something fits, from a table starting at a row."""
+        inner = np.flatnonzero(table.b + limits.narrowest <= limits.width)
+        kept = table.take(inner)
+        sizes = np.full(len(inner), size, np.int64)
+        return cls(kept, inner + start, sizes, kept.a * kept.b - kept.area)
 
-    def __len__(self) -> int:
-        return len(self.rows)
+    def with_more(self, more: Stock) -> Stock:
+        """This stock and another of larger blocks."""
+        return Stock(
+            Table.joined([self.table, more.table]),
+            np.concatenate((self.rows, more.rows)),
+            np.concatenate((self.size, more.size)),
+            np.concatenate((self.waste, more.waste)),
+        )
 
 
 def undominated(table: Table) -> Table:
@@ -197,83 +207,52 @@ def undominated(table: Table) -> Table:
 
 
 def _joins(
-    low: Level, high: Level, limits: Limits, packing: Packing, purse: Purse
+    stock: Stock, size: int, join: int, limits: Limits, packing: Packing, purse: Purse
 ) -> Iterator[Table]:
-    """All joins of a block from one level with a block from another, both ways."""
-    if not len(low) or not len(high):
-        return
-    for join in (STACK, BESIDE):
-        for first, second in _matches(low, high, join, limits, purse):
-            held = low.table.held[first] + high.table.held[second]
-            fits = np.flatnonzero(packing.fits(held))
-            first, second = first[fits], second[fits]
-            one, two = low.table.take(first), high.table.take(second)
-            if join == STACK:
-                a, b = one.a + two.a, np.maximum(one.b, two.b)
-            else:
-                a, b = np.maximum(one.a, two.a), one.b + two.b
-            made = Table(
-                held[fits],
-                a,
-                b,
-                one.area + two.area,
-                one.worth + two.worth,
-                np.full(len(a), join, np.int64),
-                low.rows[first],
-                high.rows[second],
-            )
-            kept = limits.keeps(made)
-            if len(kept):
-                yield undominated(kept)
+    """All joins of two blocks in the stock into one of `size` pieces, one way."""
+    table = stock.table
+    for first, second in _partners(stock, size, join, limits, packing).pairs(purse):
+        a, b = (
+            (table.a[first] + table.a[second], np.maximum(table.b[first], table.b[second]))
+            if join == STACK
+            else (np.maximum(table.a[first], table.a[second]), table.b[first] + table.b[second])
+        )
+        area, worth = (column[first] + column[second] for column in (table.area, table.worth))
+        kept = limits.allow(a, b, area, worth)
+        if len(kept):
+            left, right = first[kept], second[kept]
+            held = table.held[left] + table.held[right]
+            how = np.full(len(kept), join, np.int64)
+            sizes = a[kept], b[kept], area[kept], worth[kept]
+            yield Table(held, *sizes, how, stock.rows[left], stock.rows[right])
 
 
-def _matches(
-    low: Level, high: Level, join: int, limits: Limits, purse: Purse
-) -> Iterator[tuple[Ints, Ints]]:
-    """Pairs whose summed sides fit and whose unequal sides waste no more than there is.
-
-    The second block is looked up in order of the side that is matched: a narrower one
-    wastes at least its least length, a wider one the first block's length.
-    """
-    one, two = low.table, high.table
-    if join == STACK:
-        add_one, add_two, match_one, match_two, most = one.a, two.a, one.b, two.b, limits.target
-    else:
-        add_one, add_two, match_one, match_two, most = one.b, two.b, one.a, two.a, limits.width
-    order = np.argsort(match_two, kind="stable")
-    ranked = match_two[order]
-    spare = limits.budget - low.waste
-    begin = np.searchsorted(ranked, match_one - spare // add_two.min(), side="left")
-    end = np.searchsorted(ranked, match_one + spare // add_one, side="right")
-    for first, second in spans(begin, end, purse):
-        second = order[second]
-        step = match_one[first] - match_two[second]
-        lost = np.where(step > 0, step * add_two[second], -step * add_one[first])
-        good = lost + low.waste[first] + high.waste[second] <= limits.budget
-        good &= add_one[first] + add_two[second] <= most
-        if low is high:
-            good &= first <= second
-        if join == STACK:
-            # What stacks to a full breadth is two bands, not one.
-            widest = np.maximum(match_one[first], match_two[second])
-            good &= widest + limits.narrowest <= limits.width
-        rows = np.flatnonzero(good)
-        yield first[rows], second[rows]
-
-
-def spans(begin: Ints, end: Ints, purse: Purse) -> Iterator[tuple[Ints, Ints]]:
-    """Spread ranges [begin, end) into pairs (row, place), a bounded number at a time."""
-    sizes = np.maximum(end - begin, 0)
-    ends = np.cumsum(sizes)
-    row = 0
-    while row < len(sizes):
-        base = ends[row - 1] if row else 0
-        stop = max(row + 1, int(np.searchsorted(ends, base + CHUNK, side="right")))
-        part = sizes[row:stop]
-        total = int(part.sum())
-        purse.spend(total)
-        first = np.repeat(np.arange(row, stop), part)
-        starts = np.cumsum(part) - part
-        second = np.arange(total) - np.repeat(starts - begin[row:stop], part)
-        yield first, second
-        row = stop
+def _partners(stock: Stock, size: int, join: int, limits: Limits, packing: Packing) -> Partners:
+    """Look up, for every block of few pieces, the others that make `size` with it."""
+    few = int(np.searchsorted(stock.size, size // 2, side="right"))
+    sides = stock.table.a, stock.table.b
+    (add, match), most = (sides, limits.target) if join == STACK else (sides[::-1], limits.width)
+    # One order serves all numbers of pieces: sorted by pieces held, then by the matched side.
+    span = max(limits.width, limits.target) + 1
+    key = stock.size * span + match
+    order = np.argsort(key, kind="stable")
+    least = np.full(size, span, np.int64)
+    np.minimum.at(least, stock.size, add)
+    spare, other = limits.budget - stock.waste[:few], size - stock.size[:few]
+    low = np.maximum(match[:few] - spare // least[other], 0)
+    high = np.minimum(match[:few] + spare // add[:few], span - 1)
+    ranked = key[order]
+    return Partners(
+        begin=np.searchsorted(ranked, other * span + low, side="left"),
+        end=np.searchsorted(ranked, other * span + high, side="right"),
+        order=order,
+        twice=stock.size * 2 == size,
+        one=Columns(add[:few], match[:few], stock.waste[:few], stock.table.held[:few]),
+        # Columns in that order: a range of partners is then read in one run.
+        two=Columns(add[order], match[order], stock.waste[order], stock.table.held[order]),
+        packing=packing,
+        budget=limits.budget,
+        most=most,
+        # What stacks to a full breadth is two bands, not one.
+        widest=limits.width - limits.narrowest if join == STACK else limits.target,
+    )

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from marker.solver.blocks import STACK, Table, spans
+from marker.solver.blocks import STACK, Table
 from marker.solver.packing import Packing, Purse, Words
+from marker.solver.partners import spans
 from marker.solver.problem import Ints, Problem
 
 

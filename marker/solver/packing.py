@@ -24,15 +24,16 @@ class TooMany(Exception):
 
 @dataclass
 class Purse:
-    """Effort left, counted in pairs looked at, and the clock time after which to stop."""
+    """Effort allowed and spent, counted in pairs looked at, and the clock time after which to stop."""
 
     pairs: int
     until: float | None = None
+    spent: int = 0
 
     def spend(self, pairs: int) -> None:
         """Take effort out. Raises `TooMany` when it, or the time, has run out."""
-        self.pairs -= pairs
-        if self.pairs < 0 or (self.until is not None and monotonic() > self.until):
+        self.spent += pairs
+        if self.spent > self.pairs or (self.until is not None and monotonic() > self.until):
             raise TooMany
 
 
