@@ -45,6 +45,7 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(files, "compile_sheet", lambda told, *_: f"%PDF {told.title}".encode())
     monkeypatch.setattr(files.referee, "check_drawing", lambda *_: ())
     monkeypatch.setattr(files.referee, "check_record", lambda *_: ())
+    monkeypatch.setattr(os, "fsync", lambda _: None)
 
 
 def test_a_case_is_written_and_reads_back(tmp_path: Path) -> None:
@@ -100,11 +101,12 @@ class TestOlderFiles:
         folder = tmp_path / "out"
         folder.mkdir()
         (folder / "lay.json").write_text(old)
-        for name in ("victim", "plan-..", "plan-victim.svg", "victim.svg"):
+        (folder / "plan-a").mkdir()
+        for name in ("victim", "plan-victim.svg", "victim.svg"):
             (tmp_path / name).write_text("mine")
         write(record(), folder, Paper.A4)
-        assert names_in(folder) == sorted(NAMES)
-        assert len(names_in(tmp_path)) == 5
+        assert names_in(folder) == sorted([*NAMES, "plan-a"])
+        assert names_in(tmp_path) == ["out", "plan-victim.svg", "victim", "victim.svg"]
 
     def test_a_link_is_replaced_and_what_it_names_kept(self, tmp_path: Path) -> None:
         (tmp_path / "elsewhere").write_text("mine")
@@ -206,6 +208,21 @@ class TestFaults:
         assert not met
         assert seen.count(0) > 10
         assert seen[-1] == 1
+
+    def test_a_copy_cut_short_is_not_put_back(
+        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        def half(source: Path, target: Path, **_: object) -> None:
+            target.write_bytes(source.read_bytes()[:10])
+            raise KeyboardInterrupt
+
+        write(record(), tmp_path, Paper.A4)
+        old = contents(tmp_path)
+        monkeypatch.setattr(os, "link", _no_links)
+        monkeypatch.setattr(shutil, "copy2", half)
+        with pytest.raises(KeyboardInterrupt):
+            write(record(title="Second"), tmp_path, Paper.A4)
+        assert contents(tmp_path) == old
 
     def test_old_files_that_can_not_be_put_back_are_not_thrown_away(
         self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
