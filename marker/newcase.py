@@ -236,5 +236,5 @@ def _key(key: str, value: str, comment: str = "") -> str:
 
 
 def _quote(text: str) -> str:
-    """A TOML basic string: JSON's escapes are all TOML's too, but for a raw DEL."""
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+    """A TOML basic string; JSON's escapes are all TOML's too."""
+    return json.dumps(text, ensure_ascii=False)

@@ -123,6 +123,8 @@ def test_a_wanted_round_takes_the_fewest_breadths() -> None:
     # 112 cm usable less two seams goes 109.5: three breadths, 106 2/3 + 2.5, up to the mm
     assert (panel.count, panel.breadth) == (3, 1092 * MM)
     assert draft.garment.round_hem == 3 * 1067 * MM
+    just = draft_of("cm", panels='round = "219 cm"')
+    assert (just.garment.panels, just.garment.round_hem) == (2, 219 * CM)
     told = fault("cm", panels='round = "3.20 m"\ncount = 2')
     assert "panels.count is 2, and 2 full breadths go only 219 cm round, not 320 cm" in told
 

@@ -83,7 +83,7 @@ def parse(text: str, name: str) -> Case:
 
 def _toml(text: str, name: str) -> dict[str, Any]:
     try:
-        return tomllib.loads(text.replace("\r\n", "\n"))
+        return tomllib.loads(text)
     except RecursionError:
         raise BadInput(f"{name} is nested too deeply for a case file; check the path") from None
     except ValueError as error:
