@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from marker.plan import style
 from marker.plan.lettering import ASCENT, DESCENT, clip, width
-from marker.plan.page import Box
+from marker.plan.page import Box, around
 from marker.plan.rings import middle_line
 from marker.plan.verbs import Drawing
 
@@ -18,7 +18,10 @@ LONGEST_NAME = 24
 
 @dataclass(frozen=True)
 class Bit:
-    """A line of text, or a disc with its letter, at (x, y) of an unturned block."""
+    """A line of text, or a disc with its letter, at (x, y) of an unturned block.
+
+    `size` is the type size; for a disc, its row in `style.BLOCKS`.
+    """
 
     x: int
     y: int
@@ -26,7 +29,7 @@ class Bit:
     size: int
     bold: bool = False
     anchor: str = "start"
-    disc: int = 0
+    disc: bool = False
 
 
 @dataclass(frozen=True)
@@ -55,29 +58,34 @@ class Block:
             else:
                 x, y = box.x0 + bit.x, box.y0 + bit.y
             if bit.disc:
-                draw_disc(drawing, (x, y), bit.disc, bit.text, bit.size)
+                draw_disc(drawing, (x, y), bit.size, bit.text)
             else:
                 drawing.words((x, y), bit.text, bit.size, bold=bit.bold, anchor=bit.anchor,
                               turned=self.turned)  # fmt: skip
 
 
-def draw_disc(drawing: Drawing, at: tuple[int, int], radius: int, letter: str, size: int) -> None:
+def disc_width(letter: str, tier: int) -> int:
+    """The breadth of a piece's disc, which grows to a pill where its letter is a long one."""
+    _, radius, size = style.BLOCKS[tier]
+    return max(2 * radius, width(letter, size, bold=True) + radius)
+
+
+def draw_disc(drawing: Drawing, at: tuple[int, int], tier: int, letter: str) -> None:
     """A piece's letter, white in a solid disc."""
-    drawing.disc(at, radius, style.INK)
-    fits = size
-    while width(letter, fits, bold=True) > radius * 2 - 60 and fits > style.LEAST:
-        fits -= 10
+    _, radius, size = style.BLOCKS[tier]
+    box = around(*at, disc_width(letter, tier), 2 * radius)
+    drawing.field(box, style.INK, radius=radius)
     drawing.words(
-        (at[0], at[1] + middle_line(fits)), letter, fits, bold=True, anchor="middle",
+        (at[0], at[1] + middle_line(size)), letter, size, bold=True, anchor="middle",
         colour=style.PAPER,
     )  # fmt: skip
 
 
 def stack(letter: str, lines: Lines, tier: int) -> Block:
     """A disc with lines centred below it."""
-    size, disc, in_disc = style.BLOCKS[tier]
-    wide = max([2 * disc, *(width(text, size, bold=bold) for text, bold in lines)])
-    bits = [Bit(wide // 2, disc, letter, in_disc, disc=disc)]
+    size, disc, _ = style.BLOCKS[tier]
+    wide = max([disc_width(letter, tier), *(width(text, size, bold=bold) for text, bold in lines)])
+    bits = [Bit(wide // 2, disc, letter, tier, disc=True)]
     y = 2 * disc + size // 4
     for text, bold in lines:
         bits.append(Bit(wide // 2, y + size * ASCENT // 1000, text, size, bold, "middle"))
@@ -88,12 +96,12 @@ def stack(letter: str, lines: Lines, tier: int) -> Block:
 
 def beside(letter: str, lines: Lines, tier: int) -> Block:
     """A disc with lines to the right of it; without a letter, the lines alone."""
-    size, disc, in_disc = style.BLOCKS[tier]
-    left = 2 * disc + size // 3 if letter else 0
+    size, disc, _ = style.BLOCKS[tier]
+    left, bits = _lead(letter, tier)
     step = size * 6 // 5
     text_tall = step * (len(lines) - 1) + size * (ASCENT + DESCENT) // 1000
     tall = max(2 * disc, text_tall) if letter else text_tall
-    bits = [Bit(disc, tall // 2, letter, in_disc, disc=disc)] if letter else []
+    bits = [replace(bit, y=tall // 2) for bit in bits]
     y = (tall - text_tall) // 2 + size * ASCENT // 1000
     for number, (text, bold) in enumerate(lines):
         bits.append(Bit(left, y + number * step, text, size, bold))
@@ -103,14 +111,22 @@ def beside(letter: str, lines: Lines, tier: int) -> Block:
 
 def in_line(letter: str, lines: Lines, tier: int) -> Block:
     """Everything on one line."""
-    size, disc, in_disc = style.BLOCKS[tier]
+    size, disc, _ = style.BLOCKS[tier]
+    x, bits = _lead(letter, tier)
     tall = max(2 * disc if letter else 0, size * (ASCENT + DESCENT) // 1000)
-    bits = [Bit(disc, tall // 2, letter, in_disc, disc=disc)] if letter else []
-    x = 2 * disc + size // 3 if letter else 0
+    bits = [replace(bit, y=tall // 2) for bit in bits]
     for text, bold in lines:
         bits.append(Bit(x, tall // 2 + middle_line(size), text, size, bold))
         x += width(text, size, bold=bold) + size // 2
     return Block(x - size // 2, tall, tuple(bits))
+
+
+def _lead(letter: str, tier: int) -> tuple[int, list[Bit]]:
+    """The disc that opens a line, and where the line goes on; nothing without a letter."""
+    if not letter:
+        return 0, []
+    wide = disc_width(letter, tier)
+    return wide + style.BLOCKS[tier][0] // 3, [Bit(wide // 2, 0, letter, tier, disc=True)]
 
 
 def short_name(text: str) -> str:
@@ -120,25 +136,30 @@ def short_name(text: str) -> str:
 
 def choices(letter: str, lines: Lines, tall: bool) -> list[Block]:
     """Every way to set the whole of a label, best first; turned ones only for a tall shape."""
-    found = [stack(letter, lines, 0)] if letter else []
-    for tier in (0, 1, 2):
+    found = []
+    for tier in range(0 if letter else 1, len(style.BLOCKS)):
         flat = [beside(letter, lines, tier), in_line(letter, lines, tier)]
-        if letter and tier:
+        if letter:
             flat.insert(0, stack(letter, lines, tier))
         found += flat
         if tall:
-            found += [block.upright() for block in (beside(letter, lines, tier),
-                                                    in_line(letter, lines, tier))]  # fmt: skip
-    return found
+            found += [block.upright() for block in (*flat[-2:], *flat[:-2])]
+    last = in_line("", ((letter, True), *lines), len(style.BLOCKS) - 1)
+    found.append(last)
+    return [*found, last.upright()] if tall else found
 
 
-def keys(letter: str, name: str, size: str, tall: bool) -> list[Block]:
-    """The least that tells a piece: its name in the piece list, with its size if there is room."""
+def keys(letter: str, name: str, copy: str, size: str, tall: bool) -> list[Block]:
+    """The least that tells a piece, best first; the piece list tells the rest.
+
+    `name` is its name in the list ("A-3"), `copy` the same beside a disc ("3 of 7").
+    """
+    last = len(style.BLOCKS) - 1
     found = [
-        stack(letter, ((name, False), (size, True)), 2),
-        beside(letter, ((name, False), (size, True)), 2),
-        in_line(letter, ((name, False), (size, True)), 2),
-        beside("", ((name, True), (size, False)), 2),
-        beside("", ((name, True),), 2),
+        maker(letter, ((copy, False), (size, True)), tier)
+        for tier in (2, last)
+        for maker in (stack, beside, in_line)
     ]
-    return found + ([block.upright() for block in found[1:]] if tall else [])
+    found += [beside("", ((name, True), (size, False)), last), beside("", ((name, True),), last)]
+    upright = [block.upright() for block in found if block.width > block.height]
+    return [*found, *(upright if tall else ()), stack(letter, (), last)]

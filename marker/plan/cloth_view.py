@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from enum import IntEnum
 
 from marker.lay import Lay
 from marker.plan import marks, pieces, rings, style
@@ -11,9 +12,38 @@ from marker.plan.labels import Room
 from marker.plan.margins import Form, Plan, Tag, joined, merge, plan
 from marker.plan.page import Box, View
 from marker.plan.runs import Run, Work, reading
-from marker.plan.tape import draw_tape
+from marker.plan.tape import draw_tape, name_sides
 from marker.plan.verbs import Drawing, hatch
 from marker.units import System, set_fractions
+
+Shape = tuple[str, bool]
+"""A letter, and whether the piece stands higher than it is broad."""
+MOST_LEADERS = 16
+
+
+class Crowded(Exception):
+    """So many pieces would be called out that no one could follow the leaders."""
+
+
+class Effort(IntEnum):
+    """How much is told on the plan itself."""
+
+    FULL = 0
+    """Pieces too small for their label are called out to the margin."""
+    KEYS = 1
+    """They get a key inside; only those too small for that are called out."""
+    BARE = 2
+    """None is called out; the smallest get nothing."""
+
+
+@dataclass(frozen=True)
+class State:
+    """What earlier attempts at one scale have taught."""
+
+    effort: Effort
+    outside: frozenset[str] = frozenset()
+    forms: dict[Shape, int] = field(default_factory=dict)
+    """The fullest form of label that every copy of a piece can hold."""
 
 
 @dataclass
@@ -24,8 +54,8 @@ class Sight:
     drawing: Drawing
     above: int
     below: int
-    reduced: bool
-    """Whether some label had to be cut down to a key."""
+    keyed: frozenset[str]
+    """Letters of pieces that have only a key on the plan, and need the piece list."""
 
     @property
     def box(self) -> Box:
@@ -41,11 +71,14 @@ class Scene:
         self.lay, self.view, self.units = lay, view, units
         self.cloth = view.box(view.bolt)
         self.drawing = Drawing()
-        self.weight = rings.weight(view, lay)
-        lines = [rings.line_box(view, tear, self.weight) for tear in lay.tears]
+        self.weights = rings.weights(view, lay)
+        lines = [rings.line_box(view, tear, self.weights[tear.number]) for tear in lay.tears]
         self.room = Room(self.cloth, [*lines, *_frame(self.cloth)])
         self.laid = pieces.laid(lay, view, units, wearers)
         self.work = Work(lay, units)
+        self.inside: dict[str, Box] = {}
+        self.forms: dict[Shape, int] = {}
+        self.keyed: set[str] = set()
         self.top: list[Tag] = []
         self.bottom: list[Tag] = []
         self.edge = self.cloth.y1 + style.TAPE
@@ -67,7 +100,7 @@ class Scene:
                 self._inner(run)
 
     def _inner(self, run: Run) -> None:
-        for group in rings.place_run(self.drawing, self.room, self.view, run, self.weight):
+        for group in rings.place_run(self.drawing, self.room, self.view, run, self.weights):
             ends = [point for tear in group for point in rings.ends(self.view, tear)]
             ys = [y for _, y in ends]
             down = self.down(Box(0, min(ys), 0, max(ys)))
@@ -83,27 +116,54 @@ class Scene:
         for chain in pieces.chains(chosen):
             down = self.down(chain[len(chain) // 2].box)
             tag = pieces.call_out(self.room, chain, self.edge if down else 0, down)
+            if tag is None:
+                raise Crowded
             (self.bottom if down else self.top).append(tag)
 
-    def name_pieces(self, outside: frozenset[str], short: bool) -> set[str]:
-        """Label every other piece inside; gives the ids of those that have no room."""
+    def name_pieces(self, state: State) -> set[str]:
+        """Label every piece that is not named outside; gives the ids of those that must be."""
         failed = set()
         for one in self.laid:
             marks.draw_lines(self.drawing, self.room, self.view, one)
-        labels = {}
         for one in self.laid:
-            if one.spot.id in outside:
+            if one.spot.id in state.outside or self._name(one, state):
                 continue
-            labels[one.spot.id] = pieces.put_inside(self.drawing, self.room, one, short)
-            if labels[one.spot.id] is None:
+            if state.effort is Effort.BARE:
+                self.keyed.add(one.spot.letter)
+            else:
                 failed.add(one.spot.id)
-        if not failed:
-            for one in self.laid:
-                marks.name_edges(self.drawing, self.room, self.view, one)
-                label = labels.get(one.spot.id)
-                marks.grain_arrow(self.drawing, self.room, one, label, self.lay.cloth.one_way)
-                marks.name_marks(self.drawing, self.room, self.view, one)
         return failed
+
+    def _name(self, one: pieces.Laid, state: State) -> bool:
+        shape = one.spot.letter, one.tall
+        found = pieces.put_full(self.drawing, self.room, one, state.forms.get(shape, 0))
+        if found:
+            self.forms[shape] = max(self.forms.get(shape, 0), found[0])
+            self.inside[one.spot.id] = found[1]
+            return True
+        if state.effort is Effort.FULL and self.at_margin(one):
+            return False
+        if pieces.put_key(self.drawing, self.room, one):
+            self.keyed.add(one.spot.letter)
+            return True
+        return False
+
+    def at_margin(self, one: pieces.Laid) -> bool:
+        """Whether no piece of another letter lies between a piece and the nearer margin."""
+        x, y = one.box.middle
+        way = Box(x - 1, y, x + 1, self.cloth.y1) if self.down(one.box) else Box(x - 1, 0, x + 1, y)
+        return not any(
+            other.box.hits(way) for other in self.laid if other.spot.letter != one.spot.letter
+        )
+
+    def finish_pieces(self) -> None:
+        """Add what is told where room is left: edges, the grain, the names of marks."""
+        for one in self.laid:
+            marks.name_edges(self.drawing, self.room, self.view, one)
+            if one.spot.id in self.inside:
+                label = self.inside[one.spot.id]
+                marks.grain_arrow(self.drawing, self.room, one, label, self.lay.cloth.one_way)
+            marks.name_marks(self.drawing, self.room, self.view, one)
 
     def name_remnants(self) -> None:
         """Name what is worth keeping, inside or in the margin below."""
@@ -121,8 +181,9 @@ class Scene:
             edge = self.edge if down else 0
             block = beside("", lines, 2)
             form = Form(*block.size, block.draw)
-            spots = [(box.x0 + box.width * part // 10, box.middle[1]) for part in (5, 4, 6, 3, 7)]
-            tail = rings.clearest(self.room, spots, edge)
+            tail = rings.clearest(self.room, pieces.anchors(box, box.middle[1]), edge)
+            if tail is None:
+                continue
             tag = Tag("remnant", owner, (tail,), False, (form,))
             (self.bottom if down else self.top).append(tag)
 
@@ -158,36 +219,48 @@ def _frame(box: Box) -> list[Box]:
     ]
 
 
-def attempt(
-    lay: Lay, view: View, units: System, wearers: bool, short: bool, span: tuple[int, int]
-) -> Sight | None:
-    """Draw a cloth at one scale; None where its margins can't hold their labels.
+def compose(lay: Lay, view: View, units: System, wearers: bool, effort: Effort) -> Scene:
+    """Draw a cloth at one scale, all but its margins.
+
+    Raises `Crowded` where less must be told, as no smaller scale would help.
 
     Pieces that fail to hold their label are named outside and all is begun again, as
-    leaders take room inside.
+    leaders take room inside; once more if copies of one piece came out in several forms.
     """
-    outside: frozenset[str] = frozenset()
+    state = State(effort)
     while True:
         scene = Scene(lay, view, units, wearers)
         scene.ground()
         scene.number()
-        scene.call_out(outside)
-        failed = scene.name_pieces(outside, short)
-        if not failed:
+        scene.name_remnants()
+        scene.call_out(state.outside)
+        if sum(len(tag.tails) for tag in scene.top + scene.bottom if not tag.near) > MOST_LEADERS:
+            raise Crowded
+        failed = scene.name_pieces(state)
+        if failed:
+            state = replace(state, outside=state.outside | failed)
+        elif not state.forms and scene.forms:
+            state = replace(state, forms=scene.forms)
+        else:
             break
-        outside |= failed
-    scene.name_remnants()
-    return _finish(scene, short, span)
+    scene.finish_pieces()
+    return scene
 
 
-def _finish(scene: Scene, short: bool, span: tuple[int, int]) -> Sight | None:
+def finish(scene: Scene, span: tuple[int, int]) -> Sight | None:
+    """Add the margins, between two places across the page; None where they have no room."""
     above, below = _fit(scene.top, span), _fit(scene.bottom, span)
     if above is None or below is None:
         return None
-    draw_tape(scene.drawing, scene.view, scene.units, [tag.at for tag in scene.bottom])
-    above.draw(scene.drawing, 0, down=False)
-    below.draw(scene.drawing, scene.edge, down=True)
-    return Sight(scene.view, scene.drawing, above.depth, style.TAPE + below.depth, short)
+    drawing, view = Drawing(), scene.view
+    drawing.take(scene.drawing, 0, 0)
+    draw_tape(
+        drawing, view, scene.units, [tail[-1][0] for tag in scene.bottom for tail in tag.tails]
+    )
+    name_sides(drawing, view)
+    above.draw(drawing, 0, down=False)
+    below.draw(drawing, scene.edge, down=True)
+    return Sight(view, drawing, above.depth, style.TAPE + below.depth, frozenset(scene.keyed))
 
 
 def _fit(tags: list[Tag], span: tuple[int, int]) -> Plan | None:

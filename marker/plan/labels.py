@@ -7,14 +7,40 @@ free is taken.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 from itertools import pairwise
 
 from marker.plan import style
 from marker.plan.page import Box, Point, around
 
+CELL = 900
+"""Boxes are found again by the squares of this size that they touch."""
 
-@dataclass
+
+class Shelf:
+    """Boxes kept so that those near a place are found fast."""
+
+    def __init__(self, boxes: Iterable[Box] = ()) -> None:
+        self.cells: dict[Point, list[Box]] = {}
+        for box in boxes:
+            self.add(box)
+
+    def add(self, box: Box) -> None:
+        """Keep a box."""
+        for cell in _cells(box):
+            self.cells.setdefault(cell, []).append(box)
+
+    def near(self, box: Box) -> Iterator[Box]:
+        """Every box that may touch this one, some of them more than once."""
+        for cell in _cells(box):
+            yield from self.cells.get(cell, ())
+
+
+def _cells(box: Box) -> Iterator[Point]:
+    for x in range(box.x0 // CELL, box.x1 // CELL + 1):
+        for y in range(box.y0 // CELL, box.y1 // CELL + 1):
+            yield x, y
+
+
 class Room:
     """The paper of one drawing and what is taken on it.
 
@@ -22,41 +48,52 @@ class Room:
     pieces, which a label may interrupt where it can't dodge them.
     """
 
-    whole: Box
-    lines: list[Box] = field(default_factory=list)
-    boxes: list[Box] = field(default_factory=list)
-    leaders: list[tuple[Point, Point]] = field(default_factory=list)
-    soft: list[Box] = field(default_factory=list)
+    def __init__(self, whole: Box, lines: Iterable[Box]) -> None:
+        self.whole = whole
+        self.lines = Shelf(lines)
+        self.boxes = Shelf()
+        self.soft = Shelf()
+        self.leaders: list[tuple[Point, Point]] = []
 
     def free(self, box: Box, *, dodge: bool = False, but: Box | None = None) -> bool:
         """Tell whether a label may stand there; `but` is the one line it may cover."""
         if not self.whole.holds(box):
             return False
-        wide = box.grown(style.GAP)
+        wide, near = box.grown(style.GAP), box.grown(style.CLEAR)
         return (
-            not any(wide.hits(one) for one in self.boxes)
-            and not any(wide.hits(one) for one in self.lines if one != but)
+            not any(wide.hits(one) for one in self.boxes.near(wide))
+            and not any(near.hits(one) for one in self.lines.near(near) if one != but)
             and not any(wide.crossed(a, b) for a, b in self.leaders)
-            and not (dodge and any(box.hits(one) for one in self.soft))
+            and not (dodge and self.marked(box))
         )
+
+    def marked(self, box: Box) -> bool:
+        """Tell whether a mark on a piece runs under a box."""
+        return any(box.hits(one) for one in self.soft.near(box))
 
     def clear(self, a: Point, b: Point) -> bool:
         """Tell whether a leader may run there: over no label and across no other leader."""
-        return not any(box.grown(style.GAP // 2).crossed(a, b) for box in self.boxes) and not any(
-            _meet(a, b, c, d) for c, d in self.leaders
-        )
+        return not any(
+            box.grown(style.GAP // 2).crossed(a, b) for box in self.boxes.near(_round(a, b))
+        ) and not any(_meet(a, b, c, d) for c, d in self.leaders)
 
     def crossings(self, a: Point, b: Point) -> int:
         """How many tears and edges a leader runs over."""
-        return sum(box.crossed(a, b) for box in self.lines)
+        return sum(box.crossed(a, b) for box in set(self.lines.near(_round(a, b))))
 
     def take(self, box: Box) -> None:
         """Mark paper as taken by a label."""
-        self.boxes.append(box)
+        self.boxes.add(box)
 
     def run(self, *points: Point) -> None:
         """Mark a leader as drawn."""
         self.leaders += [(a, b) for a, b in pairwise(points) if a != b]
+
+
+def _round(a: Point, b: Point) -> Box:
+    """The box round a line, with the space that labels keep."""
+    box = Box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))
+    return box.grown(style.GAP)
 
 
 def _meet(a: Point, b: Point, c: Point, d: Point) -> bool:
@@ -108,7 +145,7 @@ def along(a: Point, b: Point) -> Iterator[Point]:
 
 def ring_spots(anchor: Point, level: bool, width: int, height: int) -> Iterator[tuple[Point, Box]]:
     """Places for a ring beside a tear: (end of the leader at the ring, the ring's box)."""
-    for reach in (110, 200, 320, 480, 700, 1000, 1400):
+    for reach in (110, 200, 320, 480, 700, 1000, 1400, 2000, 2800):
         for slant in (0, 1, -1, 2, -2):
             for side in (1, -1):
                 out, by = side * (reach + (height if level else width) // 2), slant * reach

@@ -41,7 +41,7 @@ def draw_lines(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
         elif min(one.box.width, one.box.height) > 250:
             drawing.path((a, b), weight=weight, colour=colour, dash=dash)
         x0, x1, y0, y1 = *sorted((a[0], b[0])), *sorted((a[1], b[1]))
-        room.soft.append(Box(x0 - 20, y0 - 20, x1 + 20, y1 + 20))
+        room.soft.add(Box(x0 - 20, y0 - 20, x1 + 20, y1 + 20))
 
 
 def _notch(drawing: Drawing, a: Point, b: Point) -> None:
@@ -139,7 +139,7 @@ def _past_end(line: tuple[Point, Point], long: int, tall: int, away: int, right:
 
 
 def _set(drawing: Drawing, room: Room, box: Box, text: str, size: int, flat: bool) -> None:
-    if any(box.hits(one) for one in room.soft):
+    if room.marked(box):
         drawing.field(box, style.TINT)
     up = size * ASCENT // 1000
     at = (box.x0, box.y0 + up) if flat else (box.x0 + up, box.y1)

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from marker.lay import Lay
 from marker.piece import MarkKind
 from marker.plan import style, words
+from marker.plan.blocks import short_name
 from marker.plan.lettering import clean, clip, width, wrap
 from marker.plan.page import Box
+from marker.plan.pieces import size_words
 from marker.plan.steps import Step, check_sum, leftovers, steps
 from marker.plan.verbs import Drawing, hatch
 from marker.record import Record
@@ -18,6 +20,7 @@ HEAD = 1500
 """Depth of the lines above the cloth."""
 COLUMN_GAP = 700
 LEAST_COLUMN = 7200
+MOST_PIECES = 8
 BOX = 260
 """A tick box."""
 
@@ -77,13 +80,17 @@ class Notes:
 
     steps: tuple[Step, ...]
     left: tuple[str, ...]
+    pieces: str
     check: str
     scale: str
     legend: tuple[str, ...]
 
 
-def notes(record: Record, lay: Lay, n: int) -> Notes:
-    """Gather the words that stand below the cloth drawn at 1:n."""
+def notes(record: Record, lay: Lay, n: int, keyed: frozenset[str]) -> Notes:
+    """Gather the words that stand below the cloth drawn at 1:n.
+
+    `keyed` are the letters that the plan does not explain, and the notes must.
+    """
     units = record.units
     kinds = {mark.kind for piece in lay.pieces for mark in piece.marks}
     legend = ["tear"] if lay.tears else []
@@ -100,10 +107,25 @@ def notes(record: Record, lay: Lay, n: int) -> Notes:
     return Notes(
         tuple(Step(step.first, step.last, set_fractions(step.text)) for step in steps(lay, units)),
         tuple(set_fractions(line) for line in leftovers(lay, units)),
+        _pieces(lay, keyed, units),
         set_fractions(check_sum(lay, units)),
         f"5 cm when printed at full size · drawn 1:{n}",
         tuple(legend),
     )
+
+
+def _pieces(lay: Lay, keyed: frozenset[str], units: System) -> str:
+    """The pieces that have only a key on the plan: letter, name, count and cut size."""
+    told = [
+        f"{piece.letter} {short_name(clean(piece.name))}, {piece.count} of "
+        f"{size_words(piece.length, piece.breadth, units)}"
+        for piece in lay.pieces
+        if piece.letter in keyed
+    ]
+    rest = len(told) - MOST_PIECES
+    if rest > 0:
+        told = [*told[:MOST_PIECES], f"{rest} more in the piece list"]
+    return "; ".join(told) + "." if told else ""
 
 
 @dataclass(frozen=True)
@@ -195,10 +217,13 @@ def side_depth(told: Notes, wide: int) -> int:
 
 def draw_side(drawing: Drawing, told: Notes, area: Box) -> int:
     """Set left over, check sum, scale bar and legend in one column; gives the depth taken."""
-    size = style.STEP_SIZES[2]
+    size = style.NOTE
     pitch = size * 13 // 10
     y = area.y0
-    for heading, sentences in (("Left over", told.left), ("Check", (told.check,))):
+    parts = (("Pieces", (told.pieces,)), ("Left over", told.left), ("Check", (told.check,)))
+    for heading, sentences in parts:
+        if not any(sentences):
+            continue
         _line(drawing, "heading", (area.x0, y + 310), heading, style.HEADING, bold=True)
         y += 560
         for sentence in sentences:

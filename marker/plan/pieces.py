@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from marker.lay import Lay, Placement
 from marker.piece import Piece
 from marker.plan import style
-from marker.plan.blocks import Block, beside, choices, draw_disc, keys, short_name
+from marker.plan.blocks import Block, beside, choices, keys, short_name, stack
 from marker.plan.labels import Room, find
 from marker.plan.lettering import clean
 from marker.plan.margins import Form, Tag
@@ -28,6 +28,11 @@ class Laid:
     name: str
     wearer: str
     size: str
+
+    @property
+    def tall(self) -> bool:
+        """Whether it stands higher than it is broad."""
+        return self.box.height > self.box.width
 
     @property
     def lines(self) -> tuple[tuple[str, bool], ...]:
@@ -62,26 +67,33 @@ def laid(lay: Lay, view: View, units: System, several: bool) -> list[Laid]:
     return found
 
 
-def put_inside(drawing: Drawing, room: Room, one: Laid, short: bool) -> Box | None:
-    """Label a piece inside its outline; None where no form of the label fits."""
-    tall = one.box.height > one.box.width
-    blocks = choices(one.spot.letter, one.lines, tall)
-    if short:
-        name = f"{one.spot.copy} of {one.piece.count}" if one.piece.count > 1 else one.name
-        blocks = [
-            *blocks,
-            *keys(one.spot.letter, name, one.size, tall)[:3],
-            *keys(one.spot.letter, one.spot.id, one.size, tall)[3:],
-        ]
-    return put_block(drawing, room, one.box, blocks, "piece", one.spot.id)
+def put_full(drawing: Drawing, room: Room, one: Laid, start: int) -> tuple[int, Box] | None:
+    """Label a piece in full inside its outline, with the best form from `start` on.
+
+    Gives the number of the form and its box; None where none fits.
+    """
+    blocks = choices(one.spot.letter, one.lines, one.tall)[start:]
+    found = put_block(drawing, room, one.box, blocks, "piece", one.spot.id)
+    return (found[0] + start, found[1]) if found else None
+
+
+def put_key(drawing: Drawing, room: Room, one: Laid) -> bool:
+    """Label a piece with what leads to the piece list; tells whether that fits."""
+    count = one.piece.count
+    copy = f"{one.spot.copy} of {count}" if count > 1 else one.name
+    blocks = keys(one.spot.letter, one.spot.id, copy, one.size, one.tall)
+    return put_block(drawing, room, one.box, blocks, "piece", one.spot.id) is not None
 
 
 def put_block(
     drawing: Drawing, room: Room, area: Box, blocks: list[Block], kind: str, owner: str
-) -> Box | None:
-    """Set the first block that fits in a box, over a patch that hides marks under it."""
+) -> tuple[int, Box] | None:
+    """Set the first block that fits in a box, over a patch that hides marks under it.
+
+    Gives the block's number in the list and its box.
+    """
     inner = area.grown(-style.PAD)
-    for block in blocks:
+    for number, block in enumerate(blocks):
         box = find(room, inner, *block.size)
         if box is None:
             continue
@@ -89,7 +101,7 @@ def put_block(
         block.draw(drawing, box)
         drawing.label(kind, owner, box)
         room.take(box)
-        return box
+        return number, box
     return None
 
 
@@ -97,7 +109,7 @@ def patch(drawing: Drawing, room: Room, box: Box, fill: str) -> None:
     """Hide what a label would otherwise be set over: a mark on a piece, or hatching."""
     if fill == style.PAPER:
         drawing.field(box.grown(style.GAP), fill)
-    elif any(box.hits(one) for one in room.soft):
+    elif room.marked(box):
         drawing.field(box.grown(style.GAP // 3), fill)
 
 
@@ -136,46 +148,53 @@ def copies_words(chain: list[Laid]) -> str:
     return f"{len(copies)} of {total}"
 
 
-def call_out(room: Room, chain: list[Laid], edge: int, down: bool) -> Tag:
-    """The tag in the margin that names a row of pieces too small for their label."""
+def call_out(room: Room, chain: list[Laid], edge: int, down: bool) -> Tag | None:
+    """The tag in the margin that names a row of pieces too small for their label.
+
+    None where a leader would have to run over a label.
+    """
     head = chain[0]
     boxes = [one.box for one in chain]
     whole = Box(
         min(b.x0 for b in boxes), min(b.y0 for b in boxes),
         max(b.x1 for b in boxes), max(b.y1 for b in boxes),
     )  # fmt: skip
-    if boxes[0].x0 == whole.x0 and boxes[0].x1 == whole.x1:
-        tails: tuple[tuple[Point, ...], ...] = (_stacked(room, boxes, edge, down),)
+    if len(boxes) > 1 and boxes[0].x0 == whole.x0 and boxes[0].x1 == whole.x1:
+        found = [_stacked(room, boxes, edge, down)]
     else:
-        tails = tuple(_alone(room, box, edge, down) for box in boxes)
+        found = [_alone(room, box, edge, down) for box in boxes]
+    tails = tuple(tail for tail in found if tail)
+    if len(tails) < len(found):
+        return None
     each = "each " if len(chain) > 1 else ""
     name = " ".join(part for part in (head.name, copies_words(chain)) if part)
     lines = ((name, False), *(((head.wearer, False),) if head.wearer else ()),
              (each + head.size, True))  # fmt: skip
     block = beside(head.spot.letter, lines, 2)
-    disc = style.BLOCKS[2][1]
-
-    def least(drawing: Drawing, box: Box) -> None:
-        draw_disc(drawing, box.middle, disc, head.spot.letter, style.BLOCKS[2][2])
-
-    forms = (Form(*block.size, block.draw), Form(2 * disc, 2 * disc, least))
+    least = stack(head.spot.letter, (), 2)
+    forms = (Form(*block.size, block.draw), Form(*least.size, least.draw))
     owner = " ".join(one.spot.id for one in chain)
     return Tag("call-out", owner, tails, False, forms)
 
 
-def _anchors(box: Box, y: int) -> list[tuple[int, int]]:
-    return [(box.x0 + box.width * part // 20, y) for part in (10, 8, 12, 6, 14, 4, 16, 3, 17)]
+def anchors(box: Box, y: int) -> list[Point]:
+    """Places in a box, at one height, from which a leader may start; the middle first."""
+    parts = sorted(range(2, 23), key=lambda part: (abs(part - 12), part))
+    return [(box.x0 + box.width * part // 24, y) for part in parts]
 
 
-def _alone(room: Room, box: Box, edge: int, down: bool) -> tuple[Point, ...]:
+def _alone(room: Room, box: Box, edge: int, down: bool) -> tuple[Point, ...] | None:
     inset = min(150, box.height // 2)
     y = box.y1 - inset if down else box.y0 + inset
-    return clearest(room, _anchors(box, y), edge)
+    return clearest(room, anchors(box, y), edge)
 
 
-def _stacked(room: Room, boxes: list[Box], edge: int, down: bool) -> tuple[Point, ...]:
+def _stacked(room: Room, boxes: list[Box], edge: int, down: bool) -> tuple[Point, ...] | None:
     far = min(boxes, key=lambda b: b.y0) if down else max(boxes, key=lambda b: b.y1)
-    start, end = clearest(room, _anchors(far, far.middle[1]), edge)
+    found = clearest(room, anchors(far, far.middle[1]), edge)
+    if found is None:
+        return None
+    start, end = found
     others = sorted((b.middle[1] for b in boxes), reverse=not down)
     return (start, *((start[0], y) for y in others if y != start[1]), end)
 

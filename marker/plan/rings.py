@@ -37,14 +37,26 @@ def line_box(view: View, tear: Tear, weight: int) -> Box:
     return Box(min(x0, x1) - half, min(y0, y1) - half, max(x0, x1) + half, max(y0, y1) + half)
 
 
-def weight(view: View, lay: Lay) -> int:
-    """The weight of the tear lines: thinner where parallel tears nearly touch on the page."""
-    least = style.TEAR
-    for way in Direction:
-        places = sorted({tear.at for tear in lay.tears if tear.direction is way})
-        for a, b in pairwise(places):
-            least = min(least, view.length(b - a) * 2 // 5)
-    return max(least, style.TEAR_LEAST)
+def weights(view: View, lay: Lay) -> dict[int, int]:
+    """The weight of each tear line: thinner where it nearly touches the next line on the page."""
+    found = {}
+    for tear in lay.tears:
+        low, high = _span(tear)
+        bolt = lay.bolt
+        across = tear.direction is Direction.ACROSS
+        places = {bolt.x0, bolt.x1} if across else {bolt.y0, bolt.y1}
+        for other in lay.tears:
+            start, end = _span(other)
+            if other.direction is tear.direction and start < high and low < end:
+                places.add(other.at)
+        least = min((abs(at - tear.at) for at in places if at != tear.at), default=0)
+        found[tear.number] = min(style.TEAR, max(view.length(least) * 2 // 5, style.TEAR_LEAST))
+    return found
+
+
+def _span(tear: Tear) -> tuple[int, int]:
+    hand = tear.in_hand
+    return (hand.y0, hand.y1) if tear.direction is Direction.ACROSS else (hand.x0, hand.x1)
 
 
 def text(first: int, last: int) -> str:
@@ -91,9 +103,9 @@ def reading_tag(view: View, tear: Tear, figures: str, edge: int) -> Tag:
     return Tag("reading", f"{tear.number}", (((view.x(tear.at), edge),),), True, forms, tear.number)
 
 
-def place_run(drawing: Drawing, room: Room, view: View, run: Run, tear_weight: int) -> list[
-    tuple[Tear, ...]
-]:  # fmt: skip
+def place_run(
+    drawing: Drawing, room: Room, view: View, run: Run, heavy: dict[int, int]
+) -> list[tuple[Tear, ...]]:
     """Number the tears of a run where they lie; gives those left for the margin, in groups."""
     tears = run.tears
     pitch = min((view.length(b.at - a.at) for a, b in pairwise(tears)), default=10**6)
@@ -101,7 +113,7 @@ def place_run(drawing: Drawing, room: Room, view: View, run: Run, tear_weight: i
         return [] if _together(drawing, room, view, tears) else [tears]
     left: list[tuple[Tear, ...]] = []
     for tear in tears:
-        own = line_box(view, tear, tear_weight)
+        own = line_box(view, tear, heavy[tear.number])
         if not (_on_line(drawing, room, view, tear, own) or _beside(drawing, room, view, tear)):
             left.append((tear,))
     return left
@@ -110,7 +122,7 @@ def place_run(drawing: Drawing, room: Room, view: View, run: Run, tear_weight: i
 def _on_line(drawing: Drawing, room: Room, view: View, tear: Tear, own: Box) -> bool:
     shape = form(f"{tear.number}")
     a, b = ends(view, tear)
-    if abs(b[0] - a[0]) + abs(b[1] - a[1]) < shape.width + 300:
+    if abs(b[0] - a[0]) + abs(b[1] - a[1]) < shape.width + 150:
         return False
     for x, y in along(a, b):
         box = around(x, y, shape.width, shape.height)
@@ -124,7 +136,7 @@ def _beside(drawing: Drawing, room: Room, view: View, tear: Tear) -> bool:
     shape = form(f"{tear.number}")
     level = tear.direction is Direction.ALONG
     a, b = ends(view, tear)
-    for most in (0, 1, 3):
+    for most in (0, 1, 3, 9):
         for anchor in along(a, b):
             for end, box in ring_spots(anchor, level, shape.width, shape.height):
                 if (
@@ -181,19 +193,25 @@ def margin_tails(
         tails = []
         for tear in tears:
             low, high = ends(view, tear)
-            tails.append((low if down else high, (low[0], edge)))
+            tail = (low if down else high, (low[0], edge))
+            room.run(*tail)
+            tails.append(tail)
         return tuple(tails)
     farthest = tears[-1] if down else tears[0]
-    return (clearest(room, list(along(*ends(view, farthest))), edge),)
+    anchors = list(along(*ends(view, farthest)))
+    (x, y), end = clearest(room, anchors, edge) or (anchors[0], (anchors[0][0], edge))
+    room.run((x, y), end)
+    return (((x, y), end),)
 
 
-def clearest(room: Room, anchors: list[Point], edge: int) -> tuple[Point, Point]:
-    """The upright leader from one of these places to an edge that crosses least."""
+def clearest(room: Room, anchors: list[Point], edge: int) -> tuple[Point, Point] | None:
+    """The upright leader from one of these places to an edge that crosses fewest tears.
 
-    def cost(anchor: Point) -> tuple[bool, int]:
-        end = anchor[0], edge
-        return not room.clear(anchor, end), room.crossings(anchor, end)
-
-    x, y = min(anchors, key=cost)
+    None where each would run over a label or meet another leader.
+    """
+    clear = [(x, y) for x, y in anchors if room.clear((x, y), (x, edge))]
+    if not clear:
+        return None
+    x, y = min(clear, key=lambda point: room.crossings(point, (point[0], edge)))
     room.run((x, y), (x, edge))
     return (x, y), (x, edge)

@@ -45,7 +45,8 @@ TITLE = 650
 BUY = 850
 SUB = 330
 HEADING = 400
-STEP_SIZES = (320, 300, 280, 265, 250)
+STEP_SIZES = (360, 340, 320, 300, 280, 265, 250)
+NOTE = 280
 SMALL = 240
 LEAST = 220
 """Nothing is set smaller."""
@@ -53,16 +54,18 @@ READING = 300
 FIGURE = 290
 """The figures in a tear's ring."""
 
-# The three sizes of a piece's label: type, disc radius, letter in the disc.
-BLOCKS = ((380, 430, 540), (300, 300, 380), (250, 225, 290))
+# The sizes of a piece's label: type, disc radius, letter in the disc.
+BLOCKS = ((380, 430, 540), (300, 300, 380), (250, 225, 290), (220, 165, 220))
 
 # Shapes and clearances.
 RADIUS = 250
 """Of a tear's ring."""
 DOT = 42
 """Of the dot that ends a leader."""
-PAD = 80
+PAD = 55
 """Clear space inside the edge of a piece."""
+CLEAR = 28
+"""Clear space between a label and a tear line."""
 GAP = 60
 """Clear space between two labels."""
 MARGIN = 1100

@@ -83,8 +83,8 @@ def lay_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan) -> Group:
         rect = spot.rect(pieces[spot.letter])
         group.add(_rect(sheet, spot.id, rect, style.TINT, cloth(style.OUTLINE)))
     group.add(_rect(sheet, "bolt", lay.bolt, "none", cloth(style.EDGE)))
-    weight = rings.weight(view, lay)
-    dash = ",".join(cloth(part * weight // style.TEAR) for part in style.DASH_TEAR)
+    weights = rings.weights(view, lay)
+    dash = ",".join(cloth(part) for part in style.DASH_TEAR)
     for tear in lay.tears:
         hand = tear.in_hand
         if tear.direction is Direction.ACROSS:
@@ -93,7 +93,9 @@ def lay_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan) -> Group:
             ends = (hand.x0, tear.at), (hand.x1, tear.at)
         line = sheet.line(*ends, id=f"tear-{tear.number}")
         line.attribs |= {
-            "stroke": style.INK, "stroke-width": cloth(weight), "stroke-dasharray": dash,
+            "stroke": style.INK,
+            "stroke-width": cloth(weights[tear.number]),
+            "stroke-dasharray": dash,
         }  # fmt: skip
         group.add(line)
     return group

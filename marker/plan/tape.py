@@ -13,6 +13,7 @@ LADDERS = {
     System.IN: tuple(step * INCH for step in (1, 3, 6, 12, 36, 72, 180)),
 }
 LEAST_TICK, LEAST_FIGURE = 140, 1100
+SIDES = "free end", "near selvedge", "far selvedge"
 
 
 def draw_tape(drawing: Drawing, view: View, units: System, leaders: list[int]) -> None:
@@ -43,3 +44,19 @@ def draw_tape(drawing: Drawing, view: View, units: System, leaders: list[int]) -
     box = drawing.words((left - 70, bottom - 60), units.value, size, anchor="end",
                         colour=style.SOFT)  # fmt: skip
     drawing.label("tape", units.value, box)
+
+
+def name_sides(drawing: Drawing, view: View) -> None:
+    """Name the free end and the two selvedges in the gutters beside the cloth."""
+    cloth, size = view.box(view.bolt), style.LEAST
+    left, right = cloth.x0 - 150, cloth.x1 + 150 + size * 3 // 4
+    end, near, far = (width(text, size) for text in SIDES)
+    if end < cloth.height:
+        box = drawing.words((left, cloth.middle[1]), SIDES[0], size, anchor="middle", turned=True,
+                            colour=style.SOFT)  # fmt: skip
+        drawing.label("side", SIDES[0], box)
+    if near + far + 300 < cloth.height:
+        for text, y, anchor in ((SIDES[1], cloth.y1, "start"), (SIDES[2], cloth.y0, "end")):
+            box = drawing.words((right, y), text, size, anchor=anchor, turned=True,
+                                colour=style.SOFT)  # fmt: skip
+            drawing.label("side", text, box)

@@ -1,0 +1,69 @@
+"""What must hold of every plan: labels apart, on the page, off the tears."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations, pairwise
+
+from marker.lay import Lay
+from marker.plan import rings
+from marker.plan.layout import Plan
+from marker.plan.page import Box
+from marker.plan.verbs import Label, Words
+
+
+def faults(plan: Plan, lay: Lay) -> list[str]:
+    """Every fault of a plan's labels, one sentence each."""
+    return [*_collisions(plan), *_off_page(plan), *_over_tears(plan, lay), *_crossed(plan)]
+
+
+def tear_boxes(plan: Plan, lay: Lay) -> dict[int, Box]:
+    heavy = rings.weights(plan.view, lay)
+    return {
+        tear.number: rings.line_box(plan.view, tear, heavy[tear.number]).moved(*plan.corner)
+        for tear in lay.tears
+    }
+
+
+def _collisions(plan: Plan) -> Iterator[str]:
+    for a, b in combinations(plan.drawing.labels, 2):
+        if a.box.hits(b.box):
+            yield f"{a.kind} {a.owner!r} covers {b.kind} {b.owner!r}"
+
+
+def _off_page(plan: Plan) -> Iterator[str]:
+    width, height = plan.paper.size
+    page = Box(0, 0, width, height).grown(-500)
+    for label in plan.drawing.labels:
+        if not page.holds(label.box):
+            yield f"{label.kind} {label.owner!r} leaves the page"
+    boxes = [label.box for label in plan.drawing.labels]
+    for mark in plan.drawing.over:
+        if isinstance(mark, Words) and not any(box.grown(1).holds(_middle(mark)) for box in boxes):
+            yield f"the words {mark.text!r} stand in no label"
+
+
+def _middle(words: Words) -> Box:
+    """A point inside the words, as wide rings may be a hair narrower than their figures."""
+    x, y = words.box.middle
+    return Box(x, y, x, y)
+
+
+def _own(label: Label, number: int) -> bool:
+    """Whether a ring may cover a tear: only the one it numbers."""
+    return label.kind == "ring" and label.owner == f"{number}"
+
+
+def _over_tears(plan: Plan, lay: Lay) -> Iterator[str]:
+    for number, line in tear_boxes(plan, lay).items():
+        for label in plan.drawing.labels:
+            if label.box.hits(line) and not _own(label, number):
+                yield f"{label.kind} {label.owner!r} covers tear {number}"
+
+
+def _crossed(plan: Plan) -> Iterator[str]:
+    for run in plan.drawing.leaders:
+        for a, b in pairwise(run):
+            for label in plan.drawing.labels:
+                if label.box.grown(-2).crossed(a, b):
+                    yield f"a leader runs over {label.kind} {label.owner!r}"
