@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from example_cases import case_of, text_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pydantic import BaseModel
 
 from marker.casefile import parse, read
 from marker.casefile.reader import LARGEST
+from marker.casefile.tables import ClothTable, WearerTable
 from marker.errors import BadInput
+from marker.garments.straight_skirt import StraightSkirt
 from marker.units import CM, INCH, YARD, System
 from marker.units import parse as length
 
@@ -418,3 +423,19 @@ def test_a_measure_reads_the_same_in_either_unit(eighths: int) -> None:
     wearer = f'waist = "26 in"\nlength = "{eighths}/8 in"'
     read_back = case_of("in", wearer=wearer).wearers["ada"].measures["length"]
     assert read_back == eighths * INCH // 8 == length(f"{Decimal('3.175') * eighths} mm")
+
+
+def keys_of(model: type[BaseModel]) -> Iterator[str]:
+    """Every key of a table, and of the tables in it, by its last word."""
+    for name, field in model.model_fields.items():
+        yield name
+        for part in (field.annotation, *get_args(field.annotation)):
+            if isinstance(part, type) and issubclass(part, BaseModel):
+                yield from keys_of(part)
+
+
+def test_every_key_is_explained_beside_the_cases() -> None:
+    explained = (CASES[0].parent / "README.md").read_text(encoding="utf-8")
+    for model in (WearerTable, ClothTable, StraightSkirt):
+        for key in keys_of(model):
+            assert re.search(rf"\b{key}\b", explained), key
