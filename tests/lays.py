@@ -70,8 +70,9 @@ def skirt() -> Lay:
     cloth = Cloth("main", "wool", width=114 * CM, step=10 * CM, selvedge=CM)
     edges = Edges(start="waist", end="hem", low="side seam", high="side seam")
     fold = Mark(MarkKind.FOLD, "turn-down", 6 * CM, 0, 6 * CM, 112 * CM)
+    seam = Mark(MarkKind.SEAM, "seam", 0, CM, 108 * CM, CM)
     pieces = [
-        Piece("A", "panel", 108 * CM, 112 * CM, 3, "main", edges=edges, marks=(fold,),
+        Piece("A", "panel", 108 * CM, 112 * CM, 3, "main", edges=edges, marks=(fold, seam),
               garment="skirt"),
         Piece("B", "band", 76 * CM, 75 * MM, 1, "main", grain=Grain.ACROSS, up="breadth",
               garment="skirt"),

@@ -92,6 +92,10 @@ BROKEN: list[tuple[str, Lay, str]] = [
      recut(skirt(), 1, marks=(Mark(MarkKind.NOTCH, "opening", 0, 0, 0, 76 * MM),)),
      "The notch mark 'opening' runs off piece B: "
      "0 mm to 0 mm along it and 0 mm to 76 mm over its breadth."),
+    ("a mark past the end",
+     recut(skirt(), 1, marks=(Mark(MarkKind.SEAM, "seam", 0, 0, 760 * MM + 1, 0),)),
+     "The seam mark 'seam' runs off piece B: "
+     "0 mm to 760.00625 mm along it and 0 mm to 0 mm over its breadth."),
     # Counts.
     ("a piece dropped", without(skirt(), "placements", 1),
      "Piece A is laid 2 times, but is cut 3 times."),
@@ -215,6 +219,9 @@ BROKEN: list[tuple[str, Lay, str]] = [
     ("a tear at the edge", retorn(skirt(), 0, at=0),
      "Tear 1 stands at 0 mm, which isn't inside the part in hand, "
      "0 mm to 3400 mm along and 0 mm to 1140 mm across."),
+    ("a tear at the far edge", retorn(skirt(), 0, at=340 * CM),
+     "Tear 1 stands at 3400 mm, which isn't inside the part in hand, "
+     "0 mm to 3400 mm along and 0 mm to 1140 mm across."),
     ("a tear off the cloth", retorn(skirt(), 4, at=-CM),
      "Tear 5 stands at -10 mm, which isn't inside the part in hand, "
      "0 mm to 1080 mm along and 0 mm to 1140 mm across."),
@@ -240,6 +247,9 @@ BROKEN: list[tuple[str, Lay, str]] = [
      "No first tear at 0 mm squares the cloth, though 30 mm is to come off."),
     ("lengths that don't add up", retorn(skirt(), 1, in_hand=Rect(107 * CM, 0, 340 * CM, 114 * CM)),
      "The lengths torn across the bolt add up to 3410 mm, but the bolt is 3400 mm long."),
+    ("lengths that don't add up, squared",
+     retorn(squared(), 1, in_hand=Rect(CM, 0, 1218 * MM, 980 * MM)),
+     "The lengths torn across the bolt add up to 1238 mm, but the bolt is 1248 mm long."),
     # Offcuts.
     ("an offcut not listed", without(skirt(), "offcuts", 8),
      "What is left at 3315 mm to 3400 mm along and 0 mm to 1140 mm across "
@@ -276,6 +286,20 @@ def test_all_faults_are_told_not_the_first() -> None:
 def test_a_single_fault_of_the_claim_is_told_once() -> None:
     assert len(findings(replace(squared(), proof=Proof.OPEN))) == 1
     assert len(findings(retorn(skirt(), 5, frees=()))) == 1
+
+
+def test_a_tear_that_is_not_in_hand_goes_through_what_it_crosses_and_no_more() -> None:
+    # G-1 lies between E-1 and G-2; a tear over its own breadth touches both and cuts neither.
+    lay = retorn(nap(), 0, in_hand=Rect(0, 30 * INCH, 40 * INCH, 32 * INCH), at=20 * INCH)
+    through = [told for told in findings(lay) if "goes through" in told]
+    assert through == ["Tear 1 at 508 mm goes through G-1."]
+    # F-1 begins where the drop ends: a tear along the drop alone leaves it whole.
+    lay = retorn(nap(), 1, in_hand=Rect(0, 0, 40 * INCH, 45 * INCH - 1), direction=ALONG, at=INCH)
+    through = [told for told in findings(lay) if told.startswith("Tear 2 at")]
+    assert through == ["Tear 2 at 25.4 mm goes through E-1."]
+    lay = retorn(nap(), 2, in_hand=Rect(40 * INCH, 0, 44 * INCH, 45 * INCH), at=INCH)
+    through = [told for told in findings(lay) if told.startswith("Tear 3 at")]
+    assert through == ["Tear 3 at 25.4 mm goes through F-1."]
 
 
 # Figures that only look whole: a float, a true, a text, nothing at all.
@@ -372,10 +396,15 @@ def _double(lay: Lay, dice: random.Random) -> Lay:
 
 
 def _swap(lay: Lay, dice: random.Random) -> Lay:
-    if len(lay.placements) < 2:
-        return _shift(lay, dice)
-    one, other = dice.sample(range(len(lay.placements)), 2)
-    return swapped(lay, one, other)
+    """Two copies changed over; equal ones that one tear frees together would be no fault."""
+    together = [set(tear.frees) for tear in lay.tears]
+    pairs = [
+        (one, other)
+        for one, first in enumerate(lay.placements)
+        for other, second in enumerate(lay.placements[:one])
+        if {first.id, second.id} not in together
+    ]
+    return swapped(lay, *dice.choice(pairs)) if pairs else _shift(lay, dice)
 
 
 def _resize(lay: Lay, dice: random.Random) -> Lay:

@@ -9,10 +9,12 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from lays import ALONG, GOOD, skirt, squared, torn
+from lays import ALONG, GOOD, record, skirt, squared, torn
 
 from marker.geometry import Rect
 from marker.lay import Direction, Lay
+from marker.plan.page import Paper
+from marker.plan.svg import draw
 from marker.referee import check_drawing
 from marker.units import CM
 
@@ -53,6 +55,17 @@ def _rect(name: str, rect: Rect) -> str:
 def test_a_true_drawing_passes(name: str) -> None:
     lay = GOOD[name]()
     assert check_drawing(drawing(lay), lay) == ()
+
+
+@pytest.mark.parametrize("paper", Paper)
+@pytest.mark.parametrize("name", GOOD)
+def test_the_tools_own_plan_is_read_back(name: str, paper: Paper) -> None:
+    lay = GOOD[name]()
+    svg = draw(replace(record(), lays=(lay,)), lay, paper)
+    assert check_drawing(svg, lay) == ()
+    spot = lay.placements[0]
+    moved = replace(lay, placements=(replace(spot, x=spot.x + 1), *lay.placements[1:]))
+    assert len(check_drawing(svg, moved)) == 1
 
 
 def test_colours_and_line_styles_are_the_drawings_own_affair() -> None:
@@ -223,6 +236,33 @@ def test_only_the_lay_as_it_stands_will_do() -> None:
     assert len(check_drawing(svg, other)) == 1
     assert len(check_drawing(svg, replace(skirt(), offcuts=skirt().offcuts[:-1]))) == 1
     assert len(check_drawing(svg, replace(skirt(), bolt=Rect(0, 0, 339 * CM, 114 * CM)))) == 1
+
+
+# The bolt of the skirt is 272 by 91.2 on the page at this scale, its foot at (12.5, 190).
+@pytest.mark.parametrize(
+    ("box", "good"),
+    [
+        ("12.5 98.8 272 91.2", True),
+        ("12.5,98.8,272,91.2", True),
+        ("12.51 98.8 272 91.2", False),
+        ("12.5 98.81 272 91.2", False),
+        ("12.5 98.8 271.99 91.2", False),
+        ("12.5 98.8 272 91.19", False),
+    ],
+)
+def test_the_bolt_may_reach_the_edge_of_the_page_and_no_further(box: str, good: bool) -> None:
+    svg = drawing(skirt()).replace("0 0 297 210", box)
+    told = check_drawing(svg, skirt())
+    assert told == (() if good else ("The bolt is drawn over the edge of the page.",))
+
+
+def test_a_squared_bolt_may_reach_the_edge_too() -> None:
+    # It begins at -30 mm: 2.4 on the page left of the group's own nought, and is 99.84 long.
+    svg = drawing(squared())
+    good = svg.replace("0 0 297 210", "10.1 111.6 99.84 78.4")
+    assert check_drawing(good, squared()) == ()
+    for box in ("10.11 111.6 99.84 78.4", "10.1 111.6 99.83 78.4"):
+        assert len(check_drawing(svg.replace("0 0 297 210", box), squared())) == 1
 
 
 def test_a_deep_nest_and_a_long_text_are_refused_in_good_time() -> None:

@@ -40,6 +40,18 @@ def test_every_good_lay_passes_in_a_record() -> None:
     assert check_record(replace(record(), lays=lays)) == ()
 
 
+def test_the_bounds_of_a_garment_are_allowed() -> None:
+    edge = (TurnDown("front", 102 * CM, 6 * CM), TurnDown("back", 108 * CM, 0))
+    for good in (
+        retold(0, turn_downs=edge),
+        retold(0, drawn=330 * CM),
+        retold(0, round_hem=336 * CM),
+        retold(0, round_hem=168 * CM),
+        retold(0, drawn=0),
+    ):
+        assert check_record(good) == ()
+
+
 BROKEN: list[tuple[str, Record, str]] = [
     ("no title", replace(record(), title=" "), "The record has no title."),
     ("no lay", replace(record(), lays=()), "The record has no lay."),
@@ -65,6 +77,8 @@ BROKEN: list[tuple[str, Record, str]] = [
     ("a turn-down the wrong way",
      retold(0, turn_downs=(TurnDown("front", 107 * CM, -CM),)),
      "Garment skirt: At front it is 1070 mm long with -10 mm turned down."),
+    ("nothing left to wear", retold(0, turn_downs=(TurnDown("front", 0, 106 * CM),)),
+     "Garment skirt: At front it is 0 mm long with 1060 mm turned down."),
     ("turn-downs that don't level",
      retold(0, turn_downs=(TurnDown("front", 99 * CM, 7 * CM), TurnDown("back", 98 * CM, 7 * CM))),
      "Garment skirt: Finished length and turn-down don't make one sum: "

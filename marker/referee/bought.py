@@ -49,16 +49,12 @@ def shop(lay: Lay) -> Shop:
     width = floor(cloth.width * (1 - Fraction(cloth.weft_shrinkage) / 100))
     edge = 0 if cloth.keep_selvedges else cloth.selvedge
     kept = 1 - Fraction(cloth.warp_shrinkage) / 100
-    # A step of nothing is reported, and must not stop the other findings.
-    return Shop(edge, width - edge, width, cloth.squaring, max(cloth.step, 1), kept)
+    return Shop(edge, width - edge, width, cloth.squaring, cloth.step, kept)
 
 
 def cloth_faults(lay: Lay) -> Iterator[str]:
     """Figures of the cloth that no cloth has."""
     cloth = lay.cloth
-    for field in ("width", "step"):
-        if getattr(cloth, field) <= 0:
-            yield f"The {field} of the cloth is {spell(getattr(cloth, field))}."
     for field in ("selvedge", "squaring"):
         if getattr(cloth, field) < 0:
             yield f"The {field} of the cloth is {spell(getattr(cloth, field))}."

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from marker.lay import Lay
 from marker.piece import Grain, Piece
 from marker.referee.laid import QUARTERS, Laid, by_letter, copy_id
-from marker.referee.words import figure, place, plain, several, span, spell
+from marker.referee.words import figure, place, plain, several, span
 
 _LETTER = re.compile(r"[A-Za-z][A-Za-z0-9]{0,7}")
 _TAKEN = frozenset({"bolt", "lay", "offcut", "tear"})
@@ -27,11 +27,6 @@ def list_faults(lay: Lay) -> Iterator[str]:
             yield f"{plain(letter)} can't be the letter of a piece; use letters and figures."
     for piece in lay.pieces:
         letter = plain(piece.letter)
-        if piece.length <= 0 or piece.breadth <= 0 or piece.count <= 0:
-            yield (
-                f"Piece {letter} is {spell(piece.length)} by {spell(piece.breadth)}, cut "
-                f"{figure(piece.count)} times; each must be more than nothing."
-            )
         if piece.cloth != lay.cloth.key:
             yield (
                 f"Piece {letter} is cut from cloth {plain(piece.cloth)}, "
