@@ -3,12 +3,12 @@
 The road is one way: read a case, plan it (draft, solve, judge), write what is printed.
 
     import marker
-    case = marker.read("cases/harvest.toml")
-    record = marker.plan(case)
-    files = marker.write(record, "out/harvest")
+    case = marker.read_case("cases/harvest.toml")
+    record = marker.plan_case(case)
+    files = marker.write_files(record, "out/harvest")
 
-`plan` drafts the pieces, lays them on each cloth and has every lay judged; `findings`
-judges a record again; `draw` gives the plan of one cloth as SVG text. Every error that
+`plan_case` drafts the pieces, lays them on each cloth and has every lay judged; `findings`
+judges a record again; `draw_plan` gives the plan of one cloth as SVG text. Every error that
 these raise on purpose is a `MarkerError`.
 """
 
@@ -26,21 +26,22 @@ if TYPE_CHECKING:
 __version__ = "0.1.0"
 __all__ = [
     "BadInput", "CannotLay", "CannotWrite", "MarkerError", "Refused",
-    "draw", "findings", "load", "plan", "read", "write",
+    "draw_plan", "findings", "load_record", "plan_case", "read_case", "write_files",
 ]  # fmt: skip
 
+# No function may bear a room's name (`plan`, `lay`): importing the room would shadow it.
 # The road's stations are imported when they are first walked: a program that only reads a
 # record should not wait for a solver, nor the command line's help for any of them.
 
 
-def read(path: str | Path) -> Case:
+def read_case(path: str | Path) -> Case:
     """Read a case file. Raises `BadInput` naming file, key, value and remedy."""
     from marker import casefile
 
     return casefile.read(Path(path))
 
 
-def plan(case: Case, *, seconds: float = 10.0, seed: int = 0) -> Record:
+def plan_case(case: Case, *, seconds: float = 10.0, seed: int = 0) -> Record:
     """Draft every garment, lay every cloth and judge every lay.
 
     `seconds` bounds the search on each cloth. Raises `CannotLay` where a piece fits no
@@ -51,7 +52,7 @@ def plan(case: Case, *, seconds: float = 10.0, seed: int = 0) -> Record:
     return decide.plan(case, seconds=seconds, seed=seed)
 
 
-def load(path: str | Path) -> Record:
+def load_record(path: str | Path) -> Record:
     """Read a record back from its `lay.json`."""
     from marker import record
 
@@ -65,7 +66,7 @@ def findings(record: Record) -> tuple[str, ...]:
     return referee.check_record(record)
 
 
-def draw(record: Record, cloth: str, paper: str = "a4") -> str:
+def draw_plan(record: Record, cloth: str, paper: str = "a4") -> str:
     """The plan of one cloth, by its key, as SVG text on "a4" or "letter" paper."""
     from marker.plan import svg
     from marker.plan.page import Paper
@@ -77,7 +78,7 @@ def draw(record: Record, cloth: str, paper: str = "a4") -> str:
     raise BadInput(f"no cloth {cloth!r} in this record; it has {keys}")
 
 
-def write(record: Record, folder: str | Path, paper: str = "a4") -> tuple[Path, ...]:
+def write_files(record: Record, folder: str | Path, paper: str = "a4") -> tuple[Path, ...]:
     """Write plans, sheet and record into a folder, all or none; gives the paths written."""
     from marker.plan import files
     from marker.plan.page import Paper

@@ -209,13 +209,15 @@ def test_every_command_has_help_and_stands_in_the_readme() -> None:
 
 @pytest.mark.usefixtures("run")
 def test_the_library_walks_the_same_road(tmp_path: Path) -> None:
-    record = marker.plan(marker.read("small.toml"))
+    record = marker.plan_case(marker.read_case("small.toml"))
     assert marker.findings(record) == ()
-    assert marker.draw(record, "main").startswith("<?xml")
-    written = marker.write(record, tmp_path / "lib")
-    assert marker.load(written[-1]) == record
+    assert marker.draw_plan(record, "main").startswith("<?xml")
+    written = marker.write_files(record, tmp_path / "lib")
+    assert marker.load_record(written[-1]) == record
+    # Importing a room must not shadow a function of the library.
+    assert all(callable(getattr(marker, name)) for name in marker.__all__)
     with pytest.raises(marker.BadInput, match="no cloth 'silk'"):
-        marker.draw(record, "silk")
+        marker.draw_plan(record, "silk")
 
 
 def test_the_readme_commands_run_here(run: Run) -> None:

@@ -20,7 +20,7 @@ CASES = sorted((ROOT / "cases").glob("*.toml"))
 def stored(request: pytest.FixtureRequest) -> tuple[Path, Record]:
     """A demo case's folder in the gallery with its record."""
     folder = ROOT / "out" / request.param.stem
-    return folder, marker.load(folder / "lay.json")
+    return folder, marker.load_record(folder / "lay.json")
 
 
 def test_there_are_demo_cases_and_no_strays() -> None:
@@ -41,7 +41,7 @@ def test_the_gallery_redraws_from_its_records(stored: tuple[Path, Record]) -> No
     folder, record = stored
     for lay in record.lays:
         drawing = (folder / f"plan-{lay.cloth.key}.svg").read_text(encoding="utf-8")
-        assert marker.draw(record, lay.cloth.key) == drawing
+        assert marker.draw_plan(record, lay.cloth.key) == drawing
 
 
 def test_every_demo_case_is_proved(stored: tuple[Path, Record]) -> None:
@@ -51,12 +51,12 @@ def test_every_demo_case_is_proved(stored: tuple[Path, Record]) -> None:
 
 @pytest.mark.parametrize("case", CASES, ids=lambda path: path.stem)
 def test_planning_again_gives_the_record_in_the_gallery(case: Path) -> None:
-    record = decide.plan(marker.read(case), seconds=60)
-    assert record == marker.load(ROOT / "out" / case.stem / "lay.json")
+    record = decide.plan(marker.read_case(case), seconds=60)
+    assert record == marker.load_record(ROOT / "out" / case.stem / "lay.json")
 
 
 def test_the_comparison_can_fail() -> None:
-    record = marker.load(ROOT / "out" / CASES[0].stem / "lay.json")
+    record = marker.load_record(ROOT / "out" / CASES[0].stem / "lay.json")
     lay = record.lays[0]
     from marker.plan.page import Paper
 
