@@ -70,7 +70,7 @@ def test_pages_have_the_papers_size(paper: Paper, width: float, height: float) -
 
 def test_a_page_to_buy_by_then_a_plan_and_its_tears_for_each_cloth(told: list[str]) -> None:
     assert len(told) == 5
-    assert "To buy" in told[0] and "Pieces" in told[0] and "Take care" in told[0]
+    assert "To buy" in told[0] and "Pieces" in told[0] and "Take care" in told[4]
     assert told[1].startswith("main") and told[3].startswith("facing")
     assert "Tear by tear" in told[2] and "Tear by tear" in told[4]
     for number, page in enumerate(told, start=1):
@@ -123,9 +123,17 @@ def test_every_step_sum_and_leftover_is_printed(units: System) -> None:
         assert plain(lay.bound_by) in page
 
 
+def test_a_wearer_is_not_named_twice() -> None:
+    told = record()
+    garment = replace(told.garments[0], name="Ilse's skirt")
+    first = pages(set_sheet(replace(told, garments=(garment,))))[0]
+    assert "along the warp indigo sprig cotton Ilse's skirt B band" in first
+    assert "Ilse's skirt panels 3" in first
+
+
 def test_cautions_are_printed(told: list[str]) -> None:
     for caution in sheet.CAUTIONS:
-        assert caution.replace("'", "’") in told[0].replace("'", "’")
+        assert caution.replace("'", "’") in told[4].replace("'", "’")
 
 
 def test_nothing_rounded_no_mark() -> None:

@@ -87,7 +87,7 @@ def lay_units(lay: Lay) -> System:
 def test_like_strips_within_a_drop_are_told_together() -> None:
     told = [step.text for step in steps(facing(), System.IN)]
     assert any("five strips (G-1 to G-10)" in text for text in told)
-    assert any("go on, snip at 42 1/2 in; tear: one strip (G-11, G-12), waste" in t for t in told)
+    assert any("go on, snip at 42 1/2 in; tear: a strip (G-11, G-12), waste" in t for t in told)
     assert any(
         text
         == "Each of six strips (G-1 to G-12): from its left edge snip at 6 1/2 in; tear: two G."
@@ -204,6 +204,25 @@ def test_leftovers_name_remnants_first() -> None:
     texts = [step.text for step in steps(lay, System.CM)]
     assert texts[0].endswith("a drop of 75 cm: A-1, 5 cm left.")
     assert texts[1].endswith("tear: A-1 (panel), remnant.")
+
+
+def test_equal_remnants_are_told_in_one_line() -> None:
+    cloth = Cloth("main", "cloth", 100 * CM, 10 * CM)
+    piece = Piece("A", "panel", 75 * CM, 60 * CM, 2, "main")
+    lay = in_drops(cloth, (piece,), [(75 * CM, [("A", 0, 1)])] * 2)
+    told = leftovers(lay, System.CM)
+    assert told == ("Two remnants to keep, each 75 along × 40 cm across.",)
+
+
+def test_a_part_with_many_pieces_is_called_by_its_first() -> None:
+    cloth = Cloth("main", "cloth", 100 * CM, 10 * CM, squaring=2 * CM)
+    pieces = [Piece(letter, letter.lower(), 10 * CM, 20 * CM, 1, "main") for letter in "ABCDE"]
+    lay = in_drops(cloth, pieces, [(10 * CM, [(letter, 0, 1) for letter in "ABCDE"])])
+    assert [step.text for step in steps(lay, System.CM)[1:]] == [
+        "Snip at 10 cm; tear across: a drop of 10 cm: A-1 and four more, 8 cm left.",
+        "Drop of A-1 and four more: from its near edge snip every 20 to 80 cm; "
+        "tear: A-1 (a), B-1 (b), C-1 (c), D-1 (d), E-1 (e).",
+    ]
 
 
 def test_nothing_left_over_is_said() -> None:

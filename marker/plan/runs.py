@@ -9,6 +9,14 @@ from marker.geometry import Rect
 from marker.lay import Direction, Lay, Tear
 from marker.units import Rounding, System, format_number
 
+MOST_SPANS = 3
+"""A part that holds more runs of pieces than this is called by its first piece."""
+
+WORDS = (
+    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+    "eleven", "twelve",
+)  # fmt: skip
+
 
 def reading(value: int, units: System) -> str:
     """A tape reading or a cut size as the plan prints it: rounded up, so never cut short."""
@@ -88,7 +96,21 @@ class Work:
             self.held[parts[min(bisect_right(ends, low), len(parts) - 1)]].append(held)
 
     def ids(self, *parts: Rect) -> str:
-        """The pieces in these parts, spelled shortly; empty if there are none."""
+        """All pieces in these parts, spelled shortly; empty if there are none."""
+        return ", ".join(self._spans(parts))
+
+    def call(self, *parts: Rect) -> str:
+        """What to call these parts by: all their pieces, or the first of many.
+
+        A piece lies in one part only, so its name alone tells which part is meant.
+        """
+        spans = self._spans(parts)
+        if len(spans) <= MOST_SPANS:
+            return ", ".join(spans)
+        first = spans[0].split(",")[0].split(" ")[0]
+        return f"{first} and {count(sum(len(self.held[part]) for part in parts) - 1)} more"
+
+    def _spans(self, parts: tuple[Rect, ...]) -> list[str]:
         found = [(held.letter, held.copy) for part in parts for held in self.held[part]]
         return _join_ids(sorted(found, key=lambda one: (len(one[0]), one)))
 
@@ -147,7 +169,12 @@ def _gather(tears: tuple[Tear, ...]) -> tuple[tuple[Tear, ...], ...]:
     return tuple(tuple(group) for group in found)
 
 
-def _join_ids(ids: list[tuple[str, int]]) -> str:
+def count(number: int) -> str:
+    """A small number in words, a great one in figures."""
+    return WORDS[number] if number < len(WORDS) else f"{number}"
+
+
+def _join_ids(ids: list[tuple[str, int]]) -> list[str]:
     """Spell ids shortly: three or more in a row of one letter as "A-1 to A-3"."""
     spans: list[list[str]] = []
     before: tuple[str, int] | None = None
@@ -157,6 +184,4 @@ def _join_ids(ids: list[tuple[str, int]]) -> str:
         else:
             spans.append([f"{letter}-{copy}"])
         before = (letter, copy)
-    return ", ".join(
-        ", ".join(span) if len(span) < 3 else f"{span[0]} to {span[-1]}" for span in spans
-    )
+    return [", ".join(span) if len(span) < 3 else f"{span[0]} to {span[-1]}" for span in spans]

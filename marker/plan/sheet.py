@@ -261,8 +261,13 @@ def _piece(piece: Piece, cloth: str, garment: str, figures: _Figures) -> dict[st
         "size": figures.size(piece.length, piece.breadth),
         "grain": GRAIN[piece.grain],
         "cloth": cloth,
-        "whose": ", ".join(part for part in (piece.wearer, garment) if part),
+        "whose": ", ".join(part for part in (_wearer(piece.wearer, garment), garment) if part),
     }
+
+
+def _wearer(wearer: str, garment: str) -> str:
+    """The wearer, unless the garment's own name says whose it is."""
+    return "" if wearer in garment else wearer
 
 
 def _garment(garment: Garment, figures: _Figures) -> dict[str, Any]:
@@ -279,7 +284,7 @@ def _garment(garment: Garment, figures: _Figures) -> dict[str, Any]:
         facts.append(("opening", figures.near(garment.opening)))
     return {
         "name": garment.name,
-        "wearer": garment.wearer,
+        "wearer": _wearer(garment.wearer, garment.name),
         "facts": facts,
         "turns": [
             {

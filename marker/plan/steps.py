@@ -11,17 +11,11 @@ from itertools import groupby
 
 from marker.geometry import Rect
 from marker.lay import Lay, Tear
-from marker.plan.runs import Run, Work, reading
+from marker.plan.runs import Run, Work, count, reading
 from marker.units import System, format_number, is_rounded
 
 MOST_READINGS = 6
 """More snips than this in one line are too many to tick off; the line is parted."""
-
-WORDS = (
-    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
-    "eleven", "twelve",
-)  # fmt: skip
-
 
 LONGEST_BLOCK = 8
 """Blocks of more runs than this are not told as "do as before": nobody could follow."""
@@ -63,11 +57,11 @@ def steps(lay: Lay, units: System) -> tuple[Step, ...]:
 
 def leftovers(lay: Lay, units: System) -> tuple[str, ...]:
     """What is left: the remnants worth keeping, the largest first, then a word on the waste."""
-    kept = sorted((o.rect for o in lay.offcuts if o.keep), key=lambda r: (-r.area, r))
+    kept = [offcut.rect for offcut in lay.offcuts if offcut.keep]
+    sizes = sorted((-rect.area, rect.along, rect.across) for rect in kept)
     lines = [
-        f"Remnant to keep: {format_number(rect.along, units)} along × "
-        f"{format_number(rect.across, units)} {units.value} across."
-        for rect in kept
+        _remnants(len(list(same)), along, across, units)
+        for (_, along, across), same in groupby(sizes)
     ]
     waste = lay.bolt.area - lay.used - sum(rect.area for rect in kept)
     if waste:
@@ -75,6 +69,15 @@ def leftovers(lay: Lay, units: System) -> tuple[str, ...]:
         share = f"{tenths // 10}.{tenths % 10} %" if tenths else "under 0.1 %"
         lines.append(f"Waste, squaring and selvedges counted: {share} of the cloth.")
     return tuple(lines) or ("Nothing is left over.",)
+
+
+def _remnants(number: int, along: int, across: int, units: System) -> str:
+    size = (
+        f"{format_number(along, units)} along × {format_number(across, units)} {units.value} across"
+    )
+    if number == 1:
+        return f"Remnant to keep: {size}."
+    return f"{count(number).capitalize()} remnants to keep, each {size}."
 
 
 def check_sum(lay: Lay, units: System) -> str:
@@ -137,12 +140,11 @@ def _of_bolt(work: Work, run: Run) -> list[Step]:
         for start in range(0, len(group), MOST_READINGS):
             told.append(_drops(work, group[start : start + MOST_READINGS]))
     last, rest = told[-1], run.parts[-1]
-    ids, unit = work.ids(rest), work.units.value
-    stays = (
-        f"; {ids} stays in hand"
-        if ids
-        else f", {format_number(rest.along, work.units)} {unit} left"
-    )
+    if work.held[rest]:
+        verb = "stays" if len(work.held[rest]) == 1 else "stay"
+        stays = f"; {work.call(rest)} {verb} in hand"
+    else:
+        stays = f", {format_number(rest.along, work.units)} {work.units.value} left"
     return [*told[:-1], Step(last.first, last.last, last.text[:-1] + stays + ".")]
 
 
@@ -151,11 +153,11 @@ def _drops(work: Work, tears: list[Tear]) -> Step:
     size = work.length(tears[0].distance)
     places = _readings(tuple(tear.at for tear in tears), work.units)
     falls = [tear.falls for tear in tears]
-    ids = work.ids(*falls)
+    ids = work.call(*falls)
     if not ids:
-        what = f"waste, {size}"
+        what = f"{work.leftover(falls[0])}, {size}"
     elif len(tears) > 1:
-        what = f"{_count(len(tears))} drops of {size}: {ids}"
+        what = f"{count(len(tears))} drops of {size}: {ids}"
     elif work.freed(falls[0]):
         what = f"{ids}{work.name(falls[0])}, {size}"
     else:
@@ -165,7 +167,7 @@ def _drops(work: Work, tears: list[Tear]) -> Step:
 
 def _of_part(work: Work, run: Run) -> list[Step]:
     """The tears through a drop or a strip, a handful to a line."""
-    who = f"{work.noun(run).capitalize()} of {work.ids(run.hand) or 'waste'}"
+    who = f"{work.noun(run).capitalize()} of {work.call(run.hand) or 'waste'}"
     if run.hand == work.lay.bolt:
         who = "The whole cloth"
     if trims := _trims(work, run):
@@ -188,13 +190,13 @@ def _each(work: Work, runs: tuple[Run, ...]) -> Step:
     """Several parts in hand that are torn alike, in one line."""
     head = runs[0]
     ids = work.ids(*(run.hand for run in runs))
-    text = f"Each of {_count(len(runs))} {work.noun(head)}s{f' ({ids})' if ids else ''}: "
+    text = f"Each of {count(len(runs))} {work.noun(head)}s{f' ({ids})' if ids else ''}: "
     if trims := _trims(work, head):
         text += trims
     else:
         places = _readings(head.readings, work.units)
         order = ", ".join(
-            letters if number == 1 else f"{_count(number)} {letters}"
+            letters if number == 1 else f"{count(number)} {letters}"
             for letters, number in _rows(work, head.parts)
         )
         text += f"from its {head.edge} edge snip {places}; tear: {order}"
@@ -206,7 +208,7 @@ def _again(work: Work, first: tuple[Run, ...], rest: tuple[Run, ...]) -> Step:
     freed = [part for run in rest for part in run.parts if work.freed(part)]
     a, b = first[0].numbers[0], first[-1].numbers[1]
     times = len(rest) // len(first)
-    often = "once more" if times == 1 else f"{_count(times)} times more"
+    often = "once more" if times == 1 else f"{count(times)} times more"
     text = f"Do as in tears {a} to {b}, {often}: {work.ids(*freed)}."
     return Step(rest[0].numbers[0], rest[-1].numbers[1], text)
 
@@ -234,13 +236,13 @@ def _name_parts(work: Work, parts: tuple[Rect, ...]) -> str:
     names, at = [], 0
     for kind, number in _rows(work, parts):
         same = parts[at : at + number]
-        ids = work.ids(*same)
-        if not ids:
+        if not work.held[same[0]]:
             names.append(kind)
         elif all(work.freed(part) for part in same):
-            names.append(ids + work.name(same[0]))
+            names.append(work.ids(*same) + work.name(same[0]))
         else:
-            names.append(f"{_count(number)} strip{'s' if number > 1 else ''} ({ids})")
+            strips = f"{count(number)} strips" if number > 1 else "a strip"
+            names.append(f"{strips} ({work.call(*same)})")
         at += number
     return ", ".join(names)
 
@@ -255,7 +257,3 @@ def _readings(values: tuple[int, ...], units: System) -> str:
     shown = [reading(value, units) for value in values]
     head = ", ".join(shown[:-1])
     return (f"at {head} and " if head else "at ") + f"{shown[-1]} {units.value}"
-
-
-def _count(number: int) -> str:
-    return WORDS[number] if number < len(WORDS) else f"{number}"
