@@ -160,6 +160,8 @@ def keys(letter: str, name: str, copy: str, size: str, tall: bool) -> list[Block
         for tier in (2, last)
         for maker in (stack, beside, in_line)
     ]
+    found += [maker(letter, ((copy, False),), tier) for tier in (1, 2, last)
+              for maker in (stack, beside)]  # fmt: skip
     found += [beside("", ((name, True), (size, False)), last), beside("", ((name, True),), last)]
     upright = [block.upright() for block in found if block.width > block.height]
     return [*found, *(upright if tall else ()), stack(letter, (), last)]

@@ -41,7 +41,10 @@ class State:
     """What earlier attempts at one scale have taught."""
 
     effort: Effort
+    away: frozenset[int] = frozenset()
+    """Tears whose ring has no room but in a margin."""
     outside: frozenset[str] = frozenset()
+    """Pieces named in a margin."""
     forms: dict[Shape, int] = field(default_factory=dict)
     """The fullest form of label that every copy of a piece can hold."""
 
@@ -87,38 +90,51 @@ class Scene:
         """Whether a thing is nearer the margin below."""
         return box.middle[1] * 2 >= self.cloth.y1
 
-    def number(self) -> None:
-        """Ring every tear; those across the bolt stand above it, with a reading below."""
+    def number(self, away: frozenset[int]) -> frozenset[int]:
+        """Ring every tear; those across the bolt stand above it, with a reading below.
+
+        `away` are the tears whose rings stand in a margin, and so lead there before others
+        are placed. Gives those that had no room besides.
+        """
+        inner: list[Run] = []
         for run in self.work.runs:
             if self.work.of_bolt(run):
                 for tear in run.tears:
                     self.top.append(rings.across_tag(self.view, tear))
                     figures = set_fractions(reading(tear.at, self.units))
                     self.bottom.append(rings.reading_tag(self.view, tear, figures, self.edge))
-        for run in self.work.runs:
-            if not self.work.of_bolt(run):
-                self._inner(run)
+            else:
+                inner.append(run)
+        groups = rings.groups(self.view, inner)
+        for group in groups:
+            if group.number in away:
+                self._lead_away(group)
+        return frozenset(
+            group.number
+            for group in groups
+            if group.number not in away
+            and not rings.place(self.drawing, self.room, self.view, group, self.weights)
+        )
 
-    def _inner(self, run: Run) -> None:
-        for group in rings.place_run(self.drawing, self.room, self.view, run, self.weights):
-            ends = [point for tear in group for point in rings.ends(self.view, tear)]
-            ys = [y for _, y in ends]
-            down = self.down(Box(0, min(ys), 0, max(ys)))
-            edge = self.edge if down else 0
-            tails = rings.margin_tails(self.room, self.view, group, down, edge)
-            figures = rings.text(group[0].number, group[-1].number)
-            tag = Tag("ring", figures, tails, True, (rings.form(figures),), group[0].number)
-            (self.bottom if down else self.top).append(tag)
+    def _lead_away(self, group: rings.Group) -> None:
+        ys = [y for tear in group.tears for _, y in rings.ends(self.view, tear)]
+        down = self.down(Box(0, min(ys), 0, max(ys)))
+        tails = rings.margin_tails(self.room, self.view, group, down, self.edge if down else 0)
+        tag = Tag("ring", group.figures, tails, True, (rings.form(group.figures),), group.number)
+        (self.bottom if down else self.top).append(tag)
 
     def call_out(self, outside: frozenset[str]) -> None:
         """Name the pieces that can't hold their label in the margin."""
         chosen = [one for one in self.laid if one.spot.id in outside]
         for chain in pieces.chains(chosen):
-            down = self.down(chain[len(chain) // 2].box)
-            tag = pieces.call_out(self.room, chain, self.edge if down else 0, down)
-            if tag is None:
+            nearer = self.down(chain[len(chain) // 2].box)
+            for down in (nearer, not nearer):
+                tag = pieces.call_out(self.room, chain, self.edge if down else 0, down)
+                if tag:
+                    (self.bottom if down else self.top).append(tag)
+                    break
+            else:
                 raise Crowded
-            (self.bottom if down else self.top).append(tag)
 
     def name_pieces(self, state: State) -> set[str]:
         """Label every piece that is not named outside; gives the ids of those that must be."""
@@ -231,7 +247,10 @@ def compose(lay: Lay, view: View, units: System, wearers: bool, effort: Effort) 
     while True:
         scene = Scene(lay, view, units, wearers)
         scene.ground()
-        scene.number()
+        away = scene.number(state.away)
+        if away:
+            state = replace(state, away=state.away | away)
+            continue
         scene.name_remnants()
         scene.call_out(state.outside)
         if sum(len(tag.tails) for tag in scene.top + scene.bottom if not tag.near) > MOST_LEADERS:

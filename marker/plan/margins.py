@@ -104,8 +104,7 @@ class Plan:
             x, near = path[-2]
             for tail in tag.tails:
                 drawing.leader(*tail, (tail[-1][0], edge), *path[:-1])
-                for point in tail[:-1]:
-                    drawing.dot(point)
+                drawing.dots(tail[:-1])
             left, top = x - form.width // 2, near if down else near - form.height
             box = Box(left, top, left + form.width, top + form.height)
             form.draw(drawing, box)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from marker.piece import Mark, MarkKind
 from marker.plan import style
 from marker.plan.labels import Room, spots
@@ -48,7 +50,7 @@ def _notch(drawing: Drawing, a: Point, b: Point) -> None:
     """A snip in from an edge: a short stroke that ends in a small triangle at the edge."""
     drawing.path((a, b), weight=style.NOTCH)
     dx, dy = b[0] - a[0], b[1] - a[1]
-    size = 90
+    size = 120
     if dx:
         step = size if dx > 0 else -size
         drawing.solid(((a[0], a[1] - size), (a[0] + step, a[1]), (a[0], a[1] + size)))
@@ -82,9 +84,13 @@ def name_edges(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
 
 
 def name_marks(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
-    """Name folds, hems and notches beside their lines, where there is room."""
+    """Name folds and notches, and hem lines at an edge of another name, where there is room."""
+    edges = one.piece.edges
+    told = {MarkKind.SEAM}
+    if "hem" in (edges.start, edges.end, edges.low, edges.high):
+        told.add(MarkKind.HEM)
     for mark in one.piece.marks:
-        if mark.kind is not MarkKind.SEAM and mark.name:
+        if mark.kind not in told and mark.name:
             line = place(view, one, mark)
             beside_line(drawing, room, one, line, clean(mark.name), "mark", style.LEAST)
 
@@ -104,38 +110,46 @@ def beside_line(
     long, tall = width(text, size), size * (ASCENT + DESCENT) // 1000
     if long > (one.box.height if upright else one.box.width) * 4 // 5:
         return False
-    short_line = abs(x1 - x0) + abs(y1 - y0) < long
-    middle_x, middle_y = one.box.middle
+    places = _notch_places if abs(x1 - x0) + abs(y1 - y0) < long else _line_places
     for dodge in (True, False):
-        for away in (70, 130, 220, 320):
-            for slide in SLIDES:
-                x, y = x0 + (x1 - x0) * slide // 100, y0 + (y1 - y0) * slide // 100
-                if short_line:
-                    box = _past_end(line, long, tall, away, middle_x > x)
-                    flat = True
-                elif upright:
-                    left = x + away if middle_x >= x else x - away - tall
-                    box, flat = Box(left, y - long // 2, left + tall, y - long // 2 + long), False
-                else:
-                    top = y + away if middle_y >= y else y - away - tall
-                    box, flat = Box(x - long // 2, top, x - long // 2 + long, top + tall), True
-                if not one.box.grown(-40).holds(box) or not room.free(box, dodge=dodge):
-                    continue
+        for box, flat in places(one.box, line, long, tall):
+            if one.box.grown(-40).holds(box) and room.free(box, dodge=dodge):
                 _set(drawing, room, box, text, size, flat)
                 drawing.label(kind, one.spot.id, box)
                 return True
     return False
 
 
-def _past_end(line: tuple[Point, Point], long: int, tall: int, away: int, right: bool) -> Box:
-    """A box beside a short stroke such as a notch: past its inner end."""
+def _line_places(
+    piece: Box, line: tuple[Point, Point], long: int, tall: int
+) -> Iterator[tuple[Box, bool]]:
+    """Boxes along a line, with whether their words stand level."""
     (x0, y0), (x1, y1) = line
-    if y0 == y1:
-        left = x1 + away if x1 > x0 else x1 - away - long
-        return Box(left, y1 - tall // 2, left + long, y1 - tall // 2 + tall)
-    left = x1 + away if right else x1 - away - long
-    top = y1 - tall // 2
-    return Box(left, top, left + long, top + tall)
+    for away in (70, 130, 220, 320):
+        for slide in SLIDES:
+            x, y = x0 + (x1 - x0) * slide // 100, y0 + (y1 - y0) * slide // 100
+            if x0 == x1:
+                left = x + away if piece.middle[0] >= x else x - away - tall
+                yield Box(left, y - long // 2, left + tall, y - long // 2 + long), False
+            else:
+                top = y + away if piece.middle[1] >= y else y - away - tall
+                yield Box(x - long // 2, top, x - long // 2 + long, top + tall), True
+
+
+def _notch_places(
+    piece: Box, line: tuple[Point, Point], long: int, tall: int
+) -> Iterator[tuple[Box, bool]]:
+    """Boxes past the inner end of a short stroke, towards the middle of the piece."""
+    (x0, y0), (x1, y1) = line
+    for away in (70, 140, 220):
+        if y0 == y1:
+            left = x1 + away if x1 > x0 else x1 - away - long
+            for top in (y1 - tall // 2, y1 - tall - 40, y1 + 40):
+                yield Box(left, top, left + long, top + tall), True
+        else:
+            top = y1 + away if piece.middle[1] > y1 else y1 - away - tall
+            for left in (x1 - long // 2, x1 + 60, x1 - 60 - long):
+                yield Box(left, top, left + long, top + tall), True
 
 
 def _set(drawing: Drawing, room: Room, box: Box, text: str, size: int, flat: bool) -> None:

@@ -19,7 +19,7 @@ from marker.units import System, format_length, set_fractions
 HEAD = 1500
 """Depth of the lines above the cloth."""
 COLUMN_GAP = 700
-LEAST_COLUMN = 7200
+LEAST_COLUMN, MOST_COLUMN = 7200, 18500
 MOST_PIECES = 8
 BOX = 260
 """A tick box."""
@@ -105,7 +105,10 @@ def notes(record: Record, lay: Lay, n: int, keyed: frozenset[str]) -> Notes:
     if lay.cloth.selvedge:
         legend.append("selvedge")
     return Notes(
-        tuple(Step(step.first, step.last, set_fractions(step.text)) for step in steps(lay, units)),
+        tuple(
+            Step(step.first, step.last, clean(set_fractions(step.text)))
+            for step in steps(lay, units)
+        ),
         tuple(set_fractions(line) for line in leftovers(lay, units)),
         _pieces(lay, keyed, units),
         set_fractions(check_sum(lay, units)),
@@ -177,6 +180,8 @@ def best_setting(told: tuple[Step, ...], area: Box) -> Setting:
     found = None
     for size in style.STEP_SIZES:
         for count in range(1, most + 1):
+            if area.width // count > MOST_COLUMN:
+                continue
             found = set_steps(told, area, size, count)
             if not found.rest:
                 return found

@@ -139,6 +139,8 @@ def copies_words(chain: list[Laid]) -> str:
     copies = sorted(one.spot.copy for one in chain)
     if total == 1:
         return ""
+    if len(copies) == total:
+        return f"all {total}"
     if len(copies) == 1:
         return f"{copies[0]} of {total}"
     if copies == list(range(copies[0], copies[-1] + 1)):
@@ -159,12 +161,13 @@ def call_out(room: Room, chain: list[Laid], edge: int, down: bool) -> Tag | None
         min(b.x0 for b in boxes), min(b.y0 for b in boxes),
         max(b.x1 for b in boxes), max(b.y1 for b in boxes),
     )  # fmt: skip
-    if len(boxes) > 1 and boxes[0].x0 == whole.x0 and boxes[0].x1 == whole.x1:
-        found = [_stacked(room, boxes, edge, down)]
+    if len(boxes) == 1:
+        tail = _alone(room, boxes[0], edge, down)
+    elif boxes[0].x0 == whole.x0 and boxes[0].x1 == whole.x1:
+        tail = _stacked(room, boxes, edge, down)
     else:
-        found = [_alone(room, box, edge, down) for box in boxes]
-    tails = tuple(tail for tail in found if tail)
-    if len(tails) < len(found):
+        tail = _abreast(room, boxes, edge, down)
+    if tail is None:
         return None
     each = "each " if len(chain) > 1 else ""
     name = " ".join(part for part in (head.name, copies_words(chain)) if part)
@@ -174,7 +177,7 @@ def call_out(room: Room, chain: list[Laid], edge: int, down: bool) -> Tag | None
     least = stack(head.spot.letter, (), 2)
     forms = (Form(*block.size, block.draw), Form(*least.size, least.draw))
     owner = " ".join(one.spot.id for one in chain)
-    return Tag("call-out", owner, tails, False, forms)
+    return Tag("call-out", owner, (tail,), False, forms)
 
 
 def anchors(box: Box, y: int) -> list[Point]:
@@ -197,6 +200,22 @@ def _stacked(room: Room, boxes: list[Box], edge: int, down: bool) -> tuple[Point
     start, end = found
     others = sorted((b.middle[1] for b in boxes), reverse=not down)
     return (start, *((start[0], y) for y in others if y != start[1]), end)
+
+
+def _abreast(room: Room, boxes: list[Box], edge: int, down: bool) -> tuple[Point, ...] | None:
+    """A level line dotted on every piece, then one leader from one of the dots."""
+    head = boxes[0]
+    for part in (1, 2, 3, 4, 5):
+        y = head.y1 - head.height * part // 10 if down else head.y0 + head.height * part // 10
+        dots = [(box.middle[0], y) for box in boxes]
+        if not room.clear(dots[0], dots[-1]):
+            continue
+        middle_out = sorted(dots, key=lambda dot: abs(dot[0] - (dots[0][0] + dots[-1][0]) // 2))
+        found = clearest(room, middle_out, edge)
+        if found:
+            room.run(dots[0], dots[-1])
+            return (*dots, *found)
+    return None
 
 
 def remnant_words(box_along: int, box_across: int, units: System) -> str:

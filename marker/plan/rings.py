@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from marker.lay import Direction, Lay, Tear
@@ -54,14 +56,38 @@ def weights(view: View, lay: Lay) -> dict[int, int]:
     return found
 
 
+def _size(view: View, tear: Tear) -> int:
+    low, high = _span(tear)
+    return view.length(high - low)
+
+
 def _span(tear: Tear) -> tuple[int, int]:
     hand = tear.in_hand
     return (hand.y0, hand.y1) if tear.direction is Direction.ACROSS else (hand.x0, hand.x1)
 
 
-def text(first: int, last: int) -> str:
-    """The figures of a ring."""
-    return f"{first}" if first == last else f"{first}–{last}"
+@dataclass(frozen=True)
+class Group:
+    """Tears that share a ring: close parallel ones, or short ones in line, end to end."""
+
+    tears: tuple[Tear, ...]
+    in_line: bool = False
+
+    @property
+    def number(self) -> int:
+        """The first of its tears."""
+        return self.tears[0].number
+
+    @property
+    def figures(self) -> str:
+        """What stands in the ring: "7", "7–12" for a whole run, "7, 9" or "7…15" for some."""
+        numbers = sorted(tear.number for tear in self.tears)
+        if len(numbers) == 1:
+            return f"{numbers[0]}"
+        if numbers[-1] - numbers[0] == len(numbers) - 1:
+            return f"{numbers[0]}–{numbers[-1]}"
+        mark = ", " if len(numbers) == 2 else "…"
+        return f"{numbers[0]}{mark}{numbers[-1]}"
 
 
 def form(figures: str) -> Form:
@@ -82,8 +108,8 @@ def draw(drawing: Drawing, box: Box, figures: str, size: int) -> None:
 def across_tag(view: View, tear: Tear) -> Tag:
     """The ring of a tear across the bolt, above the cloth."""
     x = view.x(tear.at)
-    return Tag("ring", text(tear.number, tear.number), (((x, 0),),), True,
-               (form(f"{tear.number}"),), tear.number)  # fmt: skip
+    figures = f"{tear.number}"
+    return Tag("ring", figures, (((x, 0),),), True, (form(figures),), tear.number)
 
 
 def reading_tag(view: View, tear: Tear, figures: str, edge: int) -> Tag:
@@ -103,20 +129,61 @@ def reading_tag(view: View, tear: Tear, figures: str, edge: int) -> Tag:
     return Tag("reading", f"{tear.number}", (((view.x(tear.at), edge),),), True, forms, tear.number)
 
 
-def place_run(
-    drawing: Drawing, room: Room, view: View, run: Run, heavy: dict[int, int]
-) -> list[tuple[Tear, ...]]:
-    """Number the tears of a run where they lie; gives those left for the margin, in groups."""
-    tears = run.tears
-    pitch = min((view.length(b.at - a.at) for a, b in pairwise(tears)), default=10**6)
-    if pitch < 2 * style.RADIUS + style.GAP and len(tears) > LONGEST_SINGLE:
-        return [] if _together(drawing, room, view, tears) else [tears]
-    left: list[tuple[Tear, ...]] = []
-    for tear in tears:
+def groups(view: View, runs: Sequence[Run]) -> list[Group]:
+    """The tears of many runs as they share rings.
+
+    One each, but close parallel tears of a run together, and also short tears that make one
+    line through neighbouring parts.
+    """
+    found: list[Group] = []
+    short: dict[tuple[Direction, int], list[Tear]] = {}
+    for run in runs:
+        for cluster in _clusters(view, run):
+            if len(cluster) > LONGEST_SINGLE:
+                found.append(Group(cluster))
+                continue
+            for tear in cluster:
+                if _size(view, tear) < 2 * style.RADIUS + 150:
+                    short.setdefault((tear.direction, tear.at), []).append(tear)
+                else:
+                    found.append(Group((tear,)))
+    for tears in short.values():
+        found += _in_line(sorted(tears, key=_span))
+    return sorted(found, key=lambda group: group.tears[0].number)
+
+
+def _clusters(view: View, run: Run) -> list[tuple[Tear, ...]]:
+    """Part a run where there is room for two rings side by side."""
+    found = [[run.tears[0]]]
+    for a, b in pairwise(run.tears):
+        if view.length(b.at - a.at) < 2 * style.RADIUS + style.GAP:
+            found[-1].append(b)
+        else:
+            found.append([b])
+    return [tuple(cluster) for cluster in found]
+
+
+def _in_line(tears: list[Tear]) -> list[Group]:
+    """Part tears on one line into those that touch end to end."""
+    found = [[tears[0]]]
+    for a, b in pairwise(tears):
+        if _span(b)[0] == _span(a)[1]:
+            found[-1].append(b)
+        else:
+            found.append([b])
+    return [Group(tuple(part), in_line=len(part) > 1) for part in found]
+
+
+def place(drawing: Drawing, room: Room, view: View, group: Group, heavy: dict[int, int]) -> bool:
+    """Ring a group of tears where it lies; tells whether there was room."""
+    if len(group.tears) > 1 and not group.in_line:
+        return _together(drawing, room, view, group)
+    tear = group.tears[0]
+    if len(group.tears) == 1:
         own = line_box(view, tear, heavy[tear.number])
-        if not (_on_line(drawing, room, view, tear, own) or _beside(drawing, room, view, tear)):
-            left.append((tear,))
-    return left
+        if _on_line(drawing, room, view, tear, own):
+            return True
+    return _beside(drawing, room, view, group)
 
 
 def _on_line(drawing: Drawing, room: Room, view: View, tear: Tear, own: Box) -> bool:
@@ -132,12 +199,11 @@ def _on_line(drawing: Drawing, room: Room, view: View, tear: Tear, own: Box) -> 
     return False
 
 
-def _beside(drawing: Drawing, room: Room, view: View, tear: Tear) -> bool:
-    shape = form(f"{tear.number}")
-    level = tear.direction is Direction.ALONG
-    a, b = ends(view, tear)
-    for most in (0, 1, 3, 9):
-        for anchor in along(a, b):
+def _beside(drawing: Drawing, room: Room, view: View, group: Group) -> bool:
+    shape = form(group.figures)
+    level = group.tears[0].direction is Direction.ALONG
+    for most in (0, 1, 3):
+        for anchor in _anchors(view, group):
             for end, box in ring_spots(anchor, level, shape.width, shape.height):
                 if (
                     room.free(box)
@@ -145,15 +211,27 @@ def _beside(drawing: Drawing, room: Room, view: View, tear: Tear) -> bool:
                     and room.crossings(anchor, end) <= most + 1
                 ):
                     _lead(drawing, room, (anchor, end))
-                    drawing.dot(anchor)
-                    _keep(drawing, room, box, shape, f"{tear.number}")
+                    single = len(group.tears) == 1
+                    drawing.dots([anchor] if single else _anchors(view, group))
+                    _keep(drawing, room, box, shape, group.figures)
                     return True
     return False
 
 
-def _together(drawing: Drawing, room: Room, view: View, tears: tuple[Tear, ...]) -> bool:
+def _anchors(view: View, group: Group) -> list[Point]:
+    """Where a leader may start: along a tear, or at the middle of each one of a line."""
+    if len(group.tears) == 1:
+        return list(along(*ends(view, group.tears[0])))
+    found = []
+    for tear in group.tears:
+        (x0, y0), (x1, y1) = ends(view, tear)
+        found.append(((x0 + x1) // 2, (y0 + y1) // 2))
+    return found[::-1]
+
+
+def _together(drawing: Drawing, room: Room, view: View, group: Group) -> bool:
     """One ring for a whole run of close tears, its leader dotted on each of them."""
-    shape = form(text(tears[0].number, tears[-1].number))
+    tears, shape = group.tears, form(group.figures)
     level = tears[0].direction is Direction.ALONG
     first, last = ends(view, tears[0]), ends(view, tears[-1])
     for near, far in zip(along(*first), along(*last), strict=True):
@@ -167,9 +245,8 @@ def _together(drawing: Drawing, room: Room, view: View, tears: tuple[Tear, ...])
                     ]
                     if not box.crossed(start, stop):
                         _lead(drawing, room, (start, end))
-                        for point in points:
-                            drawing.dot(point)
-                        _keep(drawing, room, box, shape, text(tears[0].number, tears[-1].number))
+                        drawing.dots(points)
+                        _keep(drawing, room, box, shape, group.figures)
                         return True
     return False
 
@@ -186,9 +263,15 @@ def _keep(drawing: Drawing, room: Room, box: Box, shape: Form, owner: str) -> No
 
 
 def margin_tails(
-    room: Room, view: View, tears: tuple[Tear, ...], down: bool, edge: int
+    room: Room, view: View, group: Group, down: bool, edge: int
 ) -> tuple[tuple[Point, ...], ...]:
     """Straight leaders from a group of tears to the cloth's edge, where the way is clearest."""
+    tears = group.tears
+    if group.in_line:
+        dots = _anchors(view, group)
+        found = clearest(room, dots, edge) or (dots[0], (dots[0][0], edge))
+        room.run(*found)
+        return ((*dots, *found),)
     if tears[0].direction is Direction.ACROSS:
         tails = []
         for tear in tears:

@@ -60,7 +60,7 @@ BLOCKS = ((380, 430, 540), (300, 300, 380), (250, 225, 290), (220, 165, 220))
 # Shapes and clearances.
 RADIUS = 250
 """Of a tear's ring."""
-DOT = 42
+DOT, DOT_LEAST = 42, 20
 """Of the dot that ends a leader."""
 PAD = 55
 """Clear space inside the edge of a piece."""

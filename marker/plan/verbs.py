@@ -6,7 +6,9 @@ and labels can be tested without drawing.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from marker.plan import style
 from marker.plan.lettering import ASCENT, DESCENT, width
@@ -178,9 +180,11 @@ class Drawing:
         self.leaders.append(run)
         self.over.append(Path((run,), style.LEADER))
 
-    def dot(self, at: Point) -> None:
-        """End a leader inside the thing it points at."""
-        self.over.append(Disc(at, style.DOT, style.INK))
+    def dots(self, places: Sequence[Point]) -> None:
+        """End a leader inside the things it points at; smaller where they stand close."""
+        steps = [abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in pairwise(places) if a != b]
+        radius = min([style.DOT, *(max(step * 3 // 10, style.DOT_LEAST) for step in steps)])
+        self.over += [Disc(at, radius, style.INK) for at in dict.fromkeys(places)]
 
     def label(self, kind: str, owner: str, box: Box) -> None:
         """Keep the paper a label takes."""
