@@ -158,15 +158,16 @@ def test_mixed_inches_and_millimetres_still_prove() -> None:
 
 
 def test_the_larger_remnant_is_kept_in_one_piece() -> None:
-    # The short breadth leaves 40 x 60 beside it; at the bolt's end it joins the 10 cm unsold.
+    # Torn across at 160, the bolt's end is 40 x 100; left on the apron's strip, the cloth
+    # beside the apron runs on to the end, and is 100 x 50.
     pieces = [
         Piece("A", "panel", 100 * CM, 100 * CM, 1, "main"),
-        Piece("B", "apron", 60 * CM, 60 * CM, 1, "main"),
+        Piece("B", "apron", 60 * CM, 50 * CM, 1, "main"),
     ]
     lay = lay_of(Cloth("main", "cotton", width=100 * CM, step=50 * CM), pieces)
     largest = max(offcut.rect.area for offcut in lay.offcuts if offcut.keep)
     assert lay.length == 160 * CM
-    assert largest == 40 * CM * 100 * CM
+    assert largest == 100 * CM * 50 * CM
 
 
 def problem_of(path: Path) -> tuple[Cloth, list[Piece], int]:
