@@ -320,6 +320,31 @@ def test_figures_that_only_look_whole(lay: Lay, sentence: str) -> None:
     assert any(sentence in told for told in findings(lay))
 
 
+# A float in any field at all, wherever it stands, with the words that must name the field.
+@pytest.mark.parametrize(
+    ("lay", "named"),
+    [
+        (replace(skirt(), length=float(LENGTH)), "the length is"),
+        (recut(skirt(), 0, breadth=179200.0), "the breadth of piece A is"),
+        (recut(skirt(), 0, marks=(Mark(MarkKind.HEM, "hem", 0, 0, 0.0, 0),)), "u1 of a mark on"),
+        (recut(skirt(), 0, grain="bias"), "the grain of piece A is"),
+        (recut(skirt(), 0, up="left"), "the way up of piece A is"),
+        (recut(skirt(), 1, letter=None), "the letter of piece 2 is"),
+        (retorn(skirt(), 1, number=2.0), "the number of the tear in place 2 is"),
+        (retorn(skirt(), 0, in_hand=Rect(0, 0, 9.0, 9)), "of the tear in place 1, x1, is"),  # type: ignore[arg-type]
+        (retorn(skirt(), 5, frees=(None,)), "what the tear in place 6 frees is"),
+        (replace(skirt(), offcuts=(Offcut(Rect(0, 0.0, 1, 1), True),)), "offcut-1, y0, is"),  # type: ignore[arg-type]
+        (recloth(skirt(), squaring=0.0), "the squaring of the cloth is"),
+        (recloth(skirt(), key=5), "the key of the cloth is"),
+        (replace(skirt(), bound_by=None), "the ground of the bound is"),
+    ],
+)  # fmt: skip
+def test_every_figure_is_looked_at(lay: Lay, named: str) -> None:
+    told = findings(lay)
+    assert len(told) == 1
+    assert named in told[0]
+
+
 HUGE = 10**5000
 """Past what Python will print."""
 
