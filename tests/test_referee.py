@@ -2,72 +2,20 @@
 
 from __future__ import annotations
 
-import random
-import time
-from collections.abc import Callable
 from dataclasses import replace
-from typing import Any
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
-from lays import ACROSS, ALONG, GOOD, Bench, nap, railroaded, skirt, squared, torn, whole
+from changes import again, moved, recloth, recut, retorn, swapped, without
+from lays import ALONG, GOOD, nap, railroaded, skirt, squared, whole
 
-from marker.cloth import Cloth
 from marker.errors import Refused
 from marker.geometry import Rect
-from marker.lay import Direction, Lay, Offcut, Part, Placement, Proof, tears
-from marker.piece import Grain, Mark, MarkKind, Piece
+from marker.lay import Direction, Lay, Offcut, Part, Proof, tears
+from marker.piece import Mark, MarkKind
 from marker.referee import check, findings
-from marker.referee.room import overlaps
 from marker.units import CM, INCH, MM
 
 LENGTH = 3315 * MM
-
-
-def moved(lay: Lay, at: int, /, **changes: Any) -> Lay:
-    """The lay with one placement changed."""
-    spots = list(lay.placements)
-    spots[at] = replace(spots[at], **changes)
-    return replace(lay, placements=tuple(spots))
-
-
-def retorn(lay: Lay, at: int, /, **changes: Any) -> Lay:
-    """The lay with one tear changed."""
-    all_tears = list(lay.tears)
-    all_tears[at] = replace(all_tears[at], **changes)
-    return replace(lay, tears=tuple(all_tears))
-
-
-def recut(lay: Lay, at: int, /, **changes: Any) -> Lay:
-    """The lay with one piece of its list changed."""
-    pieces = list(lay.pieces)
-    pieces[at] = replace(pieces[at], **changes)
-    return replace(lay, pieces=tuple(pieces))
-
-
-def recloth(lay: Lay, **changes: Any) -> Lay:
-    """The lay on a cloth with other figures."""
-    return replace(lay, cloth=replace(lay.cloth, **changes))
-
-
-def swapped(lay: Lay, one: int, other: int) -> Lay:
-    """The lay with two placements changed over."""
-    first, second = lay.placements[one], lay.placements[other]
-    lay = moved(lay, one, x=second.x, y=second.y)
-    return moved(lay, other, x=first.x, y=first.y)
-
-
-def without(lay: Lay, field: str, at: int) -> Lay:
-    """The lay with one entry of a list left out."""
-    entries = getattr(lay, field)
-    return replace(lay, **{field: entries[:at] + entries[at + 1 :]})
-
-
-def again(lay: Lay, field: str, at: int) -> Lay:
-    """The lay with one entry of a list given twice."""
-    entries = getattr(lay, field)
-    return replace(lay, **{field: (*entries, entries[at])})
 
 
 @pytest.mark.parametrize("name", GOOD)
@@ -396,162 +344,3 @@ def test_the_tools_own_tears_pass() -> None:
     tail = Part(Rect(43 * INCH, 0, 45 * INCH, 45 * INCH))
     tree = Part(lay.bolt, Direction.ACROSS, (drop, strip, tail))
     assert findings(replace(lay, tears=tears(tree))) == ()
-
-
-@settings(max_examples=150)
-@given(st.integers(0, 10**9))
-def test_random_torn_lays_pass(seed: int) -> None:
-    assert findings(torn(seed)) == ()
-
-
-def _shift(lay: Lay, dice: random.Random) -> Lay:
-    at = dice.randrange(len(lay.placements))
-    spot, by = lay.placements[at], dice.choice((-1, 1))
-    return moved(lay, at, **dice.choice(({"x": spot.x + by}, {"y": spot.y + by})))
-
-
-def _drop(lay: Lay, dice: random.Random) -> Lay:
-    field = dice.choice([name for name in ("placements", "tears", "offcuts") if getattr(lay, name)])
-    return without(lay, field, dice.randrange(len(getattr(lay, field))))
-
-
-def _double(lay: Lay, dice: random.Random) -> Lay:
-    field = dice.choice([name for name in ("placements", "tears", "offcuts") if getattr(lay, name)])
-    return again(lay, field, dice.randrange(len(getattr(lay, field))))
-
-
-def _swap(lay: Lay, dice: random.Random) -> Lay:
-    """Two copies changed over; equal ones that one tear frees together would be no fault."""
-    together = [set(tear.frees) for tear in lay.tears]
-    pairs = [
-        (one, other)
-        for one, first in enumerate(lay.placements)
-        for other, second in enumerate(lay.placements[:one])
-        if {first.id, second.id} not in together
-    ]
-    return swapped(lay, *dice.choice(pairs)) if pairs else _shift(lay, dice)
-
-
-def _resize(lay: Lay, dice: random.Random) -> Lay:
-    at = dice.randrange(len(lay.pieces))
-    piece = lay.pieces[at]
-    side = dice.choice(("length", "breadth", "count"))
-    return recut(lay, at, **{side: getattr(piece, side) + 1})
-
-
-def _retear(lay: Lay, dice: random.Random) -> Lay:
-    if not lay.tears:
-        return _resize(lay, dice)
-    at = dice.randrange(len(lay.tears))
-    tear = lay.tears[at]
-    other = ACROSS if tear.direction is ALONG else ALONG
-    hand = replace(tear.in_hand, x1=tear.in_hand.x1 - 1)
-    changes: list[dict[str, Any]] = [
-        {"at": tear.at + dice.choice((-1, 1))}, {"direction": other}, {"in_hand": hand},
-        {"number": tear.number + 1}, {"frees": (*tear.frees, "P0-1")},
-    ]  # fmt: skip
-    return retorn(lay, at, **dice.choice(changes))
-
-
-def _reclaim(lay: Lay, dice: random.Random) -> Lay:
-    proof = dice.choice([proof for proof in Proof if proof is not lay.proof])
-    changes: list[dict[str, Any]] = [
-        {"proof": proof}, {"length": lay.length + dice.choice((-1, 1))},
-        {"bound": lay.length + 1}, {"bound": 0},
-        {"bolt": replace(lay.bolt, x1=lay.bolt.x1 + dice.choice((-1, 1)))},
-    ]  # fmt: skip
-    return replace(lay, **dice.choice(changes))
-
-
-def _reorder(lay: Lay, dice: random.Random) -> Lay:
-    """Two tears done in the wrong order, numbered as they then stand."""
-    later = [
-        (at, by)
-        for at, tear in enumerate(lay.tears)
-        for by in range(at)
-        if lay.tears[by].in_hand.holds(tear.in_hand)
-    ]
-    if not later:
-        return _retear(lay, dice)
-    one, other = dice.choice(later)
-    order = list(lay.tears)
-    order[one], order[other] = order[other], order[one]
-    order = [replace(tear, number=at) for at, tear in enumerate(order, 1)]
-    return replace(lay, tears=tuple(order))
-
-
-SPOILERS: tuple[Callable[[Lay, random.Random], Lay], ...] = (
-    _shift, _drop, _double, _swap, _resize, _retear, _reclaim, _reorder,
-)  # fmt: skip
-
-
-@settings(max_examples=60)
-@pytest.mark.parametrize("spoil", SPOILERS, ids=lambda spoil: spoil.__name__)
-@given(seed=st.integers(0, 10**9))
-def test_any_one_fault_in_a_random_lay_is_found(
-    spoil: Callable[[Lay, random.Random], Lay], seed: int
-) -> None:
-    lay = torn(seed)
-    spoiled = spoil(lay, random.Random(seed))
-    assert spoiled != lay
-    assert findings(spoiled)
-
-
-sides = st.tuples(st.integers(0, 12), st.integers(0, 12), st.integers(-1, 8), st.integers(-1, 8))
-
-
-@settings(max_examples=200)
-@given(st.lists(sides, max_size=12))
-def test_overlap_agrees_with_a_slow_count_of_cells(boxes: list[tuple[int, int, int, int]]) -> None:
-    shapes = [(f"{at}", Rect(x, y, x + w, y + h)) for at, (x, y, w, h) in enumerate(boxes)]
-
-    def cells(rect: Rect) -> set[tuple[int, int]]:
-        return {(x, y) for x in range(rect.x0, rect.x1) for y in range(rect.y0, rect.y1)}
-
-    slow = {
-        (one, other): cells(a) & cells(b)
-        for one, a in shapes
-        for other, b in shapes
-        if one < other and cells(a) & cells(b)
-    }
-    swept = list(overlaps(shapes))
-    fast = {(min(one, other), max(one, other)): cells(both) for one, other, both in swept}
-    assert fast == slow
-    assert len(swept) == len(slow)
-
-
-def test_a_heap_of_pieces_is_told_in_bounds() -> None:
-    lay = recut(whole(), 0, count=1000)
-    spots = tuple(Placement("J", copy, 0, 0, 0) for copy in range(1, 1001))
-    told = findings(replace(lay, placements=spots))
-    over = [sentence for sentence in told if "lie over one another" in sentence]
-    assert len(over) == 201
-    assert over[-1].startswith("More than 200 pairs")
-
-
-def company(drops: int, abreast: int) -> Lay:
-    """Many equal pieces: drops torn off one after another, each torn along into pieces."""
-    cloth = Cloth("main", "linen", width=abreast * 100, step=100)
-    bench = Bench([Piece("A", "square", 100, 100, drops * abreast, "main", grain=Grain.EITHER)])
-    rest = bolt = Rect(0, 0, drops * 100, abreast * 100)
-    bands = []
-    for drop in range(1, drops):
-        band, rest = bench.tear(rest, ACROSS, drop * 100)
-        bands.append(band)
-    for band in (*bands, rest):
-        part = band
-        for at in range(abreast):
-            name = bench.put("A", band.x0, at * 100, 0)
-            last = f"A-{len(bench.placements) + 1}"
-            if at < abreast - 1:
-                frees = (name, last) if at == abreast - 2 else (name,)
-                _, part = bench.tear(part, ALONG, (at + 1) * 100, *frees)
-    return bench.lay(cloth, drops * 100, bolt, drops * 100, Proof.LENGTH)
-
-
-@pytest.mark.parametrize(("drops", "abreast"), [(100, 10), (20, 50), (500, 2)])
-def test_a_thousand_pieces_are_judged_within_a_second(drops: int, abreast: int) -> None:
-    lay = company(drops, abreast)
-    started = time.process_time()
-    assert findings(lay) == ()
-    assert time.process_time() - started < 1
