@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field, replace
 from enum import IntEnum
 
@@ -181,8 +182,8 @@ class Scene:
                 marks.grain_arrow(self.drawing, self.room, one, label, self.lay.cloth.one_way)
             marks.name_marks(self.drawing, self.room, self.view, one)
 
-    def name_remnants(self) -> None:
-        """Name what is worth keeping, inside or in the margin below."""
+    def name_remnants(self, effort: Effort) -> None:
+        """Name what is worth keeping, inside or, unless the plan stays bare, in a margin."""
         for number, offcut in enumerate(self.lay.offcuts, 1):
             if not offcut.keep:
                 continue
@@ -191,7 +192,8 @@ class Scene:
             lines = (("remnant", False), (size, True))
             blocks = choices("", lines, box.height > box.width)
             owner = f"offcut-{number}"
-            if pieces.put_block(self.drawing, self.room, box, blocks, "remnant", owner):
+            inside = pieces.put_block(self.drawing, self.room, box, blocks, "remnant", owner)
+            if inside or effort is Effort.BARE:
                 continue
             down = self.down(box)
             edge = self.edge if down else 0
@@ -251,7 +253,7 @@ def compose(lay: Lay, view: View, units: System, wearers: bool, effort: Effort) 
         if away:
             state = replace(state, away=state.away | away)
             continue
-        scene.name_remnants()
+        scene.name_remnants(effort)
         scene.call_out(state.outside)
         if sum(len(tag.tails) for tag in scene.top + scene.bottom if not tag.near) > MOST_LEADERS:
             raise Crowded
@@ -295,8 +297,10 @@ def _fit(tags: list[Tag], span: tuple[int, int]) -> Plan | None:
 
 
 def _join(a: Tag, b: Tag) -> Tag:
-    first, last = a.owner.split("–")[0], b.owner.split("–")[-1]
-    owner = f"{first}–{last}"
+    numbers = [int(number) for tag in (a, b) for number in re.findall(r"\d+", tag.owner)]
+    # Rings that met only for want of room may skip numbers between, which "…" says.
+    gaps = a.kind == "ring" and len({*a.owner, *b.owner} & {"…", ","}) > 0
+    owner = f"{min(numbers)}{'…' if gaps else '–'}{max(numbers)}"
     if a.kind == "ring":
         return joined(a, b, owner, (rings.form(owner),))
     return joined(a, b, owner, a.forms)

@@ -159,17 +159,21 @@ def _try(
 
 
 def merge(tags: list[Tag], join: Callable[[Tag, Tag], Tag]) -> list[Tag] | None:
-    """Join the closest two neighbouring near tags of one kind; None if there are none."""
+    """Join the closest two near tags of one kind; None if there are no two.
+
+    Neighbours come first; only where none are left is one joined past a tag of another kind.
+    """
     ordered = sorted(tags, key=lambda tag: (tag.at, tag.rank))
     near = [i for i, tag in enumerate(ordered) if tag.near]
-    pairs = [
-        (ordered[b].at - ordered[a].at, a, b)
-        for a, b in pairwise(near)
-        if ordered[a].kind == ordered[b].kind
+    kinds = {ordered[i].kind for i in near}
+    alike = [(a, b) for a, b in pairwise(near) if ordered[a].kind == ordered[b].kind] or [
+        pair
+        for kind in sorted(kinds)
+        for pair in pairwise(i for i in near if ordered[i].kind == kind)
     ]
-    if not pairs:
+    if not alike:
         return None
-    _, a, b = min(pairs)
+    a, b = min(alike, key=lambda pair: (ordered[pair[1]].at - ordered[pair[0]].at, pair))
     joined = join(ordered[a], ordered[b])
     return [tag for i, tag in enumerate(ordered) if i not in (a, b)] + [joined]
 

@@ -21,6 +21,8 @@ HEAD = 1500
 COLUMN_GAP = 700
 LEAST_COLUMN, MOST_COLUMN = 7200, 18500
 MOST_PIECES = 8
+MOST_LEFT = 6
+"""Lines on what is left over; the sheet tells all."""
 BOX = 260
 """A tick box."""
 
@@ -109,12 +111,21 @@ def notes(record: Record, lay: Lay, n: int, keyed: frozenset[str]) -> Notes:
             Step(step.first, step.last, clean(set_fractions(step.text)))
             for step in steps(lay, units)
         ),
-        tuple(set_fractions(line) for line in leftovers(lay, units)),
+        _left(lay, units),
         _pieces(lay, keyed, units),
         set_fractions(check_sum(lay, units)),
         f"5 cm when printed at full size · drawn 1:{n}",
         tuple(legend),
     )
+
+
+def _left(lay: Lay, units: System) -> tuple[str, ...]:
+    """What is left over, the largest first; a long list is cut short before its last line."""
+    lines = [set_fractions(line) for line in leftovers(lay, units)]
+    if len(lines) > MOST_LEFT:
+        more = len(lines) - MOST_LEFT + 1
+        lines[MOST_LEFT - 2 : -1] = [f"{more} lines more stand in the sheet."]
+    return tuple(lines)
 
 
 def _pieces(lay: Lay, keyed: frozenset[str], units: System) -> str:
