@@ -15,6 +15,8 @@ from marker.plan.page import Box, Point, View, around
 from marker.plan.runs import Run
 from marker.plan.verbs import Drawing
 
+MOST_CROSSED = 4
+"""A leader that would run over more lines than this, its own among them, goes to the margin."""
 LONGEST_SINGLE = 3
 """Close parallel tears beyond this number share one ring: "7–12"."""
 
@@ -200,22 +202,28 @@ def _on_line(drawing: Drawing, room: Room, view: View, tear: Tear, own: Box) -> 
 
 
 def _beside(drawing: Drawing, room: Room, view: View, group: Group) -> bool:
+    """Ring a group next to it, on the leader that runs over fewest tears."""
     shape = form(group.figures)
     level = group.tears[0].direction is Direction.ALONG
-    for most in (0, 1, 3):
-        for anchor in _anchors(view, group):
-            for end, box in ring_spots(anchor, level, shape.width, shape.height):
-                if (
-                    room.free(box)
-                    and room.clear(anchor, end)
-                    and room.crossings(anchor, end) <= most + 1
-                ):
-                    _lead(drawing, room, (anchor, end))
-                    single = len(group.tears) == 1
-                    drawing.dots([anchor] if single else _anchors(view, group))
-                    _keep(drawing, room, box, shape, group.figures)
-                    return True
-    return False
+    best: tuple[int, Point, Point, Box] | None = None
+    for anchor in _anchors(view, group):
+        for end, box in ring_spots(anchor, level, shape.width, shape.height):
+            if not room.free(box) or not room.clear(anchor, end):
+                continue
+            over = room.crossings(anchor, end)
+            if best is None or over < best[0]:
+                best = over, anchor, end, box
+            if over <= 1:
+                break
+        if best and best[0] <= 1:
+            break
+    if best is None or best[0] > MOST_CROSSED:
+        return False
+    _, anchor, end, box = best
+    _lead(drawing, room, (anchor, end))
+    drawing.dots([anchor] if len(group.tears) == 1 else _anchors(view, group))
+    _keep(drawing, room, box, shape, group.figures)
+    return True
 
 
 def _anchors(view: View, group: Group) -> list[Point]:

@@ -37,6 +37,8 @@ def emit(record: Record, lay: Lay, plan: Plan) -> str:
         debug=False,
     )
     sheet.attribs["font-family"] = style.FONTS
+    # Else browsers round each letter to whole dots, and a long line outgrows its room.
+    sheet.attribs["text-rendering"] = "geometricPrecision"
     title, desc = describe(record, lay)
     sheet.set_desc(title, desc)
     sheet.add(sheet.rect((0, 0), (width, height), fill=style.PAPER))
