@@ -91,6 +91,11 @@ class Scene:
         """Whether a thing is nearer the margin below."""
         return box.middle[1] * 2 >= self.cloth.y1
 
+    def draw_marks(self) -> None:
+        """Draw the lines and notches of every piece, before the rings and labels over them."""
+        for one in self.laid:
+            marks.draw_lines(self.drawing, self.room, self.view, one)
+
     def number(self, away: frozenset[int]) -> frozenset[int]:
         """Ring every tear; those across the bolt stand above it, with a reading below.
 
@@ -140,8 +145,6 @@ class Scene:
     def name_pieces(self, state: State) -> set[str]:
         """Label every piece that is not named outside; gives the ids of those that must be."""
         failed = set()
-        for one in self.laid:
-            marks.draw_lines(self.drawing, self.room, self.view, one)
         for one in self.laid:
             if one.spot.id in state.outside or self._name(one, state):
                 continue
@@ -249,6 +252,7 @@ def compose(lay: Lay, view: View, units: System, wearers: bool, effort: Effort) 
     while True:
         scene = Scene(lay, view, units, wearers)
         scene.ground()
+        scene.draw_marks()
         away = scene.number(state.away)
         if away:
             state = replace(state, away=state.away | away)

@@ -8,7 +8,7 @@ from marker.piece import Mark, MarkKind
 from marker.plan import style
 from marker.plan.labels import Room, spots
 from marker.plan.lettering import ASCENT, DESCENT, clean, width
-from marker.plan.page import Box, Point, View
+from marker.plan.page import Box, Point, View, around
 from marker.plan.pieces import Laid
 from marker.plan.verbs import Drawing
 
@@ -33,6 +33,10 @@ def place(view: View, one: Laid, mark: Mark) -> tuple[Point, Point]:
     )
 
 
+NOTCH = 120
+"""Half the side of a notch's triangle."""
+
+
 def draw_lines(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
     """Draw every mark of a piece; labels that come later dodge them, or interrupt them."""
     for mark in one.piece.marks:
@@ -40,6 +44,7 @@ def draw_lines(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
         weight, dash, colour = LINES[mark.kind]
         if mark.kind is MarkKind.NOTCH:
             _notch(drawing, a, b)
+            room.take(around(*a, 2 * NOTCH, 2 * NOTCH))  # a hidden notch would be missed
         elif min(one.box.width, one.box.height) > 250:
             drawing.path((a, b), weight=weight, colour=colour, dash=dash)
         x0, x1, y0, y1 = *sorted((a[0], b[0])), *sorted((a[1], b[1]))
@@ -50,7 +55,7 @@ def _notch(drawing: Drawing, a: Point, b: Point) -> None:
     """A snip in from an edge: a short stroke that ends in a small triangle at the edge."""
     drawing.path((a, b), weight=style.NOTCH)
     dx, dy = b[0] - a[0], b[1] - a[1]
-    size = 120
+    size = NOTCH
     if dx:
         step = size if dx > 0 else -size
         drawing.solid(((a[0], a[1] - size), (a[0] + step, a[1]), (a[0], a[1] + size)))
