@@ -21,11 +21,12 @@ import numpy as np
 
 from marker.solver.block import Block, beside, piece, stack
 from marker.solver.bounds import Measure
-from marker.solver.packing import Packing, Purse, Words
+from marker.solver.packing import Beam, Packing, Purse, Words
 from marker.solver.partners import Columns, Partners
 from marker.solver.problem import Ints, Problem
 
-NOTHING = np.zeros(0, np.int64)
+KEPT = 10
+"""What keeping a block costs in pairs looked at: it is stored and sorted, and met again."""
 SINGLE, STACK, BESIDE = 0, 1, 2
 
 
@@ -106,13 +107,17 @@ class Limits:
     def allow(self, a: Ints, b: Ints, area: Ints, worth: Ints) -> Ints:
         """Rows of the blocks that cost no more waste or worth than there is to spare.
 
-        Waste counts inside the block, beside it and behind it; worth in the rows through it.
+        Worth counts in the rows through the block.
         """
+        missed = a * (self.worths.full - self.worths.within(self.width - b)) - worth
+        return np.flatnonzero((self.lost(a, b, area) <= self.budget) & (missed <= self.spare))
+
+    def lost(self, a: Ints, b: Ints, area: Ints) -> Ints:
+        """Waste inside blocks, beside them and behind them."""
         beside = _gap(self.rows, self.width - b)
         behind = _gap(self.columns, self.target - a)
-        lost = a * b - area + a * beside + b * behind
-        missed = a * (self.worths.full - self.worths.within(self.width - b)) - worth
-        return np.flatnonzero((lost <= self.budget) & (missed <= self.spare))
+        lost: Ints = a * b - area + a * beside + b * behind
+        return lost
 
 
 def _gap(sums: Ints, room: Ints) -> Ints:
@@ -122,7 +127,12 @@ def _gap(sums: Ints, room: Ints) -> Ints:
 
 
 def enumerate_blocks(
-    problem: Problem, packing: Packing, target: int, worths: Measure, purse: Purse
+    problem: Problem,
+    packing: Packing,
+    target: int,
+    worths: Measure,
+    purse: Purse,
+    beam: Beam | None = None,
 ) -> Table:
     """Every undominated block within the budget of waste for `target`, in order of pieces held.
 
@@ -141,6 +151,8 @@ def enumerate_blocks(
         ]
         if found:
             made = undominated(Table.joined(found))
+            if beam is not None:
+                made = made.take(beam.best(limits.lost(made.a, made.b, made.area) / made.area))
             stock = stock.with_more(Stock.of(made, len(table), size, limits))
             table = Table.joined([table, made])
             last = size
@@ -219,6 +231,7 @@ def _joins(
         )
         area, worth = (column[first] + column[second] for column in (table.area, table.worth))
         kept = limits.allow(a, b, area, worth)
+        purse.spend(KEPT * len(kept))
         if len(kept):
             left, right = first[kept], second[kept]
             held = table.held[left] + table.held[right]

@@ -19,7 +19,8 @@ from numpy.typing import NDArray
 
 from marker.solver.problem import Ints, Problem
 
-SCALE = 1 << 28
+FINE, ROOM = 28, 60
+"""Bits behind the point in a weight, and the bits that no sum of worths may outgrow."""
 ROUNDS = 120
 AREA = "the area of the pieces, in rows that pieces side by side can fill"
 TALLEST = "the longest piece"
@@ -71,7 +72,7 @@ class Rows:
     def gather(self, weights: list[list[int]]) -> Ints:
         """The most weight in a row of each breadth; `weights` per kind and shape."""
         best, _ = self._fill(weights, np.int64)
-        return best
+        return best.astype(np.int64)
 
     def fullest(self, weights: list[list[float]]) -> list[tuple[int, int]]:
         """The (kind, shape) of each piece in a heaviest row across the width."""
@@ -86,8 +87,10 @@ class Rows:
         return found
 
     def _fill(
-        self, weights: list[list[int]] | list[list[float]], number: type[np.generic]
-    ) -> tuple[NDArray[np.generic], list[tuple[int, NDArray[np.int8]]]]:
+        self,
+        weights: list[list[int]] | list[list[float]],
+        number: type[np.int64] | type[np.float64],
+    ) -> tuple[NDArray[np.int64 | np.float64], list[tuple[int, NDArray[np.int8]]]]:
         best = np.zeros(len(self.sums), number)
         steps = []
         for kind, item in enumerate(self.problem.kinds):
@@ -121,9 +124,11 @@ def by_rows(problem: Problem) -> Measure:
     """The measure of the best worths found by the linear program, exact once rounded."""
     rows = Rows.of(problem)
     duals = _program(problem, rows)
+    longest = sum(max(a for a, _ in kind.shapes) * kind.count for kind in problem.kinds)
+    scale = 1 << max(1, min(FINE, ROOM - longest.bit_length()))
     # Rounded up per row, so that what a piece brings to its rows never falls below its worth.
     weights = [
-        [int(np.ceil(dual / a * SCALE)) for a, _ in kind.shapes]
+        [int(np.ceil(dual / a * scale)) for a, _ in kind.shapes]
         for dual, kind in zip(duals, problem.kinds, strict=True)
     ]
     worth = [
@@ -144,13 +149,18 @@ def _program(problem: Problem, rows: Rows) -> list[float]:
         basis[index, index] = min(kind.count, problem.width // b) / a
     best, kept = np.zeros(len(kinds)), 0.0
     for _ in range(ROUNDS):
+        if np.linalg.matrix_rank(basis) < len(kinds):
+            break
         duals = np.linalg.solve(basis.T, np.ones(len(kinds)))
         duals = np.maximum(duals, 0.0)
-        weights = [[float(dual) / a for a, _ in kind.shapes] for dual, kind in zip(duals, kinds)]
+        weights = [
+            [float(dual) / a for a, _ in kind.shapes]
+            for dual, kind in zip(duals, kinds, strict=True)
+        ]
         column, value = np.zeros(len(kinds)), 0.0
-        for kind, shape in rows.fullest(weights):
-            column[kind] += 1 / kinds[kind].shapes[shape][0]
-            value += weights[kind][shape]
+        for index, shape in rows.fullest(weights):
+            column[index] += 1 / kinds[index].shapes[shape][0]
+            value += weights[index][shape]
         if float(duals @ demand) / value > kept:
             best, kept = duals / value, float(duals @ demand) / value
         if value <= 1 + 1e-9:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from marker.solver.blocks import STACK, Table
-from marker.solver.packing import Packing, Purse, Words
+from marker.solver.packing import Beam, Packing, Purse, Words
 from marker.solver.partners import spans
 from marker.solver.problem import Ints, Problem
 
@@ -40,7 +40,12 @@ def bands_of(problem: Problem, packing: Packing, table: Table, budget: int) -> B
 
 
 def cover(
-    problem: Problem, packing: Packing, table: Table, budget: int, purse: Purse
+    problem: Problem,
+    packing: Packing,
+    table: Table,
+    budget: int,
+    purse: Purse,
+    beam: Beam | None = None,
 ) -> list[int] | None:
     """Rows of the table that hold all pieces at the least total length, within the budget.
 
@@ -49,6 +54,7 @@ def cover(
     """
     bands = bands_of(problem, packing, table, budget)
     trail = Trail([], [])
+    areas = [kind.area for kind in problem.kinds]
     states = States(
         np.zeros((1, len(packing.full)), np.uint64), np.zeros(1, np.int64), np.zeros(1, np.int64)
     )
@@ -59,6 +65,8 @@ def cover(
             whole.append(states.take(np.flatnonzero(~open_rows)))
             states = states.take(np.flatnonzero(open_rows))
             states = _extend(states, bands, bucket, budget, packing, trail, purse)
+            if beam is not None and len(states):
+                states = states.take(beam.best(states.waste / packing.weigh(states.held, areas)))
         states = States.joined(whole).cheapest()
     if not len(states):
         return None

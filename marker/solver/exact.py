@@ -16,8 +16,8 @@ from marker.solver.block import Block
 from marker.solver.blocks import enumerate_blocks
 from marker.solver.bounds import Measure
 from marker.solver.cover import cover
-from marker.solver.packing import Packing, Purse, TooMany
-from marker.solver.problem import Problem
+from marker.solver.packing import Beam, Packing, Purse, TooMany
+from marker.solver.problem import Ints, Problem
 
 
 @dataclass(frozen=True)
@@ -29,12 +29,16 @@ class Result:
 
 
 def shortest_within(
-    problem: Problem, target: int, worths: Measure, purse: Purse
+    problem: Problem, target: int, worths: Measure, purse: Purse, beam: Beam | None = None
 ) -> tuple[Block, ...] | None:
-    """A shortest lay if one of `target` or less exists, else None. Raises `TooMany`."""
+    """A shortest lay if one of `target` or less exists, else None. Raises `TooMany`.
+
+    With a beam the search is not complete: None then says nothing, nor is a lay the shortest.
+    """
     packing = Packing.of([kind.count for kind in problem.kinds])
-    table = enumerate_blocks(problem, packing, target, worths, purse)
-    rows = cover(problem, packing, table, problem.width * target - problem.area, purse)
+    table = enumerate_blocks(problem, packing, target, worths, purse, beam)
+    budget = problem.width * target - problem.area
+    rows = cover(problem, packing, table, budget, purse, beam)
     return None if rows is None else tuple(table.block(row) for row in rows)
 
 
@@ -44,7 +48,7 @@ def exhaust(
     best: int,
     worths: Measure,
     purse: Purse,
-    raised: Callable[[int], None] = lambda bound: None,
+    raised: Callable[[int], None],
 ) -> Result:
     """Raise the bound from `bound` towards `best`, the length of a lay in hand.
 
@@ -64,7 +68,7 @@ def exhaust(
     return Result(None, bound)
 
 
-def _targets(problem: Problem, lengths: np.ndarray, bound: int, best: int) -> Iterator[int]:
+def _targets(problem: Problem, lengths: Ints, bound: int, best: int) -> Iterator[int]:
     """Targets to exhaust, ending at the last length below `best`.
 
     Effort grows steeply with the budget of waste, so the budget grows by half at a time:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from random import Random
+from time import monotonic
 
 from marker.solver.block import Block, beside, piece, stack
 from marker.solver.problem import Problem
@@ -66,25 +67,47 @@ def _with(join: Callable[..., Block], first: Block, rest: Block | None) -> Block
     return join(first, rest) if rest else first
 
 
-def fill_lay(problem: Problem, random: Random, shake: float) -> tuple[Block, ...]:
-    """One lay by the rule; `shake` from 0 (the plain rule) up."""
-    filler = Filler(problem, [kind.count for kind in problem.kinds], random, shake)
+def fill_lay(
+    problem: Problem,
+    random: Random,
+    shake: float,
+    tries: int = 1,
+    stock: Sequence[int] | None = None,
+) -> tuple[Block, ...]:
+    """A row of bands by the rule, each the tightest of some; `shake` from 0 (the plain rule) up.
+
+    Holds the pieces of `stock`, by default all.
+    """
+    stock = [kind.count for kind in problem.kinds] if stock is None else list(stock)
     bands = []
-    while any(filler.stock):
-        bands.append(filler.band())
+    while any(stock):
+        made = []
+        for _ in range(tries):
+            filler = Filler(problem, stock.copy(), random, shake)
+            made.append((filler.band(), filler.stock))
+        band, stock = min(made, key=lambda item: waste_of(problem, item[0]) / item[0].a)
+        bands.append(band)
     return tuple(bands)
 
 
-def greedy(problem: Problem, random: Random, tries: int) -> tuple[Block, ...]:
-    """The shortest of some lays by the rule."""
+def greedy(
+    problem: Problem, random: Random, tries: int, until: float | None = None
+) -> tuple[Block, ...]:
+    """The shortest of some lays by the rule, shaken; no more are made once the time has come."""
     best = fill_lay(problem, random, 0.0)
-    for _ in range(tries - 1):
-        other = fill_lay(problem, random, random.choice((0.2, 0.5, 1.0)))
-        if length_of(other) < length_of(best):
-            best = other
+    for _ in range(tries):
+        if until is not None and monotonic() > until:
+            break
+        shake, each = random.choice((0.2, 0.5, 1.0, 1.5)), random.choice((1, 10, 40))
+        best = min(best, fill_lay(problem, random, shake, each), key=length_of)
     return best
 
 
-def length_of(bands: tuple[Block, ...]) -> int:
+def length_of(bands: Iterable[Block]) -> int:
     """Length of a row of bands."""
     return sum(band.a for band in bands)
+
+
+def waste_of(problem: Problem, band: Block) -> int:
+    """What a band leaves of the cloth across which it is torn."""
+    return problem.width * band.a - sum(leaf.a * leaf.b for leaf in band.leaves())

@@ -7,7 +7,6 @@ So only a search that has already looked at many pairs asks for this module.
 from __future__ import annotations
 
 import numba
-import numpy as np
 
 from marker.solver.packing import Words
 from marker.solver.problem import Ints
@@ -67,4 +66,4 @@ def pairs(
             place += 1
         row += 1
         place = 0
-    return found, row, np.int64(0)
+    return found, row, 0

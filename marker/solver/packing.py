@@ -24,7 +24,7 @@ class TooMany(Exception):
 
 @dataclass
 class Purse:
-    """Effort allowed and spent, counted in pairs looked at, and the clock time after which to stop."""
+    """Effort allowed and spent, in pairs looked at, and the clock time at which to stop."""
 
     pairs: int
     until: float | None = None
@@ -35,6 +35,25 @@ class Purse:
         self.spent += pairs
         if self.spent > self.pairs or (self.until is not None and monotonic() > self.until):
             raise TooMany
+
+
+@dataclass
+class Beam:
+    """Keeps a table to its best rows, for searches that need not be complete.
+
+    `shake` blurs the scores by up to that part of themselves, so that searches differ.
+    """
+
+    width: int
+    noise: np.random.Generator
+    shake: float = 0.0
+
+    def best(self, score: NDArray[np.float64]) -> NDArray[np.int64]:
+        """Rows of the least scores, in their own order."""
+        if len(score) <= self.width:
+            return np.arange(len(score))
+        blurred = score * (1 + self.shake * self.noise.random(len(score)))
+        return np.sort(np.argpartition(blurred, self.width)[: self.width])
 
 
 @dataclass(frozen=True)
@@ -99,6 +118,12 @@ class Packing:
         word = self.word[kind]
         return np.asarray(packed[:, word] & mask != self.full[word] & mask)
 
-    def key(self, packed: Words) -> int:
-        """One row as a plain number."""
-        return int.from_bytes(np.ascontiguousarray(packed, "<u8").tobytes(), "little")
+    def weigh(self, packed: Words, weights: Sequence[int]) -> NDArray[np.int64]:
+        """Weights of the pieces that each row holds, added up."""
+        total = np.zeros(len(packed), np.int64)
+        for word, shift, bits, weight in zip(
+            self.word, self.shift, self.bits, weights, strict=True
+        ):
+            count = (packed[:, word] >> np.uint64(shift)) & np.uint64((1 << bits) - 1)
+            total += count.astype(np.int64) * weight
+        return total

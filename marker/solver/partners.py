@@ -16,7 +16,7 @@ from marker.solver.problem import Ints
 
 CHUNK = 1 << 15
 """Pairs at a time: so many that their columns stay in the processor's cache."""
-HEAVY = 12_000_000
+HEAVY = 3_000_000
 """Pairs looked at before the compiled engine is worth its loading (half a second)."""
 
 

@@ -12,14 +12,17 @@ import numpy as np
 from marker.solver.block import Block
 from marker.solver.bounds import AREA, ROWS, TALLEST, Measure, by_area, by_rows
 from marker.solver.exact import exhaust
-from marker.solver.greedy import greedy, length_of
+from marker.solver.greedy import fill_lay, greedy, length_of
+from marker.solver.improve import Betterment
 from marker.solver.packing import Purse
 from marker.solver.problem import Problem
 
 EXHAUSTED = "every shorter length was searched through"
-TRIES = 400
-QUICK = 60_000_000
-"""Pairs of blocks that the first exhaustion may look at: a second or two of work."""
+TRIES = 40
+QUICK, BRIEF = 400_000_000, 40_000_000
+"""Pairs of blocks that the exhaustion may look at: some seconds of work, or a part of one."""
+MIDDLING = 40
+"""More pieces than that are hardly ever exhausted, so little is spent on the attempt."""
 
 
 @dataclass
@@ -43,11 +46,13 @@ class Search:
 
     def run(self) -> None:
         """Search until proved or out of time; Ctrl-C ends it and keeps what was found."""
-        self.best = greedy(self.problem, self.random, TRIES)
-        self._first_bound()
+        self.best = fill_lay(self.problem, self.random, 0.0)
         try:
-            if not self.proved:
-                self._exhaust(QUICK)
+            self._first_bound()
+            self.best = greedy(self.problem, self.random, TRIES, self._part_of_time(0.15))
+            self.tell(length_of(self.best), self.bound)
+            self._exhaust(QUICK if self.problem.pieces <= MIDDLING else BRIEF)
+            self._improve()
         except KeyboardInterrupt:
             return
 
@@ -61,15 +66,36 @@ class Search:
         self.bound_by = reason[self.bound]
         lengths = self.problem.sums(0, length_of(self.best))
         self.bound = int(lengths[np.searchsorted(lengths, self.bound)])
-        self.tell(length_of(self.best), self.bound)
 
     def _exhaust(self, effort: int) -> None:
-        purse = Purse(effort, self.until)
+        if self.proved:
+            return
+        purse = Purse(effort, self._part_of_time(0.5))
         length = length_of(self.best)
         result = exhaust(self.problem, self.bound, length, self.worths, purse, self._raise)
         if result.bands is not None:
             self.best = result.bands
         self._raise(result.bound)
+
+    def _improve(self) -> None:
+        work = Betterment(self.problem, self.worths, self.random, self.best, self.until)
+        rounds = 0
+        while not self.proved and not self._spent(rounds):
+            work.round()
+            rounds += 1
+            if work.best is not self.best:
+                self.best = work.best
+                self.tell(length_of(self.best), self.bound)
+
+    def _spent(self, rounds: int) -> bool:
+        if self.iterations is not None:
+            return rounds >= self.iterations
+        return self.until is not None and monotonic() >= self.until
+
+    def _part_of_time(self, part: float) -> float | None:
+        """The clock time at which a part of the time that is left has gone."""
+        now = monotonic()
+        return None if self.until is None else now + part * max(0.0, self.until - now)
 
     def _raise(self, bound: int) -> None:
         if bound > self.bound:
