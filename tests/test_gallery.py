@@ -5,10 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from plan_checks import faults
 
 import marker
 from marker import decide, referee
 from marker.lay import Proof
+from marker.plan.layout import layout
+from marker.plan.page import Paper
 from marker.plan.svg import draw
 from marker.record import Record
 
@@ -47,6 +50,13 @@ def test_the_gallery_redraws_from_its_records(stored: tuple[Path, Record]) -> No
 def test_every_demo_case_is_proved(stored: tuple[Path, Record]) -> None:
     _, record = stored
     assert all(lay.proof is not Proof.OPEN for lay in record.lays)
+
+
+@pytest.mark.parametrize("paper", Paper, ids=lambda paper: paper.value)
+def test_no_label_of_the_gallery_collides(stored: tuple[Path, Record], paper: Paper) -> None:
+    _, record = stored
+    for lay in record.lays:
+        assert faults(layout(record, lay, paper), lay) == []
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda path: path.stem)
