@@ -8,20 +8,24 @@ from functools import cache
 from itertools import pairwise
 
 import pytest
-from example_lays import facing, torn_at_random
+from example_lays import facing, in_drops, torn_at_random
 from example_lays import skirt as trimmed
 from plan_checks import faults
-from plan_lays import RECORDS, long_bolt, record, skirt
+from plan_lays import RECORDS, long_bolt, main_cloth, record, skirt
 
 from marker.lay import Direction, Lay, Proof
+from marker.piece import Grain, Piece
 from marker.plan import notes, style
+from marker.plan.cloth_view import _join
 from marker.plan.layout import Plan, layout
+from marker.plan.margins import Tag
+from marker.plan.marks import together
 from marker.plan.page import Box, Paper
 from marker.plan.runs import Work
 from marker.plan.steps import Step
 from marker.plan.verbs import Disc, Drawing, Field, Label, Path, Words
 from marker.record import Record
-from marker.units import System, set_fractions
+from marker.units import System, parse, set_fractions
 
 
 @cache
@@ -312,3 +316,30 @@ def test_dots_of_a_leader_stand_apart() -> None:
     assert [dot.at for dot in dots] == [(0, 0), (100, 0), (200, 0)]
     assert {dot.radius for dot in dots} == {30}
     assert set_fractions("1 1/2 in") == "1½ in"
+
+
+@pytest.mark.parametrize(
+    ("names", "told"),
+    [
+        (["fold (back)", "fold (side)"], "fold (back, side)"),
+        (["fold (back)"], "fold (back)"),
+        (["fold", "fold"], "fold"),
+        (["fold", "pleat (front)"], "fold, pleat (front)"),
+    ],
+)
+def test_lines_side_by_side_are_named_together(names: list[str], told: str) -> None:
+    assert together(names) == told
+
+
+def test_rings_joined_for_want_of_room_do_not_claim_tears_between() -> None:
+    """A hundred drops of 5 mm on 50 cm of cloth: rings share, and a dash is only for a run."""
+    piece = Piece("A", "tape", parse("90 cm"), parse("5 mm"), 100, "main", Grain.ACROSS)
+    cloth = main_cloth("90 cm", squaring=0, keep_selvedges=True)
+    lay = in_drops(cloth, (piece,), [(parse("5 mm"), [("A", 90, 1)])] * 100)
+    plan = layout(record(lay, "Tapes"), lay, Paper.A4)
+    assert faults(plan, lay) == []
+    check_numbers(plan, lay)
+    assert any("–" in label.owner for label in of_kind(plan, "ring"))
+    pairs = ("3", "4"), ("3", "5"), ("3–4", "5–9"), ("3…7", "8"), ("9", "8")
+    told = [_join(*(Tag("ring", one, (((0, 0),),), True, ()) for one in pair)) for pair in pairs]
+    assert [tag.owner for tag in told] == ["3–4", "3…5", "3–9", "3…8", "8–9"]

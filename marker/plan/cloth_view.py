@@ -20,6 +20,8 @@ from marker.units import System, set_fractions
 Shape = tuple[str, bool]
 """A letter, and whether the piece stands higher than it is broad."""
 MOST_LEADERS = 16
+NARROW = 800
+"""A ring and a label can't stand side by side in a piece narrower than this on paper."""
 
 
 class Crowded(Exception):
@@ -79,6 +81,9 @@ class Scene:
         lines = [rings.line_box(view, tear, self.weights[tear.number]) for tear in lay.tears]
         self.room = Room(self.cloth, [*lines, *_frame(self.cloth)])
         self.laid = pieces.laid(lay, view, units, wearers)
+        for one in self.laid:
+            if min(one.box.width, one.box.height) < NARROW:
+                self.room.narrow.add(one.box)
         self.work = Work(lay, units)
         self.inside: dict[str, Box] = {}
         self.forms: dict[Shape, int] = {}
@@ -301,10 +306,10 @@ def _fit(tags: list[Tag], span: tuple[int, int]) -> Plan | None:
 
 
 def _join(a: Tag, b: Tag) -> Tag:
-    numbers = [int(number) for tag in (a, b) for number in re.findall(r"\d+", tag.owner)]
-    # Rings that met only for want of room may skip numbers between, which "…" says.
-    gaps = a.kind == "ring" and len({*a.owner, *b.owner} & {"…", ","}) > 0
-    owner = f"{min(numbers)}{'…' if gaps else '–'}{max(numbers)}"
+    runs = sorted([int(number) for number in re.findall(r"\d+", tag.owner)] for tag in (a, b))
+    # Only tears that go on without a gap may be told with a dash.
+    whole = not {*a.owner, *b.owner} & {"…", ","} and runs[0][-1] + 1 == runs[1][0]
+    owner = f"{runs[0][0]}{'–' if whole else '…'}{max(map(max, runs))}"
     if a.kind == "ring":
         return joined(a, b, owner, (rings.form(owner),))
     return joined(a, b, owner, a.forms)

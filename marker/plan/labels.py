@@ -45,7 +45,8 @@ class Room:
     """The paper of one drawing and what is taken on it.
 
     `lines` are tears and cloth edges, which no label may cover; `soft` are marks on the
-    pieces, which a label may interrupt where it can't dodge them.
+    pieces, which a label may interrupt where it can't dodge them; `narrow` are pieces whose
+    own label needs all their room, so that rings stand elsewhere if they can.
     """
 
     def __init__(self, whole: Box, lines: Iterable[Box]) -> None:
@@ -53,6 +54,7 @@ class Room:
         self.lines = Shelf(lines)
         self.boxes = Shelf()
         self.soft = Shelf()
+        self.narrow = Shelf()
         self.leaders: list[tuple[Point, Point]] = []
 
     def free(self, box: Box, *, dodge: bool = False, but: Box | None = None) -> bool:
@@ -66,6 +68,10 @@ class Room:
             and not any(wide.crossed(a, b) for a, b in self.leaders)
             and not (dodge and self.marked(box))
         )
+
+    def spares(self, box: Box) -> bool:
+        """Tell whether a ring leaves the narrow pieces alone."""
+        return not any(box.hits(one) for one in self.narrow.near(box))
 
     def marked(self, box: Box) -> bool:
         """Tell whether a mark on a piece runs under a box."""

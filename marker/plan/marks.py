@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from marker.piece import Mark, MarkKind
@@ -15,6 +16,10 @@ from marker.plan.verbs import Drawing
 SLIDES = (50, 35, 65, 22, 78, 12, 88)
 """Where along an edge its name is tried, per cent."""
 LEAST_ARROW, LONGEST_ARROW = 700, 4500
+LEAST_DEPTH = 650
+"""In a shallower piece, the name of an edge could be taken for the other edge's."""
+CLOSE = 320
+"""Folds nearer than this on paper are named together."""
 
 LINES = {
     MarkKind.FOLD: (style.FOLD, style.DASH_FOLD, style.INK),
@@ -85,6 +90,8 @@ def edge_ends(one: Laid, view: View) -> list[tuple[str, Point, Point]]:
 def name_edges(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
     """Name the edges of a piece, each just inside it, where there is room."""
     for name, a, b in edge_ends(one, view):
+        if (one.box.width if a[0] == b[0] else one.box.height) < LEAST_DEPTH:
+            continue
         beside_line(drawing, room, one, (a, b), name, "edge", style.SMALL)
 
 
@@ -94,10 +101,48 @@ def name_marks(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
     told = {MarkKind.SEAM}
     if "hem" in (edges.start, edges.end, edges.low, edges.high):
         told.add(MarkKind.HEM)
-    for mark in one.piece.marks:
-        if mark.kind not in told and mark.name:
-            line = place(view, one, mark)
-            beside_line(drawing, room, one, line, clean(mark.name), "mark", style.LEAST)
+    groups: list[list[tuple[Mark, tuple[Point, Point]]]] = []
+    for mark in sorted(one.piece.marks, key=lambda mark: (mark.kind, mark.u0, mark.v0)):
+        if mark.kind in told or not mark.name:
+            continue
+        line = place(view, one, mark)
+        last = groups[-1][-1] if groups else None
+        if last and last[0].kind is mark.kind is MarkKind.FOLD and _close(last[1], line):
+            groups[-1].append((mark, line))
+        else:
+            groups.append([(mark, line)])
+    for group in groups:
+        name = together([clean(mark.name) for mark, _ in group])
+        lines = [line for _, line in group]
+        inmost = min(lines, key=lambda line: _off(line, one.box.middle))
+        beside_line(drawing, room, one, inmost, name, "mark", style.LEAST)
+
+
+def _close(a: tuple[Point, Point], b: tuple[Point, Point]) -> bool:
+    """Whether two upright or two level lines stand nearer than can be named apart."""
+    (ax0, ay0), (ax1, ay1) = a
+    (bx0, by0), (bx1, by1) = b
+    if ax0 == ax1 and bx0 == bx1:
+        return abs(ax0 - bx0) < CLOSE
+    return ay0 == ay1 and by0 == by1 and abs(ay0 - by0) < CLOSE
+
+
+def _off(line: tuple[Point, Point], middle: Point) -> int:
+    """How far an upright or level line stands from a point."""
+    (x0, y0), (x1, _) = line
+    return abs(x0 - middle[0]) if x0 == x1 else abs(y0 - middle[1])
+
+
+def together(names: list[str]) -> str:
+    """One name for lines side by side: "fold (back)" and "fold (side)" as "fold (back, side)".
+
+    The places stand in the order of the lines.
+    """
+    parts = [re.fullmatch(r"(.*) \((.*)\)", name) for name in names]
+    stems = {part[1] for part in parts if part}
+    if len(names) > 1 and len(stems) == 1 and all(parts):
+        return f"{stems.pop()} ({', '.join(part[2] for part in parts if part)})"
+    return ", ".join(dict.fromkeys(names))
 
 
 def beside_line(
@@ -184,13 +229,12 @@ def grain_arrow(drawing: Drawing, room: Room, one: Laid, label: Box | None, one_
         areas = [first, *spots(low, long, tall, 6), *spots(inner, long, tall, 6)]
     else:
         areas = list(spots(inner, long, tall, 6))
-    for dodge in (True, False):
-        for box in areas:
-            if inner.holds(box) and room.free(box, dodge=dodge):
-                _arrow(drawing, one, box, one_way)
-                drawing.label("grain", one.spot.id, box)
-                room.take(box)
-                return
+    for box in areas:
+        if inner.holds(box) and room.free(box, dodge=True):
+            _arrow(drawing, one, box, one_way)
+            drawing.label("grain", one.spot.id, box)
+            room.take(box)
+            return
 
 
 def _arrow(drawing: Drawing, one: Laid, box: Box, one_way: bool) -> None:

@@ -193,8 +193,8 @@ def _on_line(drawing: Drawing, room: Room, view: View, tear: Tear, own: Box) -> 
     a, b = ends(view, tear)
     if abs(b[0] - a[0]) + abs(b[1] - a[1]) < shape.width + 150:
         return False
-    for x, y in along(a, b):
-        box = around(x, y, shape.width, shape.height)
+    boxes = [around(x, y, shape.width, shape.height) for x, y in along(a, b)]
+    for box in sorted(boxes, key=lambda box: not room.spares(box)):
         if room.free(box, but=own):
             _keep(drawing, room, box, shape, f"{tear.number}")
             return True
@@ -210,7 +210,7 @@ def _beside(drawing: Drawing, room: Room, view: View, group: Group) -> bool:
         for end, box in ring_spots(anchor, level, shape.width, shape.height):
             if not room.free(box) or not room.clear(anchor, end):
                 continue
-            over = room.crossings(anchor, end)
+            over = room.crossings(anchor, end) + 2 * (not room.spares(box))
             if best is None or over < best[0]:
                 best = over, anchor, end, box
             if over <= 1:
