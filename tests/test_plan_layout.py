@@ -132,7 +132,7 @@ def test_every_tear_across_the_bolt_has_its_reading(name: str) -> None:
     assert all(boxes[owner].y0 > bottom for owner in across if owner in boxes)
 
 
-@pytest.mark.parametrize("name", [name for name in RECORDS if name != "long"])
+@EVERY
 @PAPERS
 def test_every_piece_is_named_inside_or_called_out(name: str, paper: Paper) -> None:
     _, lay, plan = drawn(name, paper)
@@ -343,3 +343,14 @@ def test_rings_joined_for_want_of_room_do_not_claim_tears_between() -> None:
     pairs = ("3", "4"), ("3", "5"), ("3–4", "5–9"), ("3…7", "8"), ("9", "8")
     told = [_join(*(Tag("ring", one, (((0, 0),),), True, ()) for one in pair)) for pair in pairs]
     assert [tag.owner for tag in told] == ["3–4", "3…5", "3–9", "3…8", "8–9"]
+
+
+@pytest.mark.parametrize("units", list(System))
+@pytest.mark.parametrize("length", ["2 cm", "30 cm", "19.9 m", "900 m"])
+def test_any_length_of_cloth_can_be_drawn(length: str, units: System) -> None:
+    piece = Piece("A", "runner", parse(length), parse("9 cm"), 1, "main")
+    cloth = main_cloth("10 cm", squaring=0, keep_selvedges=True)
+    lay = in_drops(cloth, (piece,), [(parse(length), [("A", 0, 1)])])
+    plan = layout(record(lay, "One piece", units), lay, Paper.LETTER)
+    assert faults(plan, lay) == []
+    assert len(of_kind(plan, "tape")) < 40

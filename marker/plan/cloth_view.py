@@ -166,7 +166,8 @@ class Scene:
             self.forms[shape] = max(self.forms.get(shape, 0), found[0])
             self.inside[one.spot.id] = found[1]
             return True
-        if state.effort is Effort.FULL and self.at_margin(one):
+        narrow = min(one.box.width, one.box.height) < NARROW
+        if state.effort is Effort.FULL and narrow and self.at_margin(one):
             return False
         if pieces.put_key(self.drawing, self.room, one):
             self.keyed.add(one.spot.letter)

@@ -170,7 +170,8 @@ def call_out(room: Room, chain: list[Laid], edge: int, down: bool) -> Tag | None
     if tail is None:
         return None
     each = "each " if len(chain) > 1 else ""
-    name = " ".join(part for part in (head.name, copies_words(chain)) if part)
+    copies = copies_words(chain)
+    name = head.name + (", " if copies.startswith("all") else " ") + copies if copies else head.name
     lines = ((name, False), *(((head.wearer, False),) if head.wearer else ()),
              (each + head.size, True))  # fmt: skip
     block = beside(head.spot.letter, lines, 2)

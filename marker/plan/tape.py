@@ -9,8 +9,8 @@ from marker.plan.verbs import Drawing
 from marker.units import CM, INCH, System
 
 LADDERS = {
-    System.CM: tuple(step * CM for step in (1, 2, 5, 10, 20, 50, 100, 200, 500)),
-    System.IN: tuple(step * INCH for step in (1, 3, 6, 12, 36, 72, 180)),
+    System.CM: tuple(step * 10**tens * CM for tens in range(5) for step in (1, 2, 5)),
+    System.IN: tuple(step * INCH for step in (1, 3, 6, 12, 36, 72, 180, 360, 1800, 3600, 18000)),
 }
 LEAST_TICK, LEAST_FIGURE = 140, 1100
 SIDES = "free end", "near selvedge", "far selvedge"
