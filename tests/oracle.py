@@ -1,46 +1,46 @@
-"""A slow oracle: tries every cut tree of a tiny case from the whole cloth down.
-
-It shares nothing with the solver: no blocks, no dominance, no bounds. A set of pieces comes
-out of a rectangle if one tear parts it so that both halves of some split of the set do.
-"""
+"""The shortest torn lay by trying every cut tree: slow, plain, nothing shared with the solver."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from functools import cache
 
 Size = tuple[int, int]
-"""Along the bolt, across it."""
 
 
-def shortest_torn(pieces: tuple[tuple[Size, ...], ...], width: int) -> int:
-    """The least length of a strip `width` across that tears into all pieces.
+def shortest(width: int, pieces: Sequence[tuple[Size, ...]]) -> int | None:
+    """Least length from which all pieces can be torn, each given by the (a, b) it may lie in.
 
-    Each piece is given as the sizes in which it may lie; small whole numbers only.
+    Every set of pieces is parted in two in every way, one behind the other or side by side;
+    no size is dropped for being beaten by another. Good for about six pieces. None where
+    some piece is too wide.
     """
 
     @cache
-    def comes_out(chosen: frozenset[int], along: int, across: int) -> bool:
-        if len(chosen) == 1:
-            (only,) = chosen
-            return any(a <= along and b <= across for a, b in pieces[only])
-        if sum(a * b for a, b in (pieces[index][0] for index in chosen)) > along * across:
-            return False
-        first, *rest = sorted(chosen)
-        for mask in range(2 ** len(rest) - 1):
-            low = frozenset([first, *(p for i, p in enumerate(rest) if mask >> i & 1)])
-            high = chosen - low
-            if any(
-                comes_out(low, at, across) and comes_out(high, along - at, across)
-                for at in range(1, along)
-            ) or any(
-                comes_out(low, along, at) and comes_out(high, along, across - at)
-                for at in range(1, across)
-            ):
-                return True
-        return False
+    def sizes(chosen: int) -> frozenset[Size]:
+        """All (a, b) of rectangles that hold exactly the chosen pieces, within the width."""
+        if chosen & (chosen - 1) == 0:
+            return frozenset(size for size in pieces[chosen.bit_length() - 1] if size[1] <= width)
+        made = (
+            size
+            for part in _parts(chosen)
+            for one in sizes(part)
+            for two in sizes(chosen ^ part)
+            for size in _joins(one, two)
+        )
+        return frozenset(size for size in made if size[1] <= width)
 
-    everything = frozenset(range(len(pieces)))
-    length = 1
-    while not comes_out(everything, length, width):
-        length += 1
-    return length
+    return min((a for a, _ in sizes((1 << len(pieces)) - 1)), default=None)
+
+
+def _parts(chosen: int) -> Iterator[int]:
+    """Every way to pick some, not all, of the chosen pieces."""
+    part = (chosen - 1) & chosen
+    while part:
+        yield part
+        part = (part - 1) & chosen
+
+
+def _joins(one: Size, two: Size) -> tuple[Size, Size]:
+    """One behind the other, and side by side."""
+    return (one[0] + two[0], max(one[1], two[1])), (max(one[0], two[0]), one[1] + two[1])

@@ -1,69 +1,64 @@
-"""Measure the solver on open packing sets: one JSON line a file.
+"""Measure the solvers on sets of rectangles: one JSON line a file on stdout.
 
-    python tests/bench/run.py --mode tear --seconds 10 [--seed 0] FILE...
+    python tests/bench/run.py --mode tear --seconds 10 [--seed S] FILE...
 
-A file holds `{name, width, pieces: [{count, width, length}]}`; one of its units is taken as
-1 mm. `checked` says that the referee found no fault in the lay.
+Files hold {name, width, pieces: [{count, width, length}]} in units taken as millimetres;
+pieces keep their orientation. `checked` tells that the referee finds no fault.
 """
 
 from __future__ import annotations
 
+import argparse
 import json
 import time
 from pathlib import Path
-from typing import Any
 
-import click
-
-from marker import referee
 from marker.cloth import Cloth
-from marker.decide import letter
 from marker.lay import Proof
 from marker.piece import Piece
+from marker.referee import findings
 from marker.solver import solve
 from marker.units import MM
 
 
-def read(path: Path) -> tuple[str, Cloth, list[Piece]]:
-    """A packing set as a cloth and its pieces."""
-    told = json.loads(path.read_text(encoding="utf-8"))
-    cloth = Cloth("bench", told["name"], width=told["width"] * MM, step=MM)
-    pieces = [
-        Piece(
-            letter(index), "piece", item["length"] * MM, item["width"] * MM, item["count"], "bench"
-        )
-        for index, item in enumerate(told["pieces"])
-    ]
-    return told["name"], cloth, pieces
+def read(path: Path) -> tuple[str, Cloth, tuple[Piece, ...]]:
+    """A set of rectangles as a cloth and pieces."""
+    data = json.loads(path.read_text(encoding="utf-8"))
+    cloth = Cloth(key="c", name=data["name"], width=data["width"] * MM, step=MM)
+    pieces = tuple(
+        Piece(f"P{at}", f"piece {at}", item["length"] * MM, item["width"] * MM, item["count"], "c")
+        for at, item in enumerate(data["pieces"], 1)
+    )
+    return data["name"], cloth, pieces
 
 
-def measure(path: Path, mode: str, seconds: float, seed: int) -> dict[str, Any]:
-    """Solve one set and tell what came of it, lengths in the set's own units."""
+def measure(path: Path, mode: str, seconds: float, seed: int) -> dict[str, object]:
+    """Solve one set and tell what came of it; lengths in the set's own units."""
     name, cloth, pieces = read(path)
-    began = time.perf_counter()
+    start = time.perf_counter()
     lay = solve(cloth, pieces, seconds=seconds, seed=seed)
-    took = time.perf_counter() - began
     return {
         "name": name,
         "mode": mode,
-        "seconds": round(took, 3),
-        "length": lay.length / MM,
-        "bound": lay.bound / MM,
+        "seconds": round(time.perf_counter() - start, 3),
+        "length": lay.length // MM,
+        "bound": lay.bound // MM,
         "proved": lay.proof is Proof.LENGTH,
-        "density": round(100 * lay.used / (lay.length * cloth.width), 2),
-        "checked": not referee.findings(lay),
+        "density": round(100 * lay.used / (lay.length * cloth.width), 3),
+        "checked": not findings(lay),
     }
 
 
-@click.command()
-@click.option("--mode", type=click.Choice(["tear"]), default="tear", show_default=True)
-@click.option("--seconds", type=float, default=10.0, show_default=True)
-@click.option("--seed", type=int, default=0, show_default=True)
-@click.argument("files", nargs=-1, required=True, type=click.Path(exists=True, path_type=Path))
-def main(mode: str, seconds: float, seed: int, files: tuple[Path, ...]) -> None:
-    """Print one JSON line for each FILE."""
-    for path in files:
-        click.echo(json.dumps(measure(path, mode, seconds, seed)))
+def main() -> None:
+    """Read the options and measure each file."""
+    parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
+    parser.add_argument("--mode", choices=["tear"], default="tear")
+    parser.add_argument("--seconds", type=float, default=10.0)
+    parser.add_argument("--seed", type=int, default=0)
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE")
+    asked = parser.parse_args()
+    for path in asked.files:
+        print(json.dumps(measure(path, asked.mode, asked.seconds, asked.seed)), flush=True)
 
 
 if __name__ == "__main__":
