@@ -115,7 +115,9 @@ def name_marks(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
         name = together([clean(mark.name) for mark, _ in group])
         lines = [line for _, line in group]
         inmost = min(lines, key=lambda line: _off(line, one.box.middle))
-        beside_line(drawing, room, one, inmost, name, "mark", style.LEAST)
+        for text in dict.fromkeys((name, name.partition(" (")[0])):
+            if beside_line(drawing, room, one, inmost, text, "mark", style.LEAST):
+                break
 
 
 def _close(a: tuple[Point, Point], b: tuple[Point, Point]) -> bool:
