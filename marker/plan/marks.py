@@ -115,7 +115,9 @@ def name_marks(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
         name = together([clean(mark.name) for mark, _ in group])
         lines = [line for _, line in group]
         inmost = min(lines, key=lambda line: _off(line, one.box.middle))
-        for text in dict.fromkeys((name, name.partition(" (")[0])):
+        # What stands in brackets may be left out of a fold's name, but not of a notch's.
+        short = name.partition(" (")[0] if len(group) > 1 else name
+        for text in dict.fromkeys((name, short)):
             if beside_line(drawing, room, one, inmost, text, "mark", style.LEAST):
                 break
 
