@@ -1,4 +1,4 @@
-"""Plan how to cut and tear dress from flat cloth.
+"""Plan how to tear dress from flat cloth.
 
 The road is one way: read a case, plan it (draft, solve, judge), write what is printed.
 

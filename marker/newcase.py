@@ -209,7 +209,7 @@ def _garment(quoted: Mapping[str, str], usual: Mapping[str, str]) -> list[str]:
         _key("name", '"Skirt"'),
         _key("seam", usual["seam"]),
         _key("turn_down", usual["turn_down"], "at the top, inside the pleats"),
-        _key("hem", quoted["hem"], 'or "own hem", "facing", "none"'),
+        _key("hem", quoted["hem"], '"own hem", "facing" or "none"'),
     ]
     if quoted["hem"] == '"own hem"':
         lines.append(_key("take_up", usual["take_up"], "the whole depth of the hem"))
@@ -232,7 +232,7 @@ def _top(top: str, usual: Mapping[str, str]) -> list[str]:
 def _key(key: str, value: str, comment: str = "") -> str:
     """One line of the file, its comment set in a column of its own."""
     line = f"{key} = {value}"
-    return f"{line:<24}# {comment}" if comment else line
+    return f"{line:<23} # {comment}" if comment else line
 
 
 def _quote(text: str) -> str:

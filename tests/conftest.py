@@ -13,7 +13,7 @@ from hypothesis import settings
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.load_profile("steady")
 
-TOOLS = ("chromium", "pdftoppm", "poppler")
+TOOLS = ("chromium", "pdftoppm", "poppler", "fontTools")
 """Tests that need these to look at a drawing skip without them, but never in CI."""
 
 

@@ -155,3 +155,11 @@ def test_the_bench_tells_one_set() -> None:
         "name": "bkw1", "mode": "tear", "length": 40, "bound": 40,
         "proved": True, "density": 100.0, "checked": True,
     }  # fmt: skip
+
+
+def test_a_stack_may_leave_just_room_for_the_narrowest_strip() -> None:
+    problem = Problem(100, (Kind(((50, 92),), 1), Kind(((40, 92),), 1), Kind(((90, 8),), 1)))
+    packing = Packing.of([1, 1, 1])
+    rows = cover(problem, packing, enumerated(problem, 90), 0, Purse(1000))
+    assert rows is not None
+    assert len(rows) == 1

@@ -21,7 +21,8 @@ from marker.solver.problem import Ints, Problem
 
 FINE, ROOM = 28, 60
 """Bits behind the point in a weight, and the bits that no sum of worths may outgrow."""
-ROUNDS = 120
+ROUNDS, WORK = 120, 6000
+Floats = NDArray[np.float64]
 AREA = "the area of the pieces, in rows that pieces side by side can fill"
 TALLEST = "the longest piece"
 ROWS = "the fullest rows that fit across the cloth"
@@ -147,25 +148,34 @@ def _program(problem: Problem, rows: Rows) -> list[float]:
         # Rows of one kind alone; no more copies side by side than there are.
         a, b = min(kind.shapes, key=lambda shape: shape[1])
         basis[index, index] = min(kind.count, problem.width // b) / a
-    best, kept = np.zeros(len(kinds)), 0.0
-    for _ in range(ROUNDS):
-        if np.linalg.matrix_rank(basis) < len(kinds):
+    # Worth = area to begin with: the program may be cut short, but never ends below that.
+    best = np.array([kind.area for kind in kinds], float) / float(rows.sums[-1])
+    kept = float(best @ demand)
+    for _ in range(min(ROUNDS, WORK // len(kinds))):
+        try:
+            inverse = np.linalg.inv(basis)
+        except np.linalg.LinAlgError:
             break
-        duals = np.linalg.solve(basis.T, np.ones(len(kinds)))
-        duals = np.maximum(duals, 0.0)
-        weights = [
-            [float(dual) / a for a, _ in kind.shapes]
-            for dual, kind in zip(duals, kinds, strict=True)
-        ]
-        column, value = np.zeros(len(kinds)), 0.0
-        for index, shape in rows.fullest(weights):
-            column[index] += 1 / kinds[index].shapes[shape][0]
-            value += weights[index][shape]
+        duals = np.maximum(inverse.sum(axis=0), 0.0)
+        column, value = _fullest_row(problem, rows, duals)
         if float(duals @ demand) / value > kept:
             best, kept = duals / value, float(duals @ demand) / value
         if value <= 1 + 1e-9:
             break
-        amounts, change = np.linalg.solve(basis, demand), np.linalg.solve(basis, column)
+        amounts, change = inverse @ demand, inverse @ column
         ratio = np.where(change > 1e-12, amounts / np.where(change > 1e-12, change, 1), np.inf)
         basis[:, int(np.argmin(ratio))] = column
     return [float(dual) for dual in best]
+
+
+def _fullest_row(problem: Problem, rows: Rows, duals: Floats) -> tuple[Floats, float]:
+    """The row worth most by these duals, as copies per unit of length, and its worth."""
+    kinds = problem.kinds
+    weights = [
+        [float(dual) / a for a, _ in kind.shapes] for dual, kind in zip(duals, kinds, strict=True)
+    ]
+    column, value = np.zeros(len(kinds)), 0.0
+    for index, shape in rows.fullest(weights):
+        column[index] += 1 / kinds[index].shapes[shape][0]
+        value += weights[index][shape]
+    return column, value

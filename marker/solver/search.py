@@ -19,7 +19,7 @@ from marker.solver.problem import Problem
 
 EXHAUSTED = "every shorter length was searched through"
 TRIES = 40
-QUICK, BRIEF = 400_000_000, 40_000_000
+QUICK, BRIEF = 400_000_000, 150_000_000
 """Pairs of blocks that the exhaustion may look at: some seconds of work, or a part of one."""
 MIDDLING = 40
 """More pieces than that are hardly ever exhausted, so little is spent on the attempt."""
@@ -47,6 +47,8 @@ class Search:
     def run(self) -> None:
         """Search until proved or out of time; Ctrl-C ends it and keeps what was found."""
         self.best = fill_lay(self.problem, self.random, 0.0)
+        # A bound of some kind must stand from the first moment that Ctrl-C can end the search.
+        self.bound = -(-self.problem.area // self.problem.width)
         try:
             self._first_bound()
             self.best = greedy(self.problem, self.random, TRIES, self._part_of_time(0.15))
