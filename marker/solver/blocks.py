@@ -21,7 +21,7 @@ import numpy as np
 
 from marker.solver.block import Block, beside, piece, stack
 from marker.solver.bounds import Measure
-from marker.solver.packing import Beam, Packing, Purse, Words
+from marker.solver.packing import Packing, Purse, Words
 from marker.solver.partners import Columns, Partners
 from marker.solver.problem import Ints, Problem
 
@@ -132,7 +132,6 @@ def enumerate_blocks(
     target: int,
     worths: Measure,
     purse: Purse,
-    beam: Beam | None = None,
 ) -> Table:
     """Every undominated block within the budget of waste for `target`, in order of pieces held.
 
@@ -151,8 +150,6 @@ def enumerate_blocks(
         ]
         if found:
             made = undominated(Table.joined(found))
-            if beam is not None:
-                made = made.take(beam.best(limits.lost(made.a, made.b, made.area) / made.area))
             stock = stock.with_more(Stock.of(made, len(table), size, limits))
             table = Table.joined([table, made])
             last = size

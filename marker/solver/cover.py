@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from marker.solver.blocks import STACK, Table
-from marker.solver.packing import Beam, Packing, Purse, Words
+from marker.solver.packing import Packing, Purse, Words
 from marker.solver.partners import spans
 from marker.solver.problem import Ints, Problem
 
@@ -45,7 +45,6 @@ def cover(
     table: Table,
     budget: int,
     purse: Purse,
-    beam: Beam | None = None,
 ) -> list[int] | None:
     """Rows of the table that hold all pieces at the least total length, within the budget.
 
@@ -54,7 +53,6 @@ def cover(
     """
     bands = bands_of(problem, packing, table, budget)
     trail = Trail([], [])
-    areas = [kind.area for kind in problem.kinds]
     states = States(
         np.zeros((1, len(packing.full)), np.uint64), np.zeros(1, np.int64), np.zeros(1, np.int64)
     )
@@ -65,8 +63,6 @@ def cover(
             whole.append(states.take(np.flatnonzero(~open_rows)))
             states = states.take(np.flatnonzero(open_rows))
             states = _extend(states, bands, bucket, budget, packing, trail, purse)
-            if beam is not None and len(states):
-                states = states.take(beam.best(states.waste / packing.weigh(states.held, areas)))
         states = States.joined(whole).cheapest()
     if not len(states):
         return None

@@ -16,7 +16,7 @@ from marker.solver.block import Block
 from marker.solver.blocks import enumerate_blocks
 from marker.solver.bounds import Measure
 from marker.solver.cover import cover
-from marker.solver.packing import Beam, Packing, Purse, TooMany
+from marker.solver.packing import Packing, Purse, TooMany
 from marker.solver.problem import Ints, Problem
 
 
@@ -29,16 +29,13 @@ class Result:
 
 
 def shortest_within(
-    problem: Problem, target: int, worths: Measure, purse: Purse, beam: Beam | None = None
+    problem: Problem, target: int, worths: Measure, purse: Purse
 ) -> tuple[Block, ...] | None:
-    """A shortest lay if one of `target` or less exists, else None. Raises `TooMany`.
-
-    With a beam the search is not complete: None then says nothing, nor is a lay the shortest.
-    """
+    """A shortest lay if one of `target` or less exists, else None. Raises `TooMany`."""
     packing = Packing.of([kind.count for kind in problem.kinds])
-    table = enumerate_blocks(problem, packing, target, worths, purse, beam)
+    table = enumerate_blocks(problem, packing, target, worths, purse)
     budget = problem.width * target - problem.area
-    rows = cover(problem, packing, table, budget, purse, beam)
+    rows = cover(problem, packing, table, budget, purse)
     return None if rows is None else tuple(table.block(row) for row in rows)
 
 

@@ -37,25 +37,6 @@ class Purse:
             raise TooMany
 
 
-@dataclass
-class Beam:
-    """Keeps a table to its best rows, for searches that need not be complete.
-
-    `shake` blurs the scores by up to that part of themselves, so that searches differ.
-    """
-
-    width: int
-    noise: np.random.Generator
-    shake: float = 0.0
-
-    def best(self, score: NDArray[np.float64]) -> NDArray[np.int64]:
-        """Rows of the least scores, in their own order."""
-        if len(score) <= self.width:
-            return np.arange(len(score))
-        blurred = score * (1 + self.shake * self.noise.random(len(score)))
-        return np.sort(np.argpartition(blurred, self.width)[: self.width])
-
-
 @dataclass(frozen=True)
 class Packing:
     """Where each kind's count sits: its word, its shift there, and its bits without guard."""
@@ -117,13 +98,3 @@ class Packing:
         mask = np.uint64(((1 << self.bits[kind]) - 1) << self.shift[kind])
         word = self.word[kind]
         return np.asarray(packed[:, word] & mask != self.full[word] & mask)
-
-    def weigh(self, packed: Words, weights: Sequence[int]) -> NDArray[np.int64]:
-        """Weights of the pieces that each row holds, added up."""
-        total = np.zeros(len(packed), np.int64)
-        for word, shift, bits, weight in zip(
-            self.word, self.shift, self.bits, weights, strict=True
-        ):
-            count = (packed[:, word] >> np.uint64(shift)) & np.uint64((1 << bits) - 1)
-            total += count.astype(np.int64) * weight
-        return total
