@@ -141,7 +141,8 @@ def test_families_with_figures_are_quoted() -> None:
 def test_no_dates_and_no_machine() -> None:
     record = skirt()
     text = draw(record, record.lays[0], Paper.A4)
-    assert not re.search(r"\b20\d\d-\d\d|/home/|/tmp/|/work/", text)
+    assert not re.search(r"\b20\d\d-\d\d", text)
+    assert not any(str(place) in text for place in (Path.cwd(), Path.home(), Path(__file__).parent))
 
 
 @pytest.mark.parametrize("name", ["skirt", "strips"])
