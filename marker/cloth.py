@@ -27,12 +27,23 @@ class Price:
 
 
 @dataclass(frozen=True)
+class Repeat:
+    """After how much a stripe, check or print comes round again; nought where it doesn't.
+
+    `along` is the lengthwise repeat, measured along the bolt, `across` the crosswise one.
+    """
+
+    along: int = 0
+    across: int = 0
+
+
+@dataclass(frozen=True)
 class Cloth:
-    """One bolt of cloth. Lengths in units of 1/160 mm, shrinkage in per cent.
+    """A bolt sold by length, or a remnant in hand. Lengths in units of 1/160 mm.
 
     `selvedge` is the breadth of the firm edge on either side; it is torn off every part
     unless `keep_selvedges`. `squaring` is the strip lost to straighten the shop's cut end.
-    A shrinkage above nought means that the cloth is washed before it is laid.
+    A shrinkage, in per cent, above nought means that the cloth is washed before it is laid.
     Raises `BadInput` where the figures clash.
     """
 
@@ -49,6 +60,17 @@ class Cloth:
     price: Price | None = None
     grams: Decimal | None = None
     """Mass in g/m2."""
+    tears: bool = True
+    """Whether the cloth tears on the thread; where not, it is cut with shears."""
+    length: int = 0
+    """All there is of a remnant, as it came; nought for a bolt sold by length."""
+    repeat: Repeat = Repeat()
+    flaws: tuple[Rect, ...] = ()
+    """Zones that no piece may touch, x from the squared end, as the cloth lies on the table."""
+    torn_edge: int = 0
+    """What a torn edge loses or ripples: pieces are torn larger by it at every torn edge."""
+    least_strip: int = 0
+    """Strips narrower than this are not torn but cut with shears along a thread."""
 
     def __post_init__(self) -> None:
         if self.width <= 0 or self.step <= 0:
@@ -57,6 +79,11 @@ class Cloth:
             raise BadInput(
                 f"cloth {self.key!r}: two selvedges leave nothing of its width to use; "
                 "give a narrower selvedge, or keep the selvedges"
+            )
+        if self.length and self.longest_lay(self.length) <= 0:
+            raise BadInput(
+                f"cloth {self.key!r}: squaring and shrinkage leave nothing of its length; "
+                "give a narrower squaring, or a longer remnant"
             )
         for value in (self.warp_shrinkage, self.weft_shrinkage):
             if not 0 <= value < 50:
@@ -89,8 +116,12 @@ class Cloth:
         return int(-(-(self.squaring + length) / kept // 1))
 
     def buy(self, length: int) -> int:
-        """Length to buy for a lay of `length`: the need in whole cutting steps."""
-        return ceil_to(self.need(length), self.step)
+        """Length to buy for a lay of `length`: the need in whole cutting steps, nought in hand."""
+        return 0 if self.length else ceil_to(self.need(length), self.step)
+
+    def taken(self, length: int) -> int:
+        """Length that goes on the table for a lay of `length`: the remnant, or what is bought."""
+        return self.length or self.buy(length)
 
     def longest_lay(self, bought: int) -> int:
         """Longest lay that a bought length holds, after washing and squaring."""
@@ -99,4 +130,4 @@ class Cloth:
 
     def bolt(self, length: int) -> Rect:
         """The cloth in hand for a lay of `length`, x = 0 at the squared end."""
-        return Rect(-self.squaring, 0, self.longest_lay(self.buy(length)), self.laid_width)
+        return Rect(-self.squaring, 0, self.longest_lay(self.taken(length)), self.laid_width)

@@ -21,6 +21,15 @@ class Proof(StrEnum):
     """Neither is proved; the bound and the gap are told."""
 
 
+class Mode(StrEnum):
+    """How pieces are parted from the cloth."""
+
+    TEAR = "tear"
+    """Along threads, every tear from edge to edge of the part in hand."""
+    SHEARS = "shears"
+    """By shears around every piece, wherever it lies."""
+
+
 class Direction(StrEnum):
     """Which way a tear runs."""
 
@@ -93,6 +102,8 @@ class Tear:
     direction: Direction
     at: int
     frees: tuple[str, ...]
+    cut: bool = False
+    """By shears along a thread: the strip is too narrow to tear, or a piece beside it may not."""
 
     @property
     def falls(self) -> Rect:
@@ -124,13 +135,45 @@ class Offcut:
     keep: bool
 
 
+class Aim(StrEnum):
+    """The goals of a lay, in their order."""
+
+    BUY = "buy"
+    """The length to buy; less is better."""
+    LENGTH = "length"
+    """The length used; less is better."""
+    REMNANT = "remnant"
+    """The area of the largest useful rectangle left over; more is better."""
+    TEARS = "tears"
+    """The number of tears, or of straight cuts with shears; fewer are better."""
+
+
+@dataclass(frozen=True)
+class Goal:
+    """What a lay reaches of one goal, and a bound that no lay of equal earlier goals betters.
+
+    The bound is a least value, for the remnant a greatest; `bound_by` says how it was found.
+    """
+
+    aim: Aim
+    value: int
+    bound: int
+    bound_by: str
+
+    @property
+    def proved(self) -> bool:
+        """Whether nothing better exists."""
+        return self.value == self.bound
+
+
 @dataclass(frozen=True)
 class Lay:
     """The lay of all pieces cut from one cloth.
 
-    `length` runs from the squared end to the last piece; `bolt` is the whole cloth bought,
-    from x = -squaring. `bound` is a length that no lay can undercut, and `bound_by` says
-    in plain words how it was found.
+    `length` runs from the squared end to the last piece; `bolt` is the whole cloth bought
+    or in hand, from x = -squaring. `bound` is a length that no lay can undercut, and
+    `bound_by` says in plain words how it was found. A lay for shears has no tears, and its
+    offcuts are all that is left of the bolt, in rectangles. `goals` are the four in order.
     """
 
     cloth: Cloth
@@ -143,6 +186,8 @@ class Lay:
     bound: int
     bound_by: str
     proof: Proof
+    mode: Mode = Mode.TEAR
+    goals: tuple[Goal, ...] = ()
 
     @property
     def buy(self) -> int:

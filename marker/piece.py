@@ -54,6 +54,70 @@ class Edges:
     high: str = ""
 
 
+class Side(StrEnum):
+    """An edge of a piece, named as in `Edges`; `EITHER_SIDE` is low or high, as suits the lay."""
+
+    START = "start"
+    END = "end"
+    LOW = "low"
+    HIGH = "high"
+    EITHER_SIDE = "either side"
+
+
+@dataclass(frozen=True)
+class AtSelvedge:
+    """An edge that must lie at a selvedge: no further than `within` from the usable cloth's edge.
+
+    Two of them, for low and high, ask for a selvedge on both.
+    """
+
+    edge: Side
+    within: int = 0
+
+
+class Wise(StrEnum):
+    """The way in which a repeat comes round."""
+
+    LENGTHWISE = "lengthwise"
+    """Along the bolt."""
+    CROSSWISE = "crosswise"
+    """Across the width."""
+
+
+@dataclass(frozen=True)
+class Match:
+    """A point of the piece's frame that falls in one place of the repeat for a whole set.
+
+    All points of the set `name`, of whatever pieces, lie a whole number of repeats of the
+    cloth apart, lengthwise or crosswise; where in the repeat is free. The point may lie off the
+    piece: so each breadth of a skirt can go on where the last one ended.
+    """
+
+    name: str
+    wise: Wise
+    u: int = 0
+    v: int = 0
+
+
+@dataclass(frozen=True)
+class Pieced:
+    """A strip joined from segments. sum(segments) - 2 x seam x (k - 1) >= total.
+
+    `strip` names the joined strip through the whole record. Before the lay is made one piece
+    of count 1 stands for all segments, their number (up to `most`) and lengths (from `least`)
+    free; in a lay every segment is a piece. With a `pitch`, the finished length of every
+    segment (its length less two seams) is a whole number of pitches, so that joins meet the
+    skirt's seams.
+    """
+
+    strip: str
+    total: int
+    seam: int
+    least: int
+    most: int
+    pitch: int = 0
+
+
 @dataclass(frozen=True)
 class Piece:
     """A rectangular piece, cut `count` times.
@@ -75,6 +139,13 @@ class Piece:
     marks: tuple[Mark, ...] = ()
     garment: str = ""
     wearer: str = ""
+    torn: bool = True
+    """False where no edge of it may be torn: tears beside it are cut along a thread."""
+    selvedges: tuple[AtSelvedge, ...] = ()
+    matches: tuple[Match, ...] = ()
+    pieced: Pieced | None = None
+    also: tuple[str, ...] = ()
+    """Other cloths that it may be cut from as well as `cloth`, until a lay has settled it."""
 
     def __post_init__(self) -> None:
         if self.length <= 0 or self.breadth <= 0 or self.count <= 0:

@@ -14,7 +14,8 @@ from marker.errors import BadInput, CannotLay
 from marker.lay import Lay, Proof
 from marker.piece import Grain, Piece
 from marker.referee import findings
-from marker.solver import search, solve
+from marker.solver import solve
+from marker.solver.tear import search
 from marker.units import CM, INCH, YARD
 
 Ask = tuple[Cloth, tuple[Piece, ...]]

@@ -11,12 +11,13 @@ import pytest
 from bench.run import measure, read
 
 from marker.referee import findings
-from marker.solver import partners, solve
-from marker.solver.blocks import Table, enumerate_blocks
+from marker.solver import solve
 from marker.solver.bounds import by_area, by_rows
-from marker.solver.cover import cover
-from marker.solver.packing import Packing, Purse, TooMany, Words
 from marker.solver.problem import Kind, Problem, reachable, set_apart
+from marker.solver.tear import partners
+from marker.solver.tear.blocks import Table, enumerate_blocks
+from marker.solver.tear.cover import cover
+from marker.solver.tear.packing import Packing, Purse, TooMany, Words
 
 SETS = Path(__file__).parents[2] / "shared" / "benchmarks" / "rectangles"
 absent = pytest.mark.skipif(not SETS.is_dir(), reason="../shared/benchmarks is not here")
@@ -149,7 +150,7 @@ def test_published_sets_that_cannot_be_torn_at_their_optimum(
     name: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # Hopper, PhD thesis, Cardiff 2000: fills 200 x 200, but no torn lay does.
-    monkeypatch.setattr("marker.solver.search.QUICK", 3_000_000)
+    monkeypatch.setattr("marker.solver.tear.search.QUICK", 3_000_000)
     _, cloth, pieces = read(SETS / f"{name}.json")
     lay = solve(cloth, pieces, iterations=0)
     assert lay.length >= lay.bound > 200 * 160

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from pydantic import Field
@@ -30,12 +30,28 @@ class Draft:
     """The pieces of one garment, letters not yet given, and what the sheet tells of it.
 
     Where a recipe offers several drafts, `way` says in a few words how this one differs,
-    such as "panels railroaded"; it is empty where there is nothing to choose.
+    such as "panels railroaded"; it is empty where there is nothing to choose. `flex` is set
+    where the panels' width is open: after the shortest length, the widest is wanted.
     """
 
     pieces: tuple[Piece, ...]
     garment: record.Garment
     way: str = ""
+    flex: Flex | None = None
+
+
+@dataclass(frozen=True)
+class Flex:
+    """A width left open between two bounds, in steps that can be measured.
+
+    `at` drafts the garment at a width from `low` to `high`; a narrower one never takes more
+    cloth. The draft that carries this is the one at `low`.
+    """
+
+    low: int
+    high: int
+    step: int
+    at: Callable[[int], Draft]
 
 
 @dataclass(frozen=True)

@@ -13,8 +13,8 @@ from marker.cloth import Cloth
 from marker.lay import Lay, leaves, prove, tears
 from marker.piece import Piece
 from marker.solver.problem import read
-from marker.solver.remnant import largest_remnant, offcuts
-from marker.solver.rows import shortest
+from marker.solver.tear.remnant import largest_remnant, offcuts
+from marker.solver.tear.rows import shortest
 
 __all__ = ["solve"]
 

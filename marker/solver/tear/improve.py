@@ -15,12 +15,12 @@ from random import Random
 
 import numpy as np
 
-from marker.solver.block import Block
 from marker.solver.bounds import Measure
-from marker.solver.exact import shortest_within
-from marker.solver.greedy import fill_lay, length_of, waste_of
-from marker.solver.packing import Purse, TooMany
 from marker.solver.problem import Kind, Problem, Shape
+from marker.solver.tear.block import Block
+from marker.solver.tear.exact import shortest_within
+from marker.solver.tear.greedy import fill_lay, length_of, waste_of
+from marker.solver.tear.packing import Purse, TooMany
 
 MOST_BLOCKS = 11
 EFFORT = 1_500_000

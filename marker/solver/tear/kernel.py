@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import numba
 
-from marker.solver.packing import Words
 from marker.solver.problem import Ints
+from marker.solver.tear.packing import Words
 
 
 @numba.njit(cache=True)

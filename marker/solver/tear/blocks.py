@@ -19,11 +19,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from marker.solver.block import Block, beside, piece, stack
 from marker.solver.bounds import Measure
-from marker.solver.packing import Packing, Purse, Words
-from marker.solver.partners import Columns, Partners
 from marker.solver.problem import Ints, Problem
+from marker.solver.tear.block import Block, beside, piece, stack
+from marker.solver.tear.packing import Packing, Purse, Words
+from marker.solver.tear.partners import Columns, Partners
 
 KEPT = 10
 """What keeping a block costs in pairs looked at: it is stored and sorted, and met again."""

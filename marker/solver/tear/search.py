@@ -9,13 +9,13 @@ from time import monotonic
 
 import numpy as np
 
-from marker.solver.block import Block
 from marker.solver.bounds import AREA, ROWS, TALLEST, Measure, by_area, by_rows
-from marker.solver.exact import exhaust
-from marker.solver.greedy import fill_lay, greedy, length_of
-from marker.solver.improve import Betterment
-from marker.solver.packing import Purse
 from marker.solver.problem import Problem
+from marker.solver.tear.block import Block
+from marker.solver.tear.exact import exhaust
+from marker.solver.tear.greedy import fill_lay, greedy, length_of
+from marker.solver.tear.improve import Betterment
+from marker.solver.tear.packing import Purse
 
 EXHAUSTED = "every shorter length was searched through"
 TRIES = 40

@@ -13,8 +13,8 @@ from marker.cloth import Cloth
 from marker.geometry import Rect
 from marker.lay import Direction, Offcut, Part, leaves, tears
 from marker.piece import Piece
-from marker.solver.block import Block
-from marker.solver.tree import build
+from marker.solver.tear.block import Block
+from marker.solver.tear.tree import build
 from marker.units import CM
 
 USEFUL = 10 * CM

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from marker.solver.blocks import STACK, Table
-from marker.solver.packing import Packing, Purse, Words
-from marker.solver.partners import spans
 from marker.solver.problem import Ints, Problem
+from marker.solver.tear.blocks import STACK, Table
+from marker.solver.tear.packing import Packing, Purse, Words
+from marker.solver.tear.partners import spans
 
 
 @dataclass(frozen=True)

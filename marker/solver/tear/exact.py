@@ -12,12 +12,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from marker.solver.block import Block
-from marker.solver.blocks import enumerate_blocks
 from marker.solver.bounds import Measure
-from marker.solver.cover import cover
-from marker.solver.packing import Packing, Purse, TooMany
 from marker.solver.problem import Ints, Problem
+from marker.solver.tear.block import Block
+from marker.solver.tear.blocks import enumerate_blocks
+from marker.solver.tear.cover import cover
+from marker.solver.tear.packing import Packing, Purse, TooMany
 
 
 @dataclass(frozen=True)

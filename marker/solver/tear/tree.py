@@ -14,8 +14,8 @@ from marker.cloth import Cloth
 from marker.geometry import Rect
 from marker.lay import Direction, Part, Placement
 from marker.piece import Piece
-from marker.solver.block import Block, beside
 from marker.solver.problem import Shape, shapes_of
+from marker.solver.tear.block import Block, beside
 
 ACROSS, ALONG = Direction.ACROSS, Direction.ALONG
 

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from marker.solver.packing import Flags, Packing, Purse, Words
 from marker.solver.problem import Ints
+from marker.solver.tear.packing import Flags, Packing, Purse, Words
 
 CHUNK = 1 << 15
 """Pairs at a time: so many that their columns stay in the processor's cache."""
@@ -73,7 +73,7 @@ class Partners:
             yield first[rows], place[rows]
 
     def _compiled(self, purse: Purse) -> Iterator[tuple[Ints, Ints]]:
-        from marker.solver import kernel
+        from marker.solver.tear import kernel
 
         one, two = self.one, self.two
         purse.spend(int(np.maximum(self.end - self.begin, 0).sum()))

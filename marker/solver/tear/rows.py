@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from marker.solver.block import Block, piece
 from marker.solver.problem import Problem, Scaled, set_apart
-from marker.solver.search import search
+from marker.solver.tear.block import Block, piece
+from marker.solver.tear.search import search
 
 ALONE = "every piece takes a full breadth of the cloth to itself"
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from random import Random
 from time import monotonic
 
-from marker.solver.block import Block, beside, piece, stack
 from marker.solver.problem import Problem
+from marker.solver.tear.block import Block, beside, piece, stack
 
 
 @dataclass
