@@ -1,8 +1,8 @@
-"""Tear lays: the shortest length of cloth from which all pieces can be torn, and its bound.
+"""Lays: the shortest length of cloth from which all pieces can be had, and its bound.
 
-`solve` reads the pieces into small whole numbers (`problem`), takes out what lies alone,
-searches a row of bands (`search`: `greedy`, `exact`, `improve`), and tears it off the bolt
-(`tree`, `remnant`).
+`solve` reads the pieces into small whole numbers (`problem`) and has them searched: a row of
+bands to be torn (`tear`), or any arrangement for the shears. `finish` makes the lay of what
+was found, with the bounds on all four goals.
 """
 
 from __future__ import annotations
@@ -10,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from marker.cloth import Cloth
-from marker.lay import Lay, leaves, prove, tears
+from marker.lay import Lay
 from marker.piece import Piece
+from marker.solver.finish import torn
 from marker.solver.problem import read
-from marker.solver.tear.remnant import largest_remnant, offcuts
+from marker.solver.tear.remnant import largest_remnant
 from marker.solver.tear.rows import shortest
 
 __all__ = ["solve"]
@@ -39,15 +40,4 @@ def solve(
     scaled = read(cloth, pieces)
     row = shortest(scaled, seconds, iterations, seed, progress)
     tree = largest_remnant(cloth, pieces, row.bands)
-    return Lay(
-        cloth=cloth,
-        pieces=tuple(pieces),
-        length=row.length,
-        bolt=cloth.bolt(row.length),
-        placements=tuple(leaf.placed for leaf in leaves(tree) if leaf.placed),
-        tears=tears(tree),
-        offcuts=offcuts(cloth, tree),
-        bound=row.bound,
-        bound_by=row.bound_by,
-        proof=prove(cloth, row.length, row.bound),
-    )
+    return torn(cloth, pieces, tree, row.length, row.bound, row.bound_by)

@@ -10,32 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from marker.cloth import Cloth
-from marker.geometry import Rect
 from marker.lay import Direction, Offcut, Part, leaves, tears
 from marker.piece import Piece
+from marker.solver.goals import kept, largest
 from marker.solver.tear.block import Block
 from marker.solver.tear.tree import build
-from marker.units import CM
-
-USEFUL = 10 * CM
-"""Least side of an offcut worth keeping (common practice, no source)."""
-
-
-def useful(cloth: Cloth, rect: Rect) -> int:
-    """Area of an offcut without selvedge and squaring, 0 where it is not worth keeping."""
-    usable = cloth.usable
-    across = min(rect.y1, usable.y1) - max(rect.y0, usable.y0)
-    along = rect.x1 - max(rect.x0, 0)
-    return along * across if min(along, across) >= USEFUL else 0
 
 
 def offcuts(cloth: Cloth, tree: Part) -> tuple[Offcut, ...]:
     """All that is left over, in the order of work."""
-    return tuple(
-        Offcut(leaf.rect, keep=useful(cloth, leaf.rect) > 0)
-        for leaf in leaves(tree)
-        if leaf.placed is None
-    )
+    return kept(cloth, [leaf.rect for leaf in leaves(tree) if leaf.placed is None])
 
 
 def largest_remnant(cloth: Cloth, pieces: Sequence[Piece], bands: Sequence[Block]) -> Part:
@@ -45,8 +29,7 @@ def largest_remnant(cloth: Cloth, pieces: Sequence[Piece], bands: Sequence[Block
 
 
 def _score(cloth: Cloth, tree: Part) -> tuple[int, int]:
-    largest = max((useful(cloth, cut.rect) for cut in offcuts(cloth, tree)), default=0)
-    return largest, -len(tears(tree))
+    return largest(cloth, offcuts(cloth, tree)), -len(tears(tree))
 
 
 def _arrangements(cloth: Cloth, bands: Sequence[Block]) -> Iterator[tuple[list[Block], int]]:

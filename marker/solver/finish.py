@@ -1,0 +1,59 @@
+"""From what a search found to the finished lay: tears or leftovers, proof and goals."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from marker.cloth import Cloth
+from marker.errors import CannotLay
+from marker.lay import Lay, Part, leaves, prove, tears
+from marker.piece import Piece
+from marker.solver.goals import goals, kept
+from marker.solver.threads import mark_cuts
+from marker.units import Rounding, System, format_length
+
+
+def torn(
+    cloth: Cloth, pieces: Sequence[Piece], tree: Part, length: int, bound: int, bound_by: str
+) -> Lay:
+    """The lay of a cut tree over the whole cloth in hand.
+
+    Raises `CannotLay` where a remnant is too short for it.
+    """
+    in_hand(cloth, length, bound)
+    ends = leaves(tree)
+    placements = tuple(leaf.placed for leaf in ends if leaf.placed)
+    lay = Lay(
+        cloth=cloth,
+        pieces=tuple(pieces),
+        length=length,
+        bolt=cloth.bolt(length),
+        placements=placements,
+        tears=mark_cuts(cloth, pieces, placements, tears(tree)),
+        offcuts=kept(cloth, [leaf.rect for leaf in ends if leaf.placed is None]),
+        bound=bound,
+        bound_by=bound_by,
+        proof=prove(cloth, length, bound),
+    )
+    return replace(lay, goals=goals(lay, 0, 0))
+
+
+def in_hand(cloth: Cloth, length: int, bound: int) -> None:
+    """Raise `CannotLay` where the best lay found is longer than a remnant gives."""
+    if not cloth.length or length <= cloth.longest_lay(cloth.length):
+        return
+    there = cloth.longest_lay(cloth.length)
+    system = System.IN if cloth.length % 127 == 0 else System.CM
+    has = format_length(there, system)
+    if bound > there:
+        raise CannotLay(
+            f"cloth {cloth.key!r}: the pieces need {format_length(bound, system, Rounding.UP)} "
+            f"of it at least, and the remnant gives {has}; "
+            "take pieces off it, or let some come from another cloth"
+        )
+    raise CannotLay(
+        f"cloth {cloth.key!r}: no lay was found within the {has} that the remnant gives; the "
+        f"shortest found takes {format_length(length, system, Rounding.UP)}, though none under "
+        f"{format_length(bound, system)} exists; allow more time, or take pieces off it"
+    )

@@ -1,0 +1,94 @@
+"""What a lay reaches of the four goals, and the bounds that stand against each.
+
+The bounds of the first two come from the search. For the remnant and the tears they follow
+from simple facts, argued below, and hold for every lay of the same length.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from marker.cloth import Cloth
+from marker.geometry import Rect
+from marker.lay import Aim, Goal, Lay, Mode, Offcut
+from marker.units import CM
+
+USEFUL = 10 * CM
+"""Least side of an offcut worth keeping (common practice, no source)."""
+LEFT = "all that the pieces leave of the usable cloth"
+BESIDE = "cloth behind all pieces, or beside the narrowest"
+PARTS = "one tear fewer than the parts there must be in the end"
+LINES = "so many straight cuts at least part cloth into so many pieces"
+
+
+def useful(cloth: Cloth, rect: Rect) -> int:
+    """Area of an offcut without selvedge and squaring, 0 where it is not worth keeping."""
+    usable = cloth.usable
+    across = min(rect.y1, usable.y1) - max(rect.y0, usable.y0)
+    along = rect.x1 - max(rect.x0, 0)
+    return along * across if min(along, across) >= USEFUL else 0
+
+
+def largest(cloth: Cloth, offcuts: Sequence[Offcut]) -> int:
+    """Area of the largest useful offcut."""
+    return max((useful(cloth, cut.rect) for cut in offcuts), default=0)
+
+
+def goals(lay: Lay, cuts: int, least_cuts: int) -> tuple[Goal, Goal, Goal, Goal]:
+    """The four goals of a lay in their order.
+
+    `cuts` counts the straight cuts of a lay for shears and `least_cuts` bounds them; a torn
+    lay's tears are counted and bounded here.
+    """
+    cloth = lay.cloth
+    remnant, by = _most_left(lay)
+    torn = lay.mode is Mode.TEAR
+    return (
+        Goal(Aim.BUY, lay.buy, cloth.buy(lay.bound), lay.bound_by),
+        Goal(Aim.LENGTH, lay.length, lay.bound, lay.bound_by),
+        Goal(Aim.REMNANT, largest(cloth, lay.offcuts), remnant, by),
+        Goal(
+            Aim.TEARS,
+            len(lay.tears) if torn else cuts,
+            least_tears(lay) if torn else least_cuts,
+            PARTS if torn else LINES,
+        ),
+    )
+
+
+def _most_left(lay: Lay) -> tuple[int, str]:
+    """The largest rectangle that any lay within this bolt can leave.
+
+    It holds no piece, so its area is at most what all pieces leave. A rectangle that no piece
+    stands beside leaves the others all their length, at least the bound; any other has the
+    narrowest piece beside it, and no more than the length of the bolt.
+    """
+    cloth = lay.cloth
+    width, end = cloth.usable.across, lay.bolt.x1
+    left = end * width - lay.used
+    narrowest = min(min(piece.length, piece.breadth) for piece in lay.pieces)
+    beside = max((end - lay.bound) * width, end * (width - narrowest))
+    return (left, LEFT) if left <= beside else (beside, BESIDE)
+
+
+def least_tears(lay: Lay) -> int:
+    """The fewest tears that free all pieces: each tear makes one part more.
+
+    In the end every piece is a part, so is the squaring strip, and so is a trimmed selvedge
+    at either side: no part holds cloth of both sides, since it would have to run across
+    every piece between. Where no selvedge comes off, any waste is at least one part.
+    """
+    cloth = lay.cloth
+    parts = sum(piece.count for piece in lay.pieces)
+    if lay.bolt.x0 < 0:
+        parts += 1
+    if cloth.usable.across < cloth.laid_width:
+        parts += 2
+    elif lay.bolt.x1 * cloth.usable.across > lay.used:
+        parts += 1
+    return parts - 1
+
+
+def kept(cloth: Cloth, rects: Sequence[Rect]) -> tuple[Offcut, ...]:
+    """Offcuts of these rectangles, in their order, the useful ones to be kept."""
+    return tuple(Offcut(rect, keep=useful(cloth, rect) > 0) for rect in rects)
