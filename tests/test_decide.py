@@ -11,10 +11,11 @@ import pytest
 from example_cases import case_of, text_of
 from example_lays import in_drops
 
-from marker import decide, referee
+from marker import referee
 from marker.casefile import Case, parse, read
 from marker.cloth import Cloth
-from marker.decide import MOST_WAYS, draft, letter, plan
+from marker.decide import draft, plan
+from marker.decide.ways import MOST_WAYS, letter
 from marker.errors import BadInput, CannotLay, Refused
 from marker.lay import Lay, Proof
 from marker.piece import Grain, Piece
@@ -48,7 +49,7 @@ def simple(monkeypatch: pytest.MonkeyPatch) -> list[dict[str, Any]]:
         asked.append({"cloth": cloth, "pieces": pieces, **options})
         return one_by_one(cloth, pieces)
 
-    monkeypatch.setattr(decide, "solve", solve)
+    monkeypatch.setattr("marker.decide.desk.solve", solve)
     return asked
 
 
@@ -186,7 +187,7 @@ def fails_for(grain: Grain, error: Exception) -> Callable[..., Lay]:
 
 
 def test_a_way_that_can_not_be_laid_is_left(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(decide, "solve", fails_for(Grain.ALONG, CannotLay("no lay")))
+    monkeypatch.setattr("marker.decide.desk.solve", fails_for(Grain.ALONG, CannotLay("no lay")))
     record = plan(case_of("cm", panels=EITHER))
     assert record.garments[0].panels == 1
 
@@ -195,7 +196,7 @@ def test_a_way_that_can_not_be_laid_is_left(monkeypatch: pytest.MonkeyPatch) -> 
 def test_where_none_can_be_laid_the_file_is_named(
     monkeypatch: pytest.MonkeyPatch, kind: type[Exception]
 ) -> None:
-    monkeypatch.setattr(decide, "solve", fails_for(Grain.ALONG, kind("no lay of it")))
+    monkeypatch.setattr("marker.decide.desk.solve", fails_for(Grain.ALONG, kind("no lay of it")))
     with pytest.raises(kind) as raised:
         plan(case_of("cm"))
     assert str(raised.value) == "a.toml: no lay of it"
@@ -207,7 +208,7 @@ def test_nothing_leaves_unjudged(monkeypatch: pytest.MonkeyPatch) -> None:
         moved = replace(lay.placements[0], x=lay.placements[0].x + CM)
         return replace(lay, placements=(moved, *lay.placements[1:]))
 
-    monkeypatch.setattr(decide, "solve", solve)
+    monkeypatch.setattr("marker.decide.desk.solve", solve)
     with pytest.raises(Refused):
         plan(case_of("cm"))
 

@@ -1,13 +1,14 @@
 """Lays: the shortest length of cloth from which all pieces can be had, and its bound.
 
 `solve` reads the pieces into small whole numbers (`problem`) and has them searched: a row of
-bands to be torn (`tear`), or any arrangement for the shears. `finish` makes the lay of what
-was found, with the bounds on all four goals.
+bands to be torn (`tear`), or any arrangement for the shears. `fit` asks whether a length is
+enough, `settle` which cloth gives what and how strips are pieced. `finish` makes the lay of
+what was found, with the bounds on all four goals.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from marker.cloth import Cloth
 from marker.lay import Lay
@@ -17,7 +18,9 @@ from marker.solver.problem import read
 from marker.solver.tear.remnant import largest_remnant
 from marker.solver.tear.rows import shortest
 
-__all__ = ["solve"]
+__all__ = ["fit", "settle", "solve"]
+
+Progress = Callable[[int, int], None]
 
 
 def solve(
@@ -27,7 +30,7 @@ def solve(
     seconds: float = 10.0,
     iterations: int | None = None,
     seed: int = 0,
-    progress: Callable[[int, int], None] | None = None,
+    progress: Progress | None = None,
 ) -> Lay:
     """Lay pieces on a cloth for tearing: least to buy, least length, then tidy remnants.
 
@@ -41,3 +44,30 @@ def solve(
     row = shortest(scaled, seconds, iterations, seed, progress)
     tree = largest_remnant(cloth, pieces, row.bands)
     return torn(cloth, pieces, tree, row.length, row.bound, row.bound_by)
+
+
+def fit(
+    cloth: Cloth,
+    pieces: Sequence[Piece],
+    within: int,
+    *,
+    seconds: float = 10.0,
+    iterations: int | None = None,
+    seed: int = 0,
+) -> tuple[Lay | None, bool]:
+    """A lay no longer than `within` if one is found, and whether that was proved impossible."""
+    lay = solve(cloth, pieces, seconds=seconds, iterations=iterations, seed=seed)
+    return (lay, False) if lay.length <= within else (None, lay.bound > within)
+
+
+def settle(
+    cloths: Mapping[str, Cloth],
+    pieces: Sequence[Piece],
+    *,
+    seconds: float = 10.0,
+    iterations: int | None = None,
+    seed: int = 0,
+    progress: Progress | None = None,
+) -> tuple[tuple[Piece, ...], tuple[str, ...]]:
+    """Settle which cloth gives each piece, and how strips are pieced."""
+    raise NotImplementedError

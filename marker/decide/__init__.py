@@ -1,0 +1,55 @@
+"""Plan a case: draft it in every way left open, lay each, and keep the best.
+
+The goals in their order: least to buy, least length used, the largest remnant, the fewest
+tears. Panels that flex are let out once the length is known. Nothing leaves here that the
+referee has not passed.
+"""
+
+from __future__ import annotations
+
+from marker import referee
+from marker.casefile import Case
+from marker.decide.choices import choices, unused
+from marker.decide.desk import Budget, Desk, Progress
+from marker.decide.ways import ways
+from marker.decide.widen import widest
+from marker.garments.order import Draft
+from marker.record import Record
+
+__all__ = ["draft", "plan"]
+
+
+def plan(
+    case: Case,
+    *,
+    seconds: float = 10.0,
+    seed: int = 0,
+    iterations: int | None = None,
+    progress: Progress | None = None,
+) -> Record:
+    """Draft every garment, lay every cloth, have every lay judged, and record it.
+
+    `seconds` bounds the search on each cloth, over all ways of cutting; `iterations` bounds
+    it by count, so that the same seed gives the same record on any machine. Raises
+    `BadInput` or `CannotLay` where a piece can't be had, `Refused` where the referee finds
+    a fault.
+    """
+    desk = Desk(case, Budget(seconds, seed, iterations, progress))
+    laid = desk.lay(ways(draft(case), case.file))
+    best = min(laid, key=lambda option: option.score)
+    said = (*choices(best, laid, case.units), *unused(case, best))
+    best, let_out = widest(desk, best, case.units, seconds)
+    for lay in best.lays:
+        referee.check(lay)
+    return Record(
+        title=case.title,
+        units=case.units,
+        garments=tuple(chosen.garment for chosen in best.way),
+        lays=best.lays,
+        choices=(*said, *let_out),
+    )
+
+
+def draft(case: Case) -> tuple[tuple[Draft, ...], ...]:
+    """All drafts of each order, in the case's order; the usual way of each comes first."""
+    return tuple(order.drafts() for order in case.orders)

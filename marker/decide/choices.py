@@ -1,0 +1,60 @@
+"""What was chosen and why, in whole sentences for the record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from marker.casefile import Case
+from marker.decide.desk import Laid
+from marker.units import Rounding, System, format_bought, format_length
+
+
+def choices(best: Laid, laid: Sequence[Laid], system: System) -> Iterator[str]:
+    """What each garment's own change would have cost, where that was tried."""
+    several = len(best.way) > 1
+    told = 0
+    for index, chosen in enumerate(best.way):
+        for other in laid:
+            changed = [i for i, mine in enumerate(best.way) if mine is not other.way[i]]
+            if changed == [index]:
+                told += 1
+                sentence = _compare(chosen.way, other.way[index].way, best, other, system)
+                whose = f"{chosen.garment.name} for {chosen.garment.wearer}"
+                yield f"{whose}: {sentence}" if several else sentence
+    if len(laid) > 1 and not told:
+        best_buy, next_buy = (
+            format_bought(score[0], system) for score in sorted(option.score for option in laid)[:2]
+        )
+        yield (
+            f"Of {len(laid)} ways to cut the garments this one takes {best_buy}, the next best "
+            f"{next_buy}; other mixtures were not tried."
+        )
+    yield from best.sentences
+
+
+def _compare(chosen: str, left: str, best: Laid, other: Laid, system: System) -> str:
+    """One sentence on two ways, over those cloths on which they differ."""
+    mine, theirs = (
+        [lay for lay in option.lays if lay not in against.lays]
+        for option, against in ((best, other), (other, best))
+    )
+    buy, their_buy = (format_bought(sum(y.buy for y in x), system) for x in (mine, theirs))
+    begin = chosen[:1].upper() + chosen[1:]
+    if sum(lay.buy for lay in mine) != sum(lay.buy for lay in theirs):
+        return f"{begin}: {buy} to buy against {their_buy} with {left}."
+    used, their_used = (
+        format_length(sum(y.length for y in x), system, Rounding.UP) for x in (mine, theirs)
+    )
+    if used != their_used:
+        return (
+            f"{begin}: {buy} to buy either way, and {used} used against {their_used} with {left}."
+        )
+    return f"{begin}: {buy} to buy either way, and with {left} as much is used."
+
+
+def unused(case: Case, best: Laid) -> Iterator[str]:
+    """A sentence for each cloth that no piece is cut from."""
+    used = {lay.cloth.key for lay in best.lays}
+    for key, cloth in case.cloths.items():
+        if key not in used:
+            yield f"No piece is cut from {cloth.name}."

@@ -1,0 +1,203 @@
+"""The desk at which ways of cutting a case are laid: shares out time, and forgets nothing.
+
+Ways that ask the same of a cloth share its lay. Strips to be pieced and pieces that several
+cloths could give are settled first, for all cloths that they tie together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from time import monotonic
+
+from marker.casefile import Case
+from marker.cloth import Cloth
+from marker.decide.ways import Way, by_cloth, pieces_of
+from marker.errors import BadInput, CannotLay
+from marker.lay import Lay
+from marker.piece import Piece
+from marker.solver import fit, settle, solve
+
+LEAST_SECONDS = 0.05
+SETTLING = 0.6
+"""Part of a cloth's time that may go into settling which cloth gives what."""
+
+Progress = Callable[[int, int], None]
+Settlement = tuple[tuple[Piece, ...], tuple[str, ...]]
+"""Settled pieces, and sentences on what was settled."""
+
+
+@dataclass(frozen=True)
+class Budget:
+    """How long a search may take: `seconds` a cloth, or `iterations` by count."""
+
+    seconds: float
+    seed: int
+    iterations: int | None
+    progress: Progress | None
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A way of cutting the case, laid on every cloth that it uses.
+
+    `sentences` say how strips and pieces were settled between cloths.
+    """
+
+    way: Way
+    lays: tuple[Lay, ...]
+    sentences: tuple[str, ...] = ()
+
+    @property
+    def score(self) -> tuple[int, int, int, int]:
+        """The goals in their order, over all cloths; the least score is the best.
+
+        Least to buy, least length, the largest single remnant, fewest tears.
+        """
+        remnants = (cut.rect.area for lay in self.lays for cut in lay.offcuts if cut.keep)
+        return (
+            sum(lay.buy for lay in self.lays),
+            sum(lay.length for lay in self.lays),
+            -max(remnants, default=0),
+            sum(lay.goals[-1].value if lay.goals else len(lay.tears) for lay in self.lays),
+        )
+
+
+@dataclass(frozen=True)
+class Settled:
+    """What one way asks of each cloth, every piece settled."""
+
+    asked: dict[str, tuple[Piece, ...]]
+    sentences: tuple[str, ...]
+
+
+class Desk:
+    """Lays ways within a budget of time for each cloth."""
+
+    def __init__(self, case: Case, budget: Budget) -> None:
+        self.case = case
+        self.budget = budget
+        self.left = dict.fromkeys(case.cloths, budget.seconds)
+        self.known: dict[tuple[str, tuple[Piece, ...]], Lay | Exception] = {}
+
+    def lay(self, ways: Sequence[Way]) -> list[Laid]:
+        """Every way that can be laid; the first way's error where none can."""
+        laid: list[Laid] = []
+        faults: list[Exception] = []
+        settled = [self._settled(way, len(ways)) for way in ways]
+        asked = [found.asked for found in settled if isinstance(found, Settled)]
+        for way, found in zip(ways, settled, strict=True):
+            try:
+                if not isinstance(found, Settled):
+                    raise found
+                lays = tuple(self._lay(key, found.asked[key], asked) for key in found.asked)
+            except (BadInput, CannotLay) as error:
+                faults.append(error)
+            else:
+                laid.append(Laid(way, lays, found.sentences))
+        if not laid:
+            raise faults[0]
+        return laid
+
+    def within(self, way: Way, laid: Laid, seconds: float) -> tuple[Laid | None, bool]:
+        """A way laid no longer than another on any cloth, or whether that was refuted."""
+        lengths = {lay.cloth.key: lay.length for lay in laid.lays}
+        found = self._settled(way, 1)
+        if not isinstance(found, Settled):
+            return None, False
+        lays = []
+        for key, pieces in found.asked.items():
+            lay, refuted = fit(
+                self.case.cloths[key],
+                pieces,
+                lengths.get(key, 0),
+                seconds=seconds,
+                iterations=self.budget.iterations,
+                seed=self.budget.seed,
+            )
+            if lay is None:
+                # Where several cloths share the pieces, another sharing-out might yet fit.
+                return None, refuted and not found.sentences
+            lays.append(lay)
+        return Laid(way, tuple(lays), found.sentences), False
+
+    def _settled(self, way: Way, ways: int) -> Settled | BadInput | CannotLay:
+        """Every piece of a way on one cloth, of one length, under its letter."""
+        every = pieces_of(way)
+        tied = tied_cloths(every)
+        pieces: list[Piece] = []
+        sentences: list[str] = []
+        try:
+            for piece in every:
+                keys = next((keys for keys in tied if piece.cloth in keys), None)
+                if keys is None:
+                    pieces.append(piece)
+                    continue
+                # All pieces of tied cloths are settled together, where the first of them stands.
+                tied.remove(keys)
+                settled, told = self._share_out(keys, every, ways)
+                pieces += settled
+                sentences += told
+        except (BadInput, CannotLay) as error:
+            return type(error)(f"{self.case.file}: {error}")
+        return Settled(by_cloth(self.case.cloths, pieces), tuple(sentences))
+
+    def _share_out(
+        self, keys: frozenset[str], pieces: Sequence[Piece], ways: int
+    ) -> tuple[tuple[Piece, ...], tuple[str, ...]]:
+        """Settle the pieces of cloths that are tied together."""
+        cloths = {key: cloth for key, cloth in self.case.cloths.items() if key in keys}
+        began = monotonic()
+        try:
+            return settle(
+                cloths,
+                [piece for piece in pieces if piece.cloth in keys],
+                seconds=max(LEAST_SECONDS, SETTLING * min(self.left[key] for key in cloths) / ways),
+                iterations=self.budget.iterations,
+                seed=self.budget.seed,
+                progress=self.budget.progress,
+            )
+        finally:
+            for key in cloths:
+                self.left[key] -= monotonic() - began
+
+    def _lay(
+        self, key: str, pieces: tuple[Piece, ...], asked: Sequence[dict[str, tuple[Piece, ...]]]
+    ) -> Lay:
+        if (key, pieces) not in self.known:
+            tasks = {other[key] for other in asked if key in other}
+            share = self.left[key] / sum((key, task) not in self.known for task in tasks)
+            self.known[key, pieces] = self._solve(self.case.cloths[key], pieces, share)
+        found = self.known[key, pieces]
+        if isinstance(found, Exception):
+            raise found
+        return found
+
+    def _solve(self, cloth: Cloth, pieces: tuple[Piece, ...], seconds: float) -> Lay | Exception:
+        """One solve, with its fair share of the time left for this cloth."""
+        began = monotonic()
+        try:
+            return solve(
+                cloth,
+                pieces,
+                seconds=max(seconds, LEAST_SECONDS),
+                iterations=self.budget.iterations,
+                seed=self.budget.seed,
+                progress=self.budget.progress,
+            )
+        except (BadInput, CannotLay) as error:
+            return type(error)(f"{self.case.file}: {error}")
+        finally:
+            self.left[cloth.key] -= monotonic() - began
+
+
+def tied_cloths(pieces: Sequence[Piece]) -> list[frozenset[str]]:
+    """Sets of cloths that share pieces not yet settled, or give a strip to be pieced."""
+    groups: list[frozenset[str]] = []
+    for piece in pieces:
+        if piece.pieced is None and not piece.also:
+            continue
+        keys = frozenset((piece.cloth, *piece.also))
+        touched = [group for group in groups if group & keys]
+        groups = [group for group in groups if not group & keys] + [keys.union(*touched)]
+    return groups
