@@ -16,7 +16,8 @@ class Line:
     """One line of the shopping list, in words; what isn't known is an empty string.
 
     `buy` is what to ask for, `need` the exact length that is used up, `step` how the cloth
-    is sold. A notion has no step: it is bought to the length needed.
+    is sold. A notion has no step: it is bought to the length needed. Nothing is bought of a
+    remnant in hand.
     """
 
     what: str
@@ -59,6 +60,13 @@ def shopping(record: Record) -> tuple[Line, ...]:
 
 def _cloth_line(lay: Lay, system: System) -> Line:
     cloth, paid, mass = lay.cloth, cost(lay), grams(lay)
+    if cloth.length:
+        there = f"{format_length(cloth.length, system)} by {format_length(cloth.width, system)}"
+        return Line(
+            what=f"{cloth.name}, {there} in hand",
+            buy="nothing",
+            need=format_length(lay.need, system, Rounding.UP),
+        )
     return Line(
         what=f"{cloth.name}, {format_length(cloth.width, system)} wide",
         buy=format_bought(lay.buy, system),

@@ -60,6 +60,11 @@ def main() -> None:
     help="Longest time to search one cloth; most cases take far less.",
 )
 @click.option(
+    "--mode",
+    type=click.Choice(["tear", "shears"]),
+    help="Tear every cloth, or cut every cloth with shears.  [default: as the case says]",
+)
+@click.option(
     "--paper",
     type=click.Choice(["a4", "letter"]),
     default="a4",
@@ -67,7 +72,9 @@ def main() -> None:
     help="Paper to print on.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the table as JSON, nothing else.")
-def plan(case: Path, out: Path | None, seconds: float, paper: str, as_json: bool) -> None:
+def plan(
+    case: Path, out: Path | None, seconds: float, mode: str | None, paper: str, as_json: bool
+) -> None:
     """Find the shortest length to buy for CASE and write the plan, the sheet and the record."""
     from marker import casefile, decide
     from marker.plan import files, table
@@ -75,6 +82,8 @@ def plan(case: Path, out: Path | None, seconds: float, paper: str, as_json: bool
 
     folder = out if out is not None else Path("out") / case.stem
     read = casefile.read(case)
+    if mode is not None:
+        read = read.parted(tears=mode == "tear")
     with table.progress(enabled=not as_json) as told:
         record = decide.plan(read, seconds=seconds, progress=told)
     written = files.write(record, folder, Paper(paper))

@@ -104,3 +104,18 @@ def test_the_shopping_list() -> None:
     )
     bare = replace(record, lays=(lay_with(METRE, price=None, grams=None),), garments=())
     assert [(line.cost, line.mass) for line in buying.shopping(bare)] == [("", "")]
+
+
+def test_nothing_is_bought_of_a_remnant_in_hand() -> None:
+    lay = skirt()
+    cloth = replace(lay.cloth, length=METRE, width=60 * CM, squaring=2 * CM, selvedge=0)
+    lay = replace(lay, cloth=cloth, length=80 * CM)
+    (line,) = buying.shopping(Record("Scraps", System.CM, (), (lay,)))
+    assert (line.buy, line.need, line.step, line.cost, line.mass) == (
+        "nothing",
+        "82 cm",
+        "",
+        "",
+        "",
+    )
+    assert line.what.endswith("100 cm by 60 cm in hand")

@@ -44,6 +44,20 @@ def test_squaring_comes_off_the_bolt_before_the_lay() -> None:
     assert squared.bolt(98 * CM) == Rect(-2 * CM, 0, 98 * CM, 140 * CM)
 
 
+def test_a_remnant_goes_on_the_table_whole_and_nothing_is_bought() -> None:
+    remnant = cloth(length=METRE, squaring=2 * CM, warp_shrinkage=Decimal(10))
+    assert remnant.buy(30 * CM) == 0
+    assert remnant.taken(30 * CM) == METRE
+    # 100 cm shrink to 90, and 2 of them square the end
+    assert remnant.longest_lay(remnant.length) == 88 * CM
+    assert remnant.bolt(30 * CM) == Rect(-2 * CM, 0, 88 * CM, 140 * CM)
+
+
+def test_a_remnant_that_is_all_squaring_is_refused() -> None:
+    with pytest.raises(BadInput, match="leave nothing of its length"):
+        cloth(length=2 * CM, squaring=2 * CM)
+
+
 @given(
     st.integers(1, 20 * METRE), st.integers(0, 10 * CM), st.decimals(0, 20, places=1),
     st.sampled_from([10 * CM, YARD // 8, 1]),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from marker.cloth import Cloth
 from marker.garments.order import Order, Wearer
@@ -23,3 +23,9 @@ class Case:
     wearers: Mapping[str, Wearer]
     cloths: Mapping[str, Cloth]
     orders: tuple[Order, ...]
+
+    def parted(self, *, tears: bool) -> Case:
+        """The same case with every cloth torn, or every cloth cut with shears."""
+        cloths = {key: replace(cloth, tears=tears) for key, cloth in self.cloths.items()}
+        orders = tuple(replace(order, cloths=cloths) for order in self.orders)
+        return replace(self, cloths=cloths, orders=orders)

@@ -1,0 +1,86 @@
+"""Panels that flex: the shortest length first, then the greatest round hem within it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from marker.casefile import Case
+from marker.cloth import Cloth
+from marker.decide.desk import Budget, Desk, Laid
+from marker.decide.widen import widest
+from marker.garments.order import Draft, Flex
+from marker.piece import Piece
+from marker.record import Garment
+from marker.units import CM, MM, System
+
+CLOTH = Cloth(key="c", name="Cloth", width=150 * CM, step=10 * CM)
+
+
+def draft(width: int, low: int, high: int, step: int = MM) -> Draft:
+    """Two panels of a width, with a band 10 cm broad and as long as the drop beside them."""
+    pieces = (
+        Piece("", "panel", 90 * CM, width, 2, "c"),
+        Piece("", "band", 85 * CM, 10 * CM, 1, "c"),
+    )
+    garment = Garment("g", "Skirt", "Ada", 2, 90 * CM, 2 * (width - 2 * CM), 70 * CM, 0)
+    return Draft(pieces, garment, flex=Flex(low, high, step, lambda w: draft(w, low, high, step)))
+
+
+def let_out(low: int, high: int, step: int = MM) -> tuple[Laid, tuple[str, ...]]:
+    case = Case("a.toml", "A", System.CM, {}, {"c": CLOTH}, ())
+    desk = Desk(case, Budget(10.0, 0, 20, None))
+    (laid,) = desk.lay([(draft(low, low, high, step),)])
+    return widest(desk, laid, System.CM, 10.0)
+
+
+def panel(laid: Laid) -> Piece:
+    return laid.lays[0].pieces[0]
+
+
+def test_the_widest_panels_that_leave_the_band_its_place() -> None:
+    # 150 cm hold two panels and a 10 cm band: 70 cm each, though they might be 75
+    laid, (said,) = let_out(60 * CM, 75 * CM)
+    assert panel(laid).breadth == 70 * CM
+    assert laid.lays[0].length == 90 * CM
+    assert "60 cm to 75 cm wide: 70 cm are proved to be the widest" in said
+    assert said.endswith("within the shortest length, 136 cm round the hem.")
+
+
+def test_steps_that_do_not_meet_the_limit_stop_below_it() -> None:
+    laid, _ = let_out(60 * CM, 75 * CM, 4 * CM)
+    assert panel(laid).breadth == 68 * CM
+
+
+def test_panels_are_let_out_to_the_full_where_that_costs_nothing() -> None:
+    laid, (said,) = let_out(60 * CM, 69 * CM + 5 * MM, 2 * CM)
+    assert panel(laid).breadth == 69 * CM + 5 * MM
+    assert "the full 69.5 cm fit" in said
+
+
+def test_equal_bounds_are_a_fixed_width() -> None:
+    laid, _ = let_out(64 * CM, 64 * CM)
+    assert panel(laid).breadth == 64 * CM
+
+
+@pytest.mark.parametrize("refuted", [True, False])
+def test_the_widest_is_claimed_only_where_the_next_was_refuted(
+    monkeypatch: pytest.MonkeyPatch, refuted: bool
+) -> None:
+    monkeypatch.setattr("marker.decide.desk.fit", lambda *_, **__: (None, refuted))
+    _, (said,) = let_out(60 * CM, 75 * CM)
+    assert ("proved to be the widest" in said) == refuted
+    assert ("the widest found" in said) != refuted
+
+
+def test_the_length_in_hand_is_never_outgrown() -> None:
+    laid, _ = let_out(50 * CM, 80 * CM, 3 * MM)
+    assert laid.lays[0].length == 90 * CM
+    assert 70 * CM - 3 * MM < panel(laid).breadth <= 70 * CM
+
+
+def test_a_case_keeps_its_figures_when_parted_with_shears() -> None:
+    case = Case("a.toml", "A", System.CM, {}, {"c": CLOTH}, ())
+    assert case.parted(tears=False).cloths == {"c": replace(CLOTH, tears=False)}
+    assert case.parted(tears=True) == case
