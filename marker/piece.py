@@ -6,7 +6,7 @@ A piece has a frame of its own: u runs along its length, v across its breadth, b
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from marker.errors import BadInput
@@ -150,6 +150,19 @@ class Piece:
     def __post_init__(self) -> None:
         if self.length <= 0 or self.breadth <= 0 or self.count <= 0:
             raise BadInput(f"piece {self.name!r}: length, breadth and count must be above nothing")
+
+    def of_length(self, length: int) -> Piece:
+        """The piece cut to another length, as a segment of a strip is.
+
+        A mark in the half towards its end keeps its distance from that end.
+        """
+        moved = length - self.length
+
+        def at(u: int) -> int:
+            return u + moved if 2 * u > self.length else u
+
+        marks = tuple(replace(mark, u0=at(mark.u0), u1=at(mark.u1)) for mark in self.marks)
+        return replace(self, length=length, marks=marks)
 
     def turns(self, one_way: bool) -> tuple[int, ...]:
         """The quarter turns (degrees) in which the solvers may lay it; 180 is left to print.

@@ -46,7 +46,8 @@ def nearest(word: str, known: list[str]) -> str:
 
 def _sentence(model: type[BaseModel], error: Any, at: tuple[str, ...]) -> str:
     places = tuple(str(place) for place in error["loc"])
-    key = ".".join(at + places) or "the file"
+    key = ".".join(at + tuple(_place(place) for place in error["loc"])).replace(".(", " (")
+    key = key or "the file"
     kind, value = error["type"], error["input"]
     if kind == "extra_forbidden":
         parent = _model_at(model, places[:-1])
@@ -63,6 +64,11 @@ def _sentence(model: type[BaseModel], error: Any, at: tuple[str, ...]) -> str:
         return f"{key} is {shown(value)}, not {WANTED[kind]}{remedy}"
     # a bound: pydantic says which, such as "should be less than or equal to 1000"
     return f"{key} is {shown(value)}, but {error['msg'].removeprefix('Input ')}{remedy}"
+
+
+def _place(place: str | int) -> str:
+    """A step on the way to a value; those of a list are counted from 1, as people do."""
+    return f"(number {place + 1})" if isinstance(place, int) else place
 
 
 def _remedy(model: type[BaseModel], places: tuple[str, ...]) -> str:

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
 from pydantic import Field, PlainValidator
 
-from marker.cloth import Cloth, Price
+from marker.cloth import Cloth, Price, Repeat
 from marker.errors import BadInput
 from marker.garments.order import Usual, Wearer
-from marker.garments.words import Length, Size, Strict, Text, refuse, shown
-from marker.units import System
+from marker.garments.words import Length, Size, Span, Strict, Text, refuse, shown
+from marker.geometry import Rect
+from marker.units import LONGEST, System, format_length
 
 STEP = Usual("10 cm", "1/8 yd")
 OUNCE = Fraction("28.349523125")
@@ -79,8 +81,27 @@ class Shrinkage(Strict):
     weft: Percent = Field(default=Decimal(0), description='the loss in width, such as "2 %"')
 
 
+class RepeatTable(Strict):
+    """After how much a pattern comes round again on the table; one way or both."""
+
+    along: Size | None = Field(default=None, description='the lengthwise repeat, such as "12 cm"')
+    across: Size | None = Field(default=None, description='the crosswise repeat, such as "8 cm"')
+
+
+class FlawTable(Strict):
+    """A zone that no piece may touch, measured on the table before the cloth is squared.
+
+    `along` runs from the cut end, `across` from the outer edge of the near selvedge.
+    """
+
+    along: Span = Field(description='from where to where, such as ["40 cm", "46 cm"]')
+    across: Span | None = Field(
+        default=None, description='from where to where, such as ["10 cm", "15 cm"]'
+    )
+
+
 class ClothTable(Strict):
-    """One cloth; its width alone must be given."""
+    """One cloth; its width alone must be given. With a `length` it is a remnant in hand."""
 
     name: Text | None = Field(default=None, description='a name, such as "Blue linen"')
     width: Size = Field(description='the width from edge to edge, such as "140 cm"')
@@ -99,6 +120,21 @@ class ClothTable(Strict):
     price: Money | None = Field(default=None, description='the price, such as "12.50 EUR/m"')
     weight: Weight | None = Field(default=None, description='the weight, such as "150 g/m2"')
     tears: bool = Field(default=True, description="true where the cloth tears on the thread")
+    length: Size | None = Field(
+        default=None, description='all there is of a remnant, such as "1.20 m"'
+    )
+    repeat: RepeatTable | None = Field(
+        default=None, description='a table, such as { along = "12 cm", across = "8 cm" }'
+    )
+    flaws: list[FlawTable] = Field(
+        default=[], description='a list of zones, such as [{ along = ["40 cm", "46 cm"] }]'
+    )
+    torn_edge: Length = Field(
+        default=0, description='what is torn larger at every torn edge, such as "2 mm"'
+    )
+    least_strip: Length = Field(
+        default=0, description='the narrowest strip that is torn and not cut, such as "4 cm"'
+    )
 
     def cloth(self, key: str, system: System, file: str) -> Cloth:
         """The cloth; raises `BadInput` naming file and key where its figures clash."""
@@ -107,25 +143,69 @@ class ClothTable(Strict):
                 f"{file}: cloth.{key}.selvedge is half the width of the cloth or more; "
                 "give the breadth of the firm edge on one side"
             )
-        if not self.tears:
-            raise BadInput(
-                f"{file}: cloth.{key}.tears is false, but lays for the shears are not to be "
-                "had yet; leave the key out if the cloth can be torn"
-            )
+        self._agree(f"{file}: cloth.{key}")
         try:
-            return Cloth(
-                key=key,
-                name=self.name or key,
-                width=self.width,
-                step=self.step or STEP.of(system),
-                selvedge=self.selvedge,
-                keep_selvedges=self.selvedges == "kept",
-                squaring=self.squaring,
-                one_way=self.one_way,
-                warp_shrinkage=self.shrinkage.warp,
-                weft_shrinkage=self.shrinkage.weft,
-                price=self.price,
-                grams=self.weight,
-            )
+            cloth = self._plain(key, system)
         except BadInput as error:
             raise BadInput(f"{file}: {error}") from None
+        at = f"{file}: cloth.{key}.flaws (number "
+        return replace(
+            cloth,
+            flaws=tuple(
+                _zone(flaw, cloth, f"{at}{number})", system)
+                for number, flaw in enumerate(self.flaws, 1)
+            ),
+        )
+
+    def _agree(self, at: str) -> None:
+        """Refuse keys that say nothing together."""
+        for sold in ("step", "price"):
+            if self.length is not None and getattr(self, sold) is not None:
+                raise BadInput(
+                    f"{at}.{sold} is for cloth sold by length, and {at.split()[-1]}.length makes "
+                    "this a remnant in hand; take one of the two out"
+                )
+        if self.repeat and self.repeat.along is None and self.repeat.across is None:
+            raise BadInput(f"{at}.repeat is empty; give along, across or both, or take it out")
+
+    def _plain(self, key: str, system: System) -> Cloth:
+        """The cloth without its flaws."""
+        repeat = self.repeat or RepeatTable()
+        return Cloth(
+            key=key,
+            name=self.name or key,
+            width=self.width,
+            step=self.step or STEP.of(system),
+            selvedge=self.selvedge,
+            keep_selvedges=self.selvedges == "kept",
+            squaring=self.squaring,
+            one_way=self.one_way,
+            warp_shrinkage=self.shrinkage.warp,
+            weft_shrinkage=self.shrinkage.weft,
+            price=self.price,
+            grams=self.weight,
+            tears=self.tears,
+            length=self.length or 0,
+            repeat=Repeat(repeat.along or 0, repeat.across or 0),
+            torn_edge=self.torn_edge,
+            least_strip=self.least_strip,
+        )
+
+
+def _zone(flaw: FlawTable, cloth: Cloth, at: str, system: System) -> Rect:
+    """A flaw from the table's measures to those of the lay, whose x runs from the squared end."""
+    across = flaw.across or (0, cloth.laid_width)
+    if across[1] > cloth.laid_width:
+        raise BadInput(
+            f"{at}.across goes to {format_length(across[1], system)}, but the cloth lies "
+            f"{format_length(cloth.laid_width, system)} wide; measure it from the outer edge of "
+            "the near selvedge"
+        )
+    there = cloth.longest_lay(cloth.length) + cloth.squaring if cloth.length else LONGEST
+    if flaw.along[1] > there:
+        raise BadInput(
+            f"{at}.along goes to {format_length(flaw.along[1], system)}, but the remnant lies "
+            f"{format_length(there, system)} long; measure it from the cut end"
+        )
+    begins, ends = (x - cloth.squaring for x in flaw.along)
+    return Rect(begins, across[0], ends, across[1])

@@ -38,6 +38,9 @@ class Opening(Strict):
     cloth: Text | None = Field(
         default=None, description="the key of the cloth the strip is cut from"
     )
+    torn: bool = Field(
+        default=True, description="false where no edge of the placket strip may be torn"
+    )
 
 
 def opening_marks(order: Order, opening: Opening, tube: Tube, levels: Levels) -> tuple[Mark, Mark]:
@@ -65,8 +68,8 @@ def placket_pieces(order: Order, opening: Opening, seam: int) -> tuple[Piece, ..
     Cut length = 2 x opening + 2s, cut width = 2 x finished + 2s (common practice, no source).
     """
     if opening.placket == "turned":
-        for key in ("width", "cloth"):
-            if getattr(opening, key) is not None:
+        for key, usual in (("width", None), ("cloth", None), ("torn", True)):
+            if getattr(opening, key) is not usual:
                 raise order.fault(
                     f'opening.{key} is for a placket strip; write opening.placket = "strip", '
                     "or take it out"
@@ -81,12 +84,13 @@ def placket_pieces(order: Order, opening: Opening, seam: int) -> tuple[Piece, ..
         strip(
             order,
             "opening",
-            cloth,
+            (cloth,),
             opening.lie,
             (length, breadth),
             name="placket strip",
             edges=Edges(start="waist", end="waist", low="skirt", high="inside"),
             marks=(*seams, fold),
             up="length",
+            torn=opening.torn,
         ),
     )

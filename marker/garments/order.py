@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from pydantic import Field
@@ -123,6 +123,10 @@ class Order:
             known = ", ".join(self.cloths)
             raise self.fault(f"{part} names the cloth {wanted!r}, but the file has only: {known}")
         return self.cloths[wanted]
+
+    def cloths_of(self, part: str, keys: Sequence[str] | None) -> tuple[Cloth, ...]:
+        """The cloths that a part may be cut from, in the order named: any one of them."""
+        return tuple(self.cloth(part, key) for key in keys or (self.panel_cloth,))
 
     def fault(self, text: str) -> BadInput:
         """An error about this garment: `text` starts with the key at fault."""

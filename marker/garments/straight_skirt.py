@@ -2,32 +2,31 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from pydantic import Field
 
-from marker import units
 from marker.cloth import Cloth
+from marker.garments.advice import rounding_advice, skirt_advice
+from marker.garments.allowance import allowance_advice
 from marker.garments.facing import Facing, facing_advice, facing_piece
 from marker.garments.lengths import Levels, finished_lengths
-from marker.garments.opening import LEAST, LENGTH, Opening, opening_marks, placket_pieces
-from marker.garments.order import Draft, Order, Spec, Usual
-from marker.garments.panel import Panels, Tube, hem_mark, panel_piece, top_marks, tubes
+from marker.garments.matching import matching, matching_advice
+from marker.garments.opening import LENGTH, Opening, opening_marks, placket_pieces
+from marker.garments.order import Draft, Flex, Order, Spec, Usual
+from marker.garments.panel import Panels, Tube, hem_mark, panel_pieces, top_marks
 from marker.garments.registry import garment
+from marker.garments.tubes import tubes
 from marker.garments.waist import Band, Tape, band_pieces, tape_item
 from marker.garments.words import Length, Size, Strict
 from marker.piece import Piece
 from marker.record import Garment, Item
-from marker.units import System
 
 SEAM = Usual("1 cm", "1/2 in")
 TURN_DOWN = Usual("6 cm", "2 1/2 in")
 OWN_HEM = Usual("5 cm", "2 in")
 LAP = Usual("2 cm", "1 in")
-HEAVY = Usual("3.6 m", "4 yd")
-SCANT = Usual("1.8 m", "2 yd")
-"""Advice on the round hem is common practice, no source."""
 
 
 class Binding(Strict):
@@ -71,15 +70,15 @@ class StraightSkirt(Spec):
         """One draft for each way the panels may lie; raises `BadInput` naming file and key."""
         _agree(self, order)
         skirt = _measure(self, order)
-        cloth = order.cloth("cloth", self.cloth)
-        found, bar = tubes(order, self.panels, cloth, skirt.levels, skirt.seam)
-        return tuple(_draft(self, order, skirt, cloth, tube, bar) for tube in found)
+        found, bar = tubes(order, self.panels, skirt.cloth, skirt.levels, skirt.seam)
+        return tuple(_drafted(self, order, skirt, tube, bar) for tube in found)
 
 
 @dataclass(frozen=True)
 class _Skirt:
-    """What holds for every way of cutting it: drawn length, levels and seam allowance."""
+    """What holds for every way of cutting it: cloth, drawn length, levels and seam allowance."""
 
+    cloth: Cloth
     waist: int
     drawn: int
     levels: Levels
@@ -110,49 +109,82 @@ def _measure(spec: StraightSkirt, order: Order) -> _Skirt:
     top = order.usual(spec.turn_down, TURN_DOWN) if spec.top == "gauged" else seam
     levels = Levels(finished_lengths(order, spec.shorter), top, take_up)
     ease = spec.tape.ease if spec.tape else (spec.band or Band()).ease
-    return _Skirt(waist, waist + ease, levels, seam, facing)
+    cloth = order.cloth("cloth", spec.cloth)
+    return _Skirt(cloth, waist, waist + ease, levels, seam, facing)
 
 
-def _draft(
-    spec: StraightSkirt, order: Order, skirt: _Skirt, cloth: Cloth, tube: Tube, bar: str
-) -> Draft:
+def _drafted(spec: StraightSkirt, order: Order, skirt: _Skirt, tube: Tube, bar: str) -> Draft:
+    """The draft of one tube; where its width is open, at the least, and able to flex.
+
+    The widest is drafted too, so that what can't be drafted is refused before any search.
+    """
+    draft = _at_width(spec, order, skirt, tube, bar)
+    if not tube.most:
+        return draft
+
+    def at(width: int) -> Draft:
+        return _at_width(spec, order, skirt, replace(tube, width=width), bar)
+
+    at(tube.most)
+    return replace(draft, flex=Flex(tube.width, tube.most, order.grid, at))
+
+
+def _at_width(spec: StraightSkirt, order: Order, skirt: _Skirt, tube: Tube, bar: str) -> Draft:
+    """The whole garment at the tube's width: all that follows the round hem follows it."""
     if tube.round < skirt.drawn:
         raise order.fault(
             f"panels go {order.spell(tube.round)} round, less than the "
             f"{order.spell(skirt.drawn)} they are drawn into; give more panels or wider ones"
         )
-    marks = (
-        *top_marks(tube, skirt.levels, spec.top == "gauged"),
-        *hem_mark(tube, skirt.levels),
-        *opening_marks(order, spec.opening, tube, skirt.levels),
-    )
+    pieces = _panels(spec, order, skirt, tube)
+    cut_length = pieces[0].length
     asked = spec.panels.lie == "either"
-    pieces = [panel_piece(order, tube, cloth, skirt.levels, marks)]
     advice = [f"The panels can't be railroaded: {bar}."] if asked and bar else []
+    advice += matching_advice(order, spec.panels, tube, skirt.cloth)
     if skirt.facing:
-        facing = facing_piece(order, skirt.facing, tube, skirt.seam, skirt.levels.cut_length)
+        facing = facing_piece(order, skirt.facing, tube, skirt.levels.cut_length)
         pieces.append(facing)
         advice += facing_advice(order, skirt.facing, facing, tube)
     if not spec.tape:
         pieces += band_pieces(order, spec.band or Band(), skirt.waist, skirt.seam)
     pieces += placket_pieces(order, spec.opening, skirt.seam)
     for piece in pieces:
-        _selvedges_fit(order, order.cloths[piece.cloth], skirt.seam, spec.selvedge_shows)
+        for key in (piece.cloth, *piece.also):
+            _selvedges_fit(order, order.cloths[key], skirt.seam, spec.selvedge_shows)
     told = Garment(
         key=order.key,
         name=order.name,
         wearer=order.wearer.name,
         panels=tube.panels,
-        cut_length=skirt.levels.cut_length,
+        cut_length=cut_length,
         round_hem=tube.round,
         drawn=skirt.drawn,
         opening=order.usual(spec.opening.length, LENGTH),
         turn_downs=skirt.levels.table() if spec.top == "gauged" else (),
         notions=_notions(spec, order, skirt, tube),
-        advice=(*_advice(spec, order, skirt, tube), *advice, *_rounded(order, pieces)),
+        advice=(
+            *skirt_advice(order, spec.opening, skirt.levels, tube, spec.top == "gauged"),
+            *advice,
+            *allowance_advice(order, pieces),
+            *rounding_advice(order, pieces),
+        ),
     )
     way = "panels railroaded" if tube.railroaded else "panels along the bolt"
     return Draft(tuple(pieces), told, way)
+
+
+def _panels(spec: StraightSkirt, order: Order, skirt: _Skirt, tube: Tube) -> list[Piece]:
+    levels, cloth = skirt.levels, skirt.cloth
+    return panel_pieces(
+        order,
+        spec.panels,
+        tube,
+        cloth,
+        levels,
+        (*top_marks(tube, levels, spec.top == "gauged"), *hem_mark(tube, levels)),
+        opening_marks(order, spec.opening, tube, levels),
+        matching(order, spec.panels, tube, cloth, levels.cut_length),
+    )
 
 
 def _notions(spec: StraightSkirt, order: Order, skirt: _Skirt, tube: Tube) -> tuple[Item, ...]:
@@ -175,45 +207,3 @@ def _selvedges_fit(order: Order, cloth: Cloth, seam: int, shows: bool) -> None:
             f"{order.spell(cloth.selvedge)}, which would show; give a wider seam, "
             f'selvedges = "trimmed", or selvedge_shows = true'
         )
-
-
-def _advice(spec: StraightSkirt, order: Order, skirt: _Skirt, tube: Tube) -> list[str]:
-    said = []
-    around, system = tube.round, order.system
-    limits = {usual: units.format_bought(usual.of(system), system) for usual in (HEAVY, SCANT)}
-    if around > HEAVY.of(system):
-        said.append(
-            f"The hem goes {order.spell(around)} round; over {limits[HEAVY]} a skirt grows heavy."
-        )
-    if around < SCANT.of(system):
-        said.append(
-            f"The hem goes {order.spell(around)} round; under {limits[SCANT]} a skirt hangs "
-            "like a petticoat."
-        )
-    opening = order.usual(spec.opening.length, LENGTH)
-    if opening < LEAST:
-        least = "10 in" if system is System.IN else "25.4 cm"
-        said.append(
-            f"The opening of {order.spell(opening)} is short; "
-            f"{least}, or a little more, goes over the hips more easily."
-        )
-    if spec.top != "gauged" and not skirt.levels.level:
-        deeper = ", ".join(
-            f"{place} {order.spell(skirt.levels.depth(place))}" for place in skirt.levels.finished
-        )
-        said.append(f"Take the top into the band by: {deeper}.")
-    return said
-
-
-def _rounded(order: Order, pieces: list[Piece]) -> list[str]:
-    """Say which cut sizes print rounded; the record holds them exactly."""
-    grid = "1/8 in" if order.system is System.IN else "the millimetre"
-    names = [
-        f"{piece.name} {units.format_exact(size)}"
-        for piece in pieces
-        for size in (piece.length, piece.breadth)
-        if units.is_rounded(size, order.system)
-    ]
-    if not names:
-        return []
-    return [f"Sizes that print rounded to {grid}, exactly: {', '.join(names)}."]

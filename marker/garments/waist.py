@@ -6,7 +6,7 @@ from pydantic import Field
 
 from marker.garments.order import Order, Usual
 from marker.garments.strips import Lie, strip
-from marker.garments.words import Length, Size, Strict, Text
+from marker.garments.words import Length, Size, Strict, Text, Texts
 from marker.piece import Edges, Mark, MarkKind, Piece
 from marker.record import Item
 
@@ -24,8 +24,11 @@ class Band(Strict):
     )
     underlap: Length | None = Field(default=None, description='the underlap, such as "7.5 cm"')
     lie: Lie = Field(default="either", description="which way the band's length lies on the cloth")
-    cloth: Text | None = Field(default=None, description="the key of the cloth it is cut from")
+    cloth: Texts | None = Field(
+        default=None, description="the key of the cloth it is cut from, or a list of them"
+    )
     lining: Text | None = Field(default=None, description="the key of the cloth it is lined with")
+    torn: bool = Field(default=True, description="false where no edge of it may be torn")
 
 
 class Tape(Strict):
@@ -61,21 +64,22 @@ def band_pieces(order: Order, band: Band, waist: int, seam: int) -> tuple[Piece,
     if not band.lining:
         marks.append(Mark(MarkKind.FOLD, "fold", 0, breadth // 2, length, breadth // 2))
     high = "upper edge" if band.lining else "inside"
-    parts = [("band", band.cloth, "band.cloth")]
+    parts = [("band", order.cloths_of("band.cloth", band.cloth))]
     if band.lining:
-        parts.append(("band lining", band.lining, "band.lining"))
+        parts.append(("band lining", (order.cloth("band.lining", band.lining),)))
     return tuple(
         strip(
             order,
             "band",
-            order.cloth(at, key),
+            cloths,
             band.lie,
             (length, breadth),
             name=name,
             edges=Edges(start="end", end="underlap" if underlap else "end", low="skirt", high=high),
             marks=tuple(marks),
+            torn=band.torn,
         )
-        for name, key, at in parts
+        for name, cloths in parts
     )
 
 

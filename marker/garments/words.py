@@ -18,6 +18,8 @@ from marker.errors import BadInput
 
 LONGEST_TEXT = 200
 LONGEST_KEY = 60
+MOST_STRIPS = 1000
+SPAN = 'such as ["66 cm", "74 cm"]'
 _KEY = re.compile(r"[A-Za-z0-9_-]+")
 _UNPRINTABLE = frozenset({"Cc", "Cs", "Cn", "Zl", "Zp"})
 _TURNS_TEXT = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
@@ -61,8 +63,36 @@ def _size(value: Any) -> int:
     return length
 
 
-def _breadth(value: Any) -> int | str:
-    return "full" if value == "full" else _size(value)
+def _span(value: Any) -> tuple[int, int]:
+    """Two places, the nearer first."""
+    if not isinstance(value, list) or len(value) != 2:
+        refuse(f"{shown(value)} is not a stretch; write where it begins and ends, {SPAN}")
+    begins, ends = (_length(end) for end in value)
+    if begins >= ends:
+        refuse(f"{shown(value)} does not run onwards; write the smaller figure first, {SPAN}")
+    return begins, ends
+
+
+def _breadth(value: Any) -> int | str | tuple[int, int | str]:
+    if not isinstance(value, list):
+        return "full" if value == "full" else _size(value)
+    if len(value) != 2:
+        refuse(f"{shown(value)} is not a width; write one, or the least and the greatest, {SPAN}")
+    low, high = _size(value[0]), "full" if value[1] == "full" else _size(value[1])
+    if isinstance(high, int) and low > high:
+        refuse(f"{shown(value)} runs backwards; write the smaller width first, {SPAN}")
+    return low, high
+
+
+def _strips(value: Any) -> int | str:
+    if value == "free":
+        return "free"
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= MOST_STRIPS:
+        refuse(
+            f"{shown(value)} is not a number of strips; write a whole number from 1 to "
+            f'{MOST_STRIPS}, or "free" where their number and lengths are open'
+        )
+    return value
 
 
 def text_fault(value: str) -> str:
@@ -88,6 +118,15 @@ def _text(value: Any) -> str:
     return value.strip()
 
 
+def _texts(value: Any) -> tuple[str, ...]:
+    if not isinstance(value, list):
+        return (_text(value),)
+    found = tuple(_text(entry) for entry in value)
+    if not found or len(set(found)) < len(found):
+        refuse(f"{shown(value)} is empty or names one twice; name each once")
+    return found
+
+
 def is_key(text: str) -> bool:
     """Tell whether a key may stand in a file name: letters, digits, - and _, up to 60."""
     return len(text) <= LONGEST_KEY and _KEY.fullmatch(text) is not None
@@ -99,8 +138,18 @@ Length = Annotated[int, PlainValidator(_length)]
 Size = Annotated[int, PlainValidator(_size)]
 """A length above nought."""
 
-Breadth = Annotated[int | str, PlainValidator(_breadth)]
-"""A length above nought, or "full" for the whole usable width of the cloth."""
+Span = Annotated[tuple[int, int], PlainValidator(_span)]
+"""A stretch from one length to a greater one, as a list of two."""
+
+Breadth = Annotated[int | str | tuple[int, int | str], PlainValidator(_breadth)]
+"""A length above nought, or "full" for the whole usable width of the cloth; or a list of the
+least and the greatest, the greatest of which may be "full"."""
+
+Strips = Annotated[int | str, PlainValidator(_strips)]
+"""A number of strips from 1 to 1000, or "free"."""
 
 Text = Annotated[str, PlainValidator(_text)]
 """One line of text that can be printed, up to 200 characters."""
+
+Texts = Annotated[tuple[str, ...], PlainValidator(_texts)]
+"""One text, or a list of several different ones."""

@@ -1,0 +1,65 @@
+"""What to mind about a skirt as a whole, in whole sentences for the sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from marker import units
+from marker.garments.lengths import Levels
+from marker.garments.opening import LEAST, LENGTH, Opening
+from marker.garments.order import Order, Usual
+from marker.garments.panel import Tube
+from marker.piece import Piece
+from marker.units import System
+
+HEAVY = Usual("3.6 m", "4 yd")
+SCANT = Usual("1.8 m", "2 yd")
+"""Advice on the round hem is common practice, no source."""
+
+
+def skirt_advice(
+    order: Order, opening: Opening, levels: Levels, tube: Tube, gauged: bool
+) -> list[str]:
+    """What is unusual about its round hem and its opening, and where its top goes deeper."""
+    said = []
+    around, system = tube.round, order.system
+    limits = {usual: units.format_bought(usual.of(system), system) for usual in (HEAVY, SCANT)}
+    if around > HEAVY.of(system):
+        said.append(
+            f"The hem goes {order.spell(around)} round; over {limits[HEAVY]} a skirt grows heavy."
+        )
+    if around < SCANT.of(system):
+        said.append(
+            f"The hem goes {order.spell(around)} round; under {limits[SCANT]} a skirt hangs "
+            "like a petticoat."
+        )
+    length = order.usual(opening.length, LENGTH)
+    if length < LEAST:
+        least = "10 in" if system is System.IN else "25.4 cm"
+        said.append(
+            f"The opening of {order.spell(length)} is short; "
+            f"{least}, or a little more, goes over the hips more easily."
+        )
+    if not gauged and not levels.level:
+        deeper = ", ".join(
+            f"{place} {order.spell(levels.depth(place))}" for place in levels.finished
+        )
+        said.append(f"Take the top into the band by: {deeper}.")
+    return said
+
+
+def rounding_advice(order: Order, pieces: Sequence[Piece]) -> list[str]:
+    """Say which cut sizes print rounded; the record holds them exactly.
+
+    Numbered panels are alike in size, and the lengths of free strips are not known yet.
+    """
+    grid = "1/8 in" if order.system is System.IN else "the millimetre"
+    told = {
+        f"{piece.name.rstrip(' 0123456789')} {units.format_exact(size)}": None
+        for piece in pieces
+        for size in ((piece.breadth,) if piece.pieced else (piece.length, piece.breadth))
+        if units.is_rounded(size, order.system)
+    }
+    if not told:
+        return []
+    return [f"Sizes that print rounded to {grid}, exactly: {', '.join(told)}."]
