@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
 from marker.casefile import Case, parse
+from marker.errors import BadInput
 from marker.garments.order import Draft
 from marker.piece import Piece
 
@@ -58,3 +61,12 @@ def piece_of(draft: Draft, name: str) -> Piece:
     """The one piece of that name."""
     (found,) = [piece for piece in draft.pieces if piece.name == name]
     return found
+
+
+def fault(units: str = "in", more: str = "", **parts: str) -> str:
+    """The one sentence with which the case, or its first order, is refused."""
+    with pytest.raises(BadInput) as raised:
+        drafts_of(units, more, **parts)
+    told = str(raised.value)
+    assert told.startswith("a.toml: ") and "\n" not in told
+    return told
