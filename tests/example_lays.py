@@ -11,33 +11,64 @@ from itertools import pairwise
 
 from marker.cloth import Cloth, Price
 from marker.geometry import Rect
-from marker.lay import Direction, Lay, Offcut, Part, Placement, leaves, prove, tears
+from marker.lay import (
+    Aim,
+    Direction,
+    Goal,
+    Lay,
+    Offcut,
+    Part,
+    Placement,
+    leaves,
+    prove,
+    tears,
+)
 from marker.piece import Edges, Grain, Piece
 from marker.record import Garment, Item, Record, TurnDown
-from marker.units import INCH, MM, YARD, System, parse
+from marker.units import CM, INCH, MM, YARD, System, parse
 
 Row = tuple[str, int, int]
 """Letter, turn, and how many stand one after another along the bolt."""
 Drop = tuple[int, Sequence[Row]]
 
-KEPT = 8 * INCH
+KEPT = 10 * CM
 
 
 def lay_of(cloth: Cloth, pieces: Sequence[Piece], tree: Part, length: int, bound: int) -> Lay:
     """Make a lay of a cut tree."""
     ends = leaves(tree)
     left = [part.rect for part in ends if part.placed is None]
-    return Lay(
+    lay = Lay(
         cloth=cloth,
         pieces=tuple(pieces),
         length=length,
         bolt=tree.rect,
         placements=tuple(part.placed for part in ends if part.placed),
         tears=tears(tree),
-        offcuts=tuple(Offcut(r, r.along >= KEPT and r.across >= KEPT) for r in left),
+        offcuts=tuple(Offcut(rect, keep=useful(cloth, rect) > 0) for rect in left),
         bound=bound,
         bound_by="the heights of what must lie one after another",
         proof=prove(cloth, length, bound),
+    )
+    return replace(lay, goals=goals_of(lay))
+
+
+def useful(cloth: Cloth, rect: Rect) -> int:
+    """The area of an offcut's usable cloth, where it is large enough to keep."""
+    along = rect.x1 - max(rect.x0, 0)
+    across = min(rect.y1, cloth.usable.y1) - max(rect.y0, cloth.usable.y0)
+    return along * across if min(along, across) >= KEPT else 0
+
+
+def goals_of(lay: Lay) -> tuple[Goal, ...]:
+    """The goals of a lay to be torn, with bounds that nobody can doubt."""
+    cloth, by = lay.cloth, lay.bound_by
+    left = max((useful(cloth, cut.rect) for cut in lay.offcuts), default=0)
+    return (
+        Goal(Aim.BUY, cloth.buy(lay.length), cloth.buy(lay.bound), by),
+        Goal(Aim.LENGTH, lay.length, lay.bound, by),
+        Goal(Aim.REMNANT, left, lay.bolt.area, "the whole bolt"),
+        Goal(Aim.TEARS, len(lay.tears), 0, "none at all"),
     )
 
 

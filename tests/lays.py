@@ -1,18 +1,17 @@
-"""Lays made by hand for the tests, and a maker of random ones that can be torn.
+"""Lays made by hand for the tests.
 
-Nothing here goes through a solver or the tool's own cut tree: tears are listed by hand or
-by the small walker below, so that a test of the referee has a footing of its own.
+Nothing here goes through a solver or the tool's own cut tree: tears are listed by hand, and
+so is what each lay reaches, so that a test of the referee has a footing of its own.
 """
 
 from __future__ import annotations
 
-import random
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 
 from marker.cloth import Cloth
 from marker.geometry import Rect
-from marker.lay import Direction, Lay, Offcut, Placement, Proof, Tear
+from marker.lay import Aim, Direction, Goal, Lay, Mode, Offcut, Placement, Proof, Tear
 from marker.piece import Edges, Grain, Mark, MarkKind, Piece
 from marker.record import Garment, Item, Record, TurnDown
 from marker.units import CM, INCH, MM, System
@@ -35,9 +34,11 @@ class Bench:
         self.placements.append(Placement(letter, copy, x, y, turn))
         return f"{letter}-{copy}"
 
-    def tear(self, hand: Rect, direction: Direction, at: int, *frees: str) -> tuple[Rect, Rect]:
+    def tear(
+        self, hand: Rect, direction: Direction, at: int, *frees: str, cut: bool = False
+    ) -> tuple[Rect, Rect]:
         """Tear a part in two; gives the part on the low side, and the other."""
-        self.tears.append(Tear(len(self.tears) + 1, hand, direction, at, frees))
+        self.tears.append(Tear(len(self.tears) + 1, hand, direction, at, frees, cut))
         if direction is ACROSS:
             return Rect(hand.x0, hand.y0, at, hand.y1), Rect(at, hand.y0, hand.x1, hand.y1)
         return Rect(hand.x0, hand.y0, hand.x1, at), Rect(hand.x0, at, hand.x1, hand.y1)
@@ -46,8 +47,31 @@ class Bench:
         """List parts as left over."""
         self.offcuts += [Offcut(rect, keep) for rect in rects]
 
-    def lay(self, cloth: Cloth, length: int, bolt: Rect, bound: int, proof: Proof) -> Lay:
-        """The finished lay."""
+    def lay(
+        self,
+        cloth: Cloth,
+        length: int,
+        bolt: Rect,
+        bound: int,
+        proof: Proof,
+        buys: tuple[int, int],
+        left: int = 0,
+        cuts: int | None = None,
+    ) -> Lay:
+        """The finished lay.
+
+        `buys` are what is bought and its bound, `left` the largest useful remnant, and `cuts`
+        the straight cuts of a lay for shears. The other bounds are such as nobody can doubt:
+        the whole bolt, and no tear.
+        """
+        count = len(self.tears) if cuts is None else cuts
+        whole = (bolt.x1 - bolt.x0) * (bolt.y1 - bolt.y0)
+        goals = (
+            Goal(Aim.BUY, *buys, "area"),
+            Goal(Aim.LENGTH, length, bound, "area"),
+            Goal(Aim.REMNANT, left, whole, "the whole bolt"),
+            Goal(Aim.TEARS, count, 0, "none at all"),
+        )
         return Lay(
             cloth=cloth,
             pieces=tuple(self.pieces),
@@ -59,6 +83,8 @@ class Bench:
             bound=bound,
             bound_by="area",
             proof=proof,
+            mode=Mode.TEAR if cuts is None else Mode.SHEARS,
+            goals=goals,
         )
 
 
@@ -93,9 +119,10 @@ def skirt() -> Lay:
     near, strip = bench.tear(strip, ALONG, CM)
     _, far = bench.tear(strip, ALONG, 77 * CM, "B-1")
     bench.leave(near, far)
-    bench.leave(tail, keep=True)
+    # 85 mm are too little to keep.
+    bench.leave(tail)
     length = 324 * CM + 75 * MM
-    return bench.lay(cloth, length, bolt, length, Proof.LENGTH)
+    return bench.lay(cloth, length, bolt, length, Proof.LENGTH, (340 * CM, 340 * CM))
 
 
 def squared() -> Lay:
@@ -135,7 +162,7 @@ def squared() -> Lay:
         names = bench.put("D", x, 0, 90), bench.put("D", x, 49 * CM, 270)
         bench.tear(band, ALONG, 49 * CM, *names)
     bench.leave(square, side, tail)
-    return bench.lay(cloth, 120 * CM, bolt, 116 * CM, Proof.STEP)
+    return bench.lay(cloth, 120 * CM, bolt, 116 * CM, Proof.STEP, (130 * CM, 130 * CM))
 
 
 def nap() -> Lay:
@@ -158,8 +185,12 @@ def nap() -> Lay:
     _, rest = bench.tear(rest, ALONG, 32 * INCH, "G-1")
     _, side = bench.tear(rest, ALONG, 34 * INCH, "G-2")
     _, end = bench.tear(strip, ALONG, 30 * INCH, "F-1")
-    bench.leave(side, end, tail)
-    return bench.lay(cloth, 43 * INCH, bolt, 30 * INCH, Proof.OPEN)
+    bench.leave(side, keep=True)
+    bench.leave(end, tail)
+    return bench.lay(
+        cloth, 43 * INCH, bolt, 30 * INCH, Proof.OPEN,
+        (45 * INCH, 63 * INCH // 2), left=40 * INCH * 11 * INCH,
+    )  # fmt: skip
 
 
 def railroaded() -> Lay:
@@ -171,7 +202,10 @@ def railroaded() -> Lay:
     bench.put("H", 0, 0, 90)
     _, side = bench.tear(bolt, ALONG, 108 * CM, "H-1")
     bench.leave(side, keep=True)
-    return bench.lay(cloth, 300 * CM, bolt, 300 * CM, Proof.LENGTH)
+    return bench.lay(
+        cloth, 300 * CM, bolt, 300 * CM, Proof.LENGTH,
+        (300 * CM, 300 * CM), left=300 * CM * 42 * CM,
+    )  # fmt: skip
 
 
 def whole() -> Lay:
@@ -179,7 +213,8 @@ def whole() -> Lay:
     cloth = Cloth("scarf", "silk", width=90 * CM, step=90 * CM)
     bench = Bench([Piece("J", "kerchief", 90 * CM, 90 * CM, 1, "scarf")])
     bench.put("J", 0, 0)
-    return bench.lay(cloth, 90 * CM, Rect(0, 0, 90 * CM, 90 * CM), 90 * CM, Proof.LENGTH)
+    bolt = Rect(0, 0, 90 * CM, 90 * CM)
+    return bench.lay(cloth, 90 * CM, bolt, 90 * CM, Proof.LENGTH, (90 * CM, 90 * CM))
 
 
 GOOD = {make.__name__: make for make in (skirt, squared, nap, railroaded, whole)}
@@ -203,117 +238,3 @@ def record() -> Record:
         round_hem=2 * 43 * CM, drawn=72 * CM, opening=0,
     )  # fmt: skip
     return Record("Harvest dance", System.CM, (skirt_told, petticoat), (skirt(), squared()))
-
-
-def torn(seed: int, most: int = 12) -> Lay:
-    """A random lay that can be torn, of up to `most` parts, with odd cloth and odd sizes.
-
-    A length is torn at random, breadth or length of every part in turn; some parts become
-    pieces and the rest offcuts. Equal sizes become copies of one piece.
-    """
-    dice = random.Random(seed)
-    one_way = dice.random() < 0.3
-    width, edge = dice.randint(40, 400), dice.choice((0, 0, 3))
-    cloth = Cloth(
-        "main", "cloth", width=width, step=dice.choice((1, 7, 50)), selvedge=edge,
-        keep_selvedges=dice.random() < 0.3, squaring=dice.choice((0, 0, 5)), one_way=one_way,
-        warp_shrinkage=Decimal(dice.choice(("0", "0", "3.5"))),
-        weft_shrinkage=Decimal(dice.choice(("0", "0", "2.5"))),
-    )  # fmt: skip
-    length = dice.randint(20, 900)
-    maker = _Maker(dice, cloth, most)
-    return maker.lay(length)
-
-
-class _Maker:
-    """Tears a bolt at random and names what it finds."""
-
-    def __init__(self, dice: random.Random, cloth: Cloth, most: int) -> None:
-        self.dice, self.cloth, self.most = dice, cloth, most
-        self.bench = Bench([])
-        self.kinds: dict[tuple[int, int, Grain, str], str] = {}
-        self.spots: list[tuple[str, Rect, int]] = []
-        self.parts = 1
-
-    def lay(self, length: int) -> Lay:
-        cloth = self.cloth
-        # Whole per mille keeps the sums exact: (squaring + length) / kept, up to whole steps.
-        kept = 1000 - int(cloth.warp_shrinkage * 10)
-        steps = -(-(cloth.squaring + length) * 1000 // (kept * cloth.step))
-        end = steps * cloth.step * kept // 1000 - cloth.squaring
-        across = cloth.width * (1000 - int(cloth.weft_shrinkage * 10)) // 1000
-        rest = bolt = Rect(-cloth.squaring, 0, end, across)
-        if cloth.squaring:
-            square, rest = self.bench.tear(rest, ACROSS, 0)
-            self.bench.leave(square)
-        if end > length:
-            rest, tail = self.bench.tear(rest, ACROSS, length)
-            self.bench.leave(tail)
-        edge = 0 if cloth.keep_selvedges else cloth.selvedge
-        if edge:
-            near, rest = self.bench.tear(rest, ALONG, edge)
-            rest, far = self.bench.tear(rest, ALONG, across - edge)
-            self.bench.leave(near, far)
-        self._part(rest, must=True)
-        self._name()
-        bound = self.dice.randint(1, length)
-        return self.bench.lay(cloth, length, bolt, bound, self._proof(bound, length, steps, kept))
-
-    def _proof(self, bound: int, length: int, steps: int, kept: int) -> Proof:
-        if bound == length:
-            return Proof.LENGTH
-        cloth = self.cloth
-        held = (steps - 1) * cloth.step * kept // 1000 - cloth.squaring
-        return Proof.STEP if held < bound else Proof.OPEN
-
-    def _part(self, rect: Rect, *, must: bool) -> None:
-        """Tear a part further, or make it a piece or an offcut; `must` ends at the length."""
-        ways = [(ACROSS, rect.x0, rect.x1), (ALONG, rect.y0, rect.y1)]
-        ways = [way for way in ways if way[2] - way[1] > 1]
-        self.dice.shuffle(ways)
-        if ways and self.parts < self.most and (self.parts == 1 or self.dice.random() < 0.8):
-            direction, low, high = ways[0]
-            self.parts += 1
-            falls, stays = self.bench.tear(rect, direction, self.dice.randint(low + 1, high - 1))
-            # The far part of a tear across, and both of a tear along, reach the length.
-            order = [(falls, must and direction is ALONG and self.dice.random() < 0.5)]
-            order.append((stays, must and not order[0][1]))
-            self.dice.shuffle(order)
-            for part, bound in order:
-                self._part(part, must=bound)
-        elif must or self.dice.random() < 0.7:
-            self._piece(rect)
-        else:
-            self.bench.leave(rect)
-
-    def _piece(self, rect: Rect) -> None:
-        """Take a part as a piece of whatever grain lets it lie as it does."""
-        dice = self.dice
-        turn = dice.choice((0, 90))
-        length, breadth = rect.x1 - rect.x0, rect.y1 - rect.y0
-        if turn == 90:
-            length, breadth = breadth, length
-        fixed = Grain.ALONG if turn == 0 else Grain.ACROSS
-        grain, up = dice.choice((fixed, Grain.EITHER)), dice.choice(("length", "breadth"))
-        if self.cloth.one_way and grain is Grain.EITHER:
-            up = "length" if turn == 0 else "breadth"
-        kind = (length, breadth, grain, up)
-        letter = self.kinds.setdefault(kind, f"P{len(self.kinds)}")
-        half = 0 if self.cloth.one_way else dice.choice((0, 180))
-        self.spots.append((letter, rect, turn + half))
-
-    def _name(self) -> None:
-        """Number the copies, list the pieces, and tell each tear what it frees."""
-        names = {}
-        for letter, rect, turn in self.spots:
-            names[rect] = self.bench.put(letter, rect.x0, rect.y0, turn)
-        counts = dict.fromkeys(self.kinds.values(), 0)
-        for letter, _, _ in self.spots:
-            counts[letter] += 1
-        for (length, breadth, grain, up), letter in self.kinds.items():
-            self.bench.pieces.append(
-                Piece(letter, "part", length, breadth, counts[letter], "main", grain, up)
-            )
-        for at, tear in enumerate(self.bench.tears):
-            freed = [names[part] for part in (tear.falls, tear.stays) if part in names]
-            self.bench.tears[at] = replace(tear, frees=tuple(freed))

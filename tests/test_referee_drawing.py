@@ -7,9 +7,11 @@ import time
 from dataclasses import replace
 
 import pytest
+from asked_lays import ASKED, checked, flawed
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from lays import ALONG, GOOD, record, skirt, squared, torn
+from lays import ALONG, GOOD, record, skirt, squared
+from random_lays import torn
 
 from marker.geometry import Rect
 from marker.lay import Direction, Lay
@@ -22,13 +24,21 @@ SCALE = "0.0005"
 A_1 = '<rect id="A-1" x="0" y="1600" width="172800" height="179200"/>'
 
 
-def drawing(lay: Lay, *, inside: str = "") -> str:
+PLACED = f'transform="translate(12.5,190) scale({SCALE},-{SCALE})"'
+
+
+def drawing(lay: Lay, *, inside: str = "", before: str = "") -> str:
     """A bare plan of a lay, written by hand: the group of pieces and nothing else."""
     shapes = [_rect("bolt", lay.bolt)]
     for spot in lay.placements:
         shapes.append(_rect(spot.id, spot.rect(lay.piece(spot.letter))))
     for at, offcut in enumerate(lay.offcuts, 1):
         shapes.append(_rect(f"offcut-{at}", offcut.rect))
+    for at, flaw in enumerate(lay.cloth.flaws, 1):
+        x0, x1 = max(flaw.x0, lay.bolt.x0), min(flaw.x1, lay.bolt.x1)
+        y0, y1 = max(flaw.y0, lay.bolt.y0), min(flaw.y1, lay.bolt.y1)
+        if x0 < x1 and y0 < y1:
+            shapes.append(_rect(f"flaw-{at}", Rect(x0, y0, x1, y1)))
     for tear in lay.tears:
         hand, at = tear.in_hand, tear.at
         ends = (hand.x0, at, hand.x1, at) if tear.direction is ALONG else (at, hand.y0, at, hand.y1)
@@ -39,7 +49,7 @@ def drawing(lay: Lay, *, inside: str = "") -> str:
         '<?xml version="1.0" encoding="utf-8" ?>\n'
         '<svg xmlns="http://www.w3.org/2000/svg" width="297mm" height="210mm" '
         'viewBox="0 0 297 210"><title>A plan</title><g id="page">'
-        f'<g id="lay" transform="translate(12.5,190) scale({SCALE},-{SCALE})">\n{body}\n</g>'
+        f'{before}<g id="lay" {PLACED}>\n{body}\n</g>'
         '<text id="title" x="3" y="4">Buy 3.40 m</text></g></svg>\n'
     )
 
@@ -51,16 +61,16 @@ def _rect(name: str, rect: Rect) -> str:
     )
 
 
-@pytest.mark.parametrize("name", GOOD)
+@pytest.mark.parametrize("name", GOOD | ASKED)
 def test_a_true_drawing_passes(name: str) -> None:
-    lay = GOOD[name]()
+    lay = (GOOD | ASKED)[name]()
     assert check_drawing(drawing(lay), lay) == ()
 
 
 @pytest.mark.parametrize("paper", Paper)
-@pytest.mark.parametrize("name", GOOD)
+@pytest.mark.parametrize("name", GOOD | ASKED)
 def test_the_tools_own_plan_is_read_back(name: str, paper: Paper) -> None:
-    lay = GOOD[name]()
+    lay = (GOOD | ASKED)[name]()
     svg = draw(replace(record(), lays=(lay,)), lay, paper)
     assert check_drawing(svg, lay) == ()
     spot = lay.placements[0]
@@ -283,3 +293,83 @@ def test_any_figure_off_by_one_is_found(seed: int, pick: int, by: int) -> None:
     spot = spots[pick % len(spots)]
     off = svg[: spot.start(1)] + str(int(spot[1]) + by) + svg[spot.end(1) :]
     assert len(check_drawing(off, lay)) == 1
+
+
+FLAW_1 = '<rect id="flaw-1" x="96000" y="32000" width="24000" height="16000"/>'
+
+
+def test_flaws_are_drawn_as_far_as_they_lie_on_the_bolt() -> None:
+    # The second and the fourth lie off it, and the third hangs over two of its edges.
+    svg = drawing(flawed())
+    assert FLAW_1 in svg
+    assert 'id="flaw-3" x="216000" y="152000" width="8000" height="8000"' in svg
+    assert check_drawing(svg, flawed()) == ()
+    off = '<rect id="flaw-2" x="-8000" y="0" width="8000" height="160000"/>'
+    for taken, put, told in (
+        (FLAW_1, "", "flaw-1 isn't drawn."),
+        (FLAW_1, FLAW_1 + off,
+         "flaw-2 is drawn among the pieces, but the lay has no such thing."),
+        ('width="8000" height="8000"', 'width="104000" height="40000"',
+         "flaw-3 is drawn at 1350 mm to 2000 mm along and 950 mm to 1200 mm across, "
+         "but lies at 1350 mm to 1400 mm along and 950 mm to 1000 mm across."),
+    ):  # fmt: skip
+        assert check_drawing(svg.replace(taken, put), flawed()) == (told,)
+
+
+REPEAT = f'<g id="repeat" {PLACED}><line id="repeat-1" x1="25600" y1="0" x2="25600" y2="9"/></g>'
+
+
+def test_a_repeat_is_drawn_under_the_lay_and_in_its_place() -> None:
+    assert check_drawing(drawing(checked(), before=REPEAT), checked()) == ()
+
+
+@pytest.mark.parametrize(
+    ("before", "sentence"),
+    [
+        (REPEAT.replace("12.5", "12.6"),
+         "The group repeat isn't set by the transform of the group lay."),
+        (REPEAT.replace(PLACED, ""),
+         "The group repeat isn't set by the transform of the group lay."),
+        (REPEAT.replace("y1=", 'transform="scale(2)" y1='),
+         "repeat-1 has a transform of its own, so its place isn't known."),
+        (REPEAT.replace("y1=", 'style="display:none" y1='),
+         "repeat-1 is hidden or moved by its style."),
+        (REPEAT.replace(PLACED, f'{PLACED} visibility="hidden"'),
+         "repeat is hidden or moved by its style."),
+        (f'<g id="under" transform="scale(2)">{REPEAT}</g>',
+         "under has a transform of its own, so its place isn't known."),
+        (REPEAT.replace('<g id="repeat"', '<rect id="repeat"').replace("</g>", "</rect>"),
+         "The repeat must be drawn in a group of its own, before the group lay."),
+        (REPEAT + REPEAT.replace("repeat-1", "repeat-2"),
+         "The id repeat stands 2 times in the drawing."),
+    ],
+)  # fmt: skip
+def test_a_repeat_drawn_elsewhere_is_told(before: str, sentence: str) -> None:
+    assert check_drawing(drawing(checked(), before=before), checked()) == (sentence,)
+
+
+def test_a_repeat_over_the_lay_is_told() -> None:
+    svg = drawing(checked()).replace("<text", f"{REPEAT}<text")
+    assert check_drawing(svg, checked()) == (
+        "The repeat must be drawn in a group of its own, before the group lay.",
+    )
+
+
+def test_a_repeat_among_the_pieces_is_told() -> None:
+    told = check_drawing(drawing(checked(), inside=REPEAT), checked())
+    assert "repeat-1 is drawn among the pieces, but the lay has no such thing." in told
+
+
+def test_many_nested_repeats_are_refused_in_good_time() -> None:
+    started = time.process_time()
+    nest = '<g id="repeat">' * 50_000 + "</g>" * 50_000
+    assert check_drawing(drawing(checked(), before=nest), checked())
+    assert time.process_time() - started < 3
+
+
+def test_tears_drawn_on_a_lay_for_shears_are_told() -> None:
+    lay = ASKED["pinwheel"]()
+    line = '<line id="tear-1" x1="9" y1="0" x2="9" y2="9"/>'
+    assert check_drawing(drawing(lay, inside=line), lay) == (
+        "tear-1 is drawn among the pieces, but the lay has no such thing.",
+    )

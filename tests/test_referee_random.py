@@ -12,7 +12,8 @@ import pytest
 from changes import again, moved, recut, retorn, swapped, without
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from lays import ACROSS, ALONG, Bench, torn, whole
+from lays import ACROSS, ALONG, Bench, whole
+from random_lays import torn
 
 from marker.cloth import Cloth
 from marker.geometry import Rect
@@ -170,7 +171,7 @@ def company(drops: int, abreast: int) -> Lay:
             if at < abreast - 1:
                 frees = (name, last) if at == abreast - 2 else (name,)
                 _, part = bench.tear(part, ALONG, (at + 1) * 100, *frees)
-    return bench.lay(cloth, drops * 100, bolt, drops * 100, Proof.LENGTH)
+    return bench.lay(cloth, drops * 100, bolt, drops * 100, Proof.LENGTH, (drops * 100,) * 2)
 
 
 @pytest.mark.parametrize(("drops", "abreast"), [(100, 10), (20, 50), (500, 2)])

@@ -14,9 +14,9 @@ from math import ceil, floor
 
 from marker.geometry import Rect
 from marker.lay import Lay, Proof
-from marker.piece import Grain
+from marker.referee.facts import short_faults
 from marker.referee.laid import Laid
-from marker.referee.words import place, plain, spell
+from marker.referee.words import place, spell
 
 
 @dataclass(frozen=True)
@@ -31,15 +31,20 @@ class Shop:
     step: int
     kept: Fraction
     """What of a length is left after washing."""
+    in_hand: int = 0
+    """All there is of a remnant, before washing; nought where the cloth is bought."""
 
     def buy(self, length: int) -> int:
-        """Length to buy for a lay of `length`, in whole cutting steps."""
+        """Length to buy for a lay of `length`, in whole cutting steps; nothing of a remnant."""
+        if self.in_hand:
+            return 0
         steps = ceil((self.squaring + length) / self.kept / self.step)
         return steps * self.step
 
     def bolt(self, length: int) -> Rect:
         """The cloth in hand for a lay of `length`, after washing."""
-        end = floor(self.buy(length) * self.kept) - self.squaring
+        taken = self.in_hand or self.buy(length)
+        end = floor(taken * self.kept) - self.squaring
         return Rect(-self.squaring, 0, end, self.width)
 
 
@@ -49,24 +54,48 @@ def shop(lay: Lay) -> Shop:
     width = floor(cloth.width * (1 - Fraction(cloth.weft_shrinkage) / 100))
     edge = 0 if cloth.keep_selvedges else cloth.selvedge
     kept = 1 - Fraction(cloth.warp_shrinkage) / 100
-    return Shop(edge, width - edge, width, cloth.squaring, cloth.step, kept)
+    return Shop(edge, width - edge, width, cloth.squaring, cloth.step, kept, cloth.length)
 
 
 def cloth_faults(lay: Lay) -> Iterator[str]:
     """Figures of the cloth that no cloth has."""
     cloth = lay.cloth
-    for field in ("selvedge", "squaring"):
-        if getattr(cloth, field) < 0:
-            yield f"The {field} of the cloth is {spell(getattr(cloth, field))}."
+    figures = {
+        "selvedge": cloth.selvedge,
+        "squaring": cloth.squaring,
+        "length": cloth.length,
+        "lengthwise repeat": cloth.repeat.along,
+        "crosswise repeat": cloth.repeat.across,
+        "allowance for a torn edge": cloth.torn_edge,
+        "least strip to tear": cloth.least_strip,
+    }
+    for field, value in figures.items():
+        if value < 0:
+            yield f"The {field} of the cloth is {spell(value)}."
 
 
 def bolt_faults(lay: Lay, goods: Shop) -> Iterator[str]:
-    """The bolt must be what is bought for this length, no more and no less."""
+    """The bolt is what is bought for this length, no more and no less, or the whole remnant."""
     bolt = goods.bolt(lay.length)
-    if lay.bolt != bolt:
+    if goods.in_hand:
+        yield from _remnant_faults(lay, bolt, goods.in_hand)
+    elif lay.bolt != bolt:
         yield (
             f"The bolt lies at {place(lay.bolt)}, but {spell(goods.buy(lay.length))} is bought "
             f"for this lay, which leaves {place(bolt)}."
+        )
+
+
+def _remnant_faults(lay: Lay, bolt: Rect, in_hand: int) -> Iterator[str]:
+    if lay.bolt != bolt:
+        yield (
+            f"The bolt lies at {place(lay.bolt)}, but the remnant in hand is {spell(in_hand)}, "
+            f"which leaves {place(bolt)}."
+        )
+    if lay.length > bolt.x1:
+        yield (
+            f"The lay is {spell(lay.length)} long, but the remnant in hand leaves only "
+            f"{spell(bolt.x1)} for it."
         )
 
 
@@ -78,20 +107,7 @@ def length_faults(lay: Lay, goods: Shop, pieces: Sequence[Laid]) -> Iterator[str
             f"The lay is said to be {spell(lay.length)} long, "
             f"but the furthest piece ends at {spell(furthest)}."
         )
-    area = sum(piece.length * piece.breadth * piece.count for piece in lay.pieces)
-    if area > lay.length * (goods.high - goods.low):
-        yield f"{spell(lay.length)} of this cloth has less area than its pieces."
-    for piece in lay.pieces:
-        least = {
-            Grain.ALONG: piece.length,
-            Grain.ACROSS: piece.breadth,
-            Grain.EITHER: min(piece.length, piece.breadth),
-        }[piece.grain]
-        if least > lay.length:
-            yield (
-                f"Piece {plain(piece.letter)} takes {spell(least)} along the cloth, "
-                f"more than the {spell(lay.length)} of the lay."
-            )
+    yield from short_faults(lay, goods.high - goods.low)
 
 
 def proof_faults(lay: Lay, goods: Shop) -> Iterator[str]:
@@ -116,6 +132,9 @@ def proof_faults(lay: Lay, goods: Shop) -> Iterator[str]:
 def _proved(lay: Lay, goods: Shop) -> Proof:
     if lay.bound == lay.length:
         return Proof.LENGTH
+    if goods.in_hand:
+        # Nothing is bought, so no step can be saved; a shorter use may exist.
+        return Proof.STEP
     # One step less than is bought can't hold even the bound: then the step is proved.
     less = goods.buy(lay.length) - goods.step
     if floor(less * goods.kept) - goods.squaring < lay.bound <= lay.length:

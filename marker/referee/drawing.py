@@ -1,8 +1,9 @@
 """Read a written plan back, and hold it against the lay it was drawn from.
 
 The plan's group `id="lay"` has 1/160 mm of cloth as its unit, x along the bolt and y up.
-In it stand one `rect` for the bolt, each placed copy and each offcut, and one `line` for
-each tear, under their ids; nothing else may.
+In it stand one `rect` for the bolt, each placed copy, each offcut and what of each flaw lies
+on the bolt, and one `line` for each tear, under their ids; nothing else may. The lines of a
+repeat may stand in a group `id="repeat"` before it, set by the same transform.
 """
 
 from __future__ import annotations
@@ -72,6 +73,7 @@ def _faults(root: ET.Element, group: ET.Element, lay: Lay) -> Iterator[str]:
     yield from _sheet_faults(root)
     yield from _frame_faults(root, group)
     yield from _page_faults(root, group, lay)
+    yield from _repeat_faults(root, group)
     wanted = _wanted(lay)
     drawn: set[str] = set()
     for node in group.iter():
@@ -98,7 +100,18 @@ def _wanted(lay: Lay) -> dict[str, Shape]:
     wanted |= {f"tear-{tear.number}": Shape("line", _line(tear)) for tear in lay.tears}
     for at, offcut in enumerate(lay.offcuts, 1):
         wanted[f"offcut-{at}"] = Shape("rect", offcut.rect)
+    for at, flaw in enumerate(lay.cloth.flaws, 1):
+        seen = _on(lay.bolt, flaw)
+        if seen.x0 < seen.x1 and seen.y0 < seen.y1:
+            wanted[f"flaw-{at}"] = Shape("rect", seen)
     return wanted
+
+
+def _on(bolt: Rect, flaw: Rect) -> Rect:
+    """What of a flaw lies on the bolt; a rectangle turned inside out where nothing does."""
+    return Rect(
+        max(bolt.x0, flaw.x0), max(bolt.y0, flaw.y0), min(bolt.x1, flaw.x1), min(bolt.y1, flaw.y1)
+    )
 
 
 def _line(tear: Tear) -> Rect:
@@ -140,18 +153,23 @@ def _id_faults(root: ET.Element) -> Iterator[str]:
 def _frame_faults(root: ET.Element, group: ET.Element) -> Iterator[str]:
     """Nothing around or in the group may move, scale or hide what it draws."""
     parents = {child: parent for parent in root.iter() for child in parent}
-    above = []
-    node = group
-    while node is not root:
-        node = parents[node]
-        above.append(node)
-    for node in (*above, *group.iter()):
+    # Ordered sets: the lay and the repeat stand in the same groups, each judged once.
+    above: dict[ET.Element, None] = {}
+    framed: dict[ET.Element, None] = {}
+    repeat = _repeat(root)
+    for drawn in (group,) if repeat is None else (group, repeat):
+        framed |= dict.fromkeys(drawn.iter())
+        node = drawn
+        while node is not root:
+            node = parents[node]
+            above[node] = None
+    for node in (*above, *framed):
         named = plain(node.get("id") or _tag(node))
         if node in above and node.tag not in (f"{SVG}g", f"{SVG}svg"):
             yield f"The lay stands in a {named}, where it isn't drawn as it stands."
         if node is not root and node.tag == f"{SVG}svg":
             yield f"{named} opens a page in the page, so its scale isn't known."
-        if node is not group and node.get("transform") is not None:
+        if node is not group and node is not repeat and node.get("transform") is not None:
             yield f"{named} has a transform of its own, so its place isn't known."
         if _unseen(node):
             yield f"{named} is hidden or moved by its style."
@@ -173,6 +191,23 @@ def _sheet_faults(root: ET.Element) -> Iterator[str]:
         words = set(re.findall(r"[a-z-]+(?=\s*:)", "".join(sheet.itertext()).lower()))
         for word in sorted(words & (_SHIFTY | _GONE.keys())):
             yield f"The style sheet sets {word}, which may hide or move a piece."
+
+
+def _repeat(root: ET.Element) -> ET.Element | None:
+    """The group of the repeat's lines; of several, which is a fault of ids, the first."""
+    return next((node for node in root.iter() if node.get("id") == "repeat"), None)
+
+
+def _repeat_faults(root: ET.Element, group: ET.Element) -> Iterator[str]:
+    """The lines of the repeat lie under the pieces, in the same place and scale, and are seen."""
+    node = _repeat(root)
+    if node is None:
+        return
+    order = list(root.iter())
+    if node.tag != f"{SVG}g" or order.index(node) > order.index(group):
+        yield "The repeat must be drawn in a group of its own, before the group lay."
+    if node.get("transform") != group.get("transform"):
+        yield "The group repeat isn't set by the transform of the group lay."
 
 
 def _page_faults(root: ET.Element, group: ET.Element, lay: Lay) -> Iterator[str]:

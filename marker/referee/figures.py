@@ -6,11 +6,13 @@ rounds or wraps, so nothing but Python's own whole numbers is judged any further
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import chain
 
+from marker.cloth import Cloth
 from marker.geometry import Rect
-from marker.lay import Direction, Lay, Proof
-from marker.piece import Grain
+from marker.lay import Aim, Direction, Lay, Mode, Proof
+from marker.piece import Grain, Piece, Side, Wise
 from marker.referee.words import plain
 
 
@@ -19,6 +21,9 @@ def figure_faults(lay: Lay) -> Iterator[str]:
     for label, value in _figures(lay):
         if type(value) is not int:
             yield f"{label} is {_shown(value)}, not a whole number of units."
+    for label, value in _answers(lay):
+        if type(value) is not bool:
+            yield f"{label} is {_shown(value)}, neither true nor false."
     for label, value, words in _words(lay):
         if value not in words:
             yield f"{label} is {_shown(value)}, not one of {', '.join(words)}."
@@ -37,17 +42,12 @@ def _sides(label: str, rect: Rect) -> Iterator[tuple[str, object]]:
 
 
 def _figures(lay: Lay) -> Iterator[tuple[str, object]]:
-    for field in ("width", "step", "selvedge", "squaring"):
-        yield f"the {field} of the cloth", getattr(lay.cloth, field)
+    yield from _cloth_figures(lay.cloth)
     yield "the length", lay.length
     yield "the bound", lay.bound
     yield from _sides("the bolt", lay.bolt)
     for piece in lay.pieces:
-        for field in ("length", "breadth", "count"):
-            yield f"the {field} of piece {plain(str(piece.letter))}", getattr(piece, field)
-        for mark in piece.marks:
-            for field in ("u0", "v0", "u1", "v1"):
-                yield f"{field} of a mark on piece {plain(str(piece.letter))}", getattr(mark, field)
+        yield from _piece_figures(piece, _named(piece))
     for at, spot in enumerate(lay.placements, 1):
         for field in ("copy", "x", "y", "turn"):
             yield f"the {field} of placement {at}", getattr(spot, field)
@@ -57,17 +57,68 @@ def _figures(lay: Lay) -> Iterator[tuple[str, object]]:
         yield from _sides(f"the part in hand of the tear in place {at}", tear.in_hand)
     for at, offcut in enumerate(lay.offcuts, 1):
         yield from _sides(f"offcut-{at}", offcut.rect)
+    for at, goal in enumerate(lay.goals, 1):
+        yield f"the value of goal {at}", goal.value
+        yield f"the bound of goal {at}", goal.bound
 
 
-def _words(lay: Lay) -> Iterator[tuple[str, object, list[str]]]:
-    yield "the proof", lay.proof, [word.value for word in Proof]
+def _named(piece: Piece) -> str:
+    return f"piece {plain(str(piece.letter))}"
+
+
+def _cloth_figures(cloth: Cloth) -> Iterator[tuple[str, object]]:
+    for field in ("width", "step", "selvedge", "squaring", "length", "torn_edge", "least_strip"):
+        yield f"the {field.replace('_', ' ')} of the cloth", getattr(cloth, field)
+    yield "the lengthwise repeat of the cloth", cloth.repeat.along
+    yield "the crosswise repeat of the cloth", cloth.repeat.across
+    for at, flaw in enumerate(cloth.flaws, 1):
+        yield from _sides(f"flaw {at}", flaw)
+
+
+def _piece_figures(piece: Piece, name: str) -> Iterator[tuple[str, object]]:
+    for field in ("length", "breadth", "count"):
+        yield f"the {field} of {name}", getattr(piece, field)
+    for mark in piece.marks:
+        for field in ("u0", "v0", "u1", "v1"):
+            yield f"{field} of a mark on {name}", getattr(mark, field)
+    for wish in piece.selvedges:
+        yield f"how near a selvedge {name} must lie", wish.within
+    for match in piece.matches:
+        yield f"u of a match of {name}", match.u
+        yield f"v of a match of {name}", match.v
+    if piece.pieced is not None:
+        for field in ("total", "seam", "least", "most", "pitch"):
+            yield f"the {field} of the strip of {name}", getattr(piece.pieced, field)
+
+
+def _answers(lay: Lay) -> Iterator[tuple[str, object]]:
+    """Everything that is so or isn't."""
+    yield "whether the selvedges are kept", lay.cloth.keep_selvedges
+    yield "whether the cloth is one-way", lay.cloth.one_way
+    yield "whether the cloth tears", lay.cloth.tears
     for piece in lay.pieces:
-        letter = plain(str(piece.letter))
-        yield f"the grain of piece {letter}", piece.grain, [word.value for word in Grain]
-        yield f"the way up of piece {letter}", piece.up, ["length", "breadth"]
+        yield f"whether {_named(piece)} may be torn", piece.torn
     for at, tear in enumerate(lay.tears, 1):
-        directions = [word.value for word in Direction]
-        yield f"the direction of the tear in place {at}", tear.direction, directions
+        yield f"whether the tear in place {at} is cut", tear.cut
+    for at, offcut in enumerate(lay.offcuts, 1):
+        yield f"whether offcut-{at} is kept", offcut.keep
+
+
+def _words(lay: Lay) -> Iterator[tuple[str, object, Sequence[str]]]:
+    yield "the proof", lay.proof, list(Proof)
+    yield "the mode", lay.mode, list(Mode)
+    for piece in lay.pieces:
+        name = _named(piece)
+        yield f"the grain of {name}", piece.grain, list(Grain)
+        yield f"the way up of {name}", piece.up, ["length", "breadth"]
+        for wish in piece.selvedges:
+            yield f"the edge of {name} at a selvedge", wish.edge, list(Side)
+        for match in piece.matches:
+            yield f"the way of a match of {name}", match.wise, list(Wise)
+    for at, goal in enumerate(lay.goals, 1):
+        yield f"the aim of goal {at}", goal.aim, list(Aim)
+    for at, tear in enumerate(lay.tears, 1):
+        yield f"the direction of the tear in place {at}", tear.direction, list(Direction)
 
 
 def _texts(lay: Lay) -> Iterator[tuple[str, object]]:
@@ -75,6 +126,14 @@ def _texts(lay: Lay) -> Iterator[tuple[str, object]]:
     yield "the ground of the bound", lay.bound_by
     for at, piece in enumerate(lay.pieces, 1):
         yield f"the letter of piece {at}", piece.letter
+        for key in chain((piece.cloth, piece.garment), piece.also):
+            yield f"a key that piece {at} names", key
+        for match in piece.matches:
+            yield f"the name of a match of piece {at}", match.name
+        if piece.pieced is not None:
+            yield f"the strip of piece {at}", piece.pieced.strip
+    for at, goal in enumerate(lay.goals, 1):
+        yield f"the ground of goal {at}", goal.bound_by
     for at, spot in enumerate(lay.placements, 1):
         yield f"the letter of placement {at}", spot.letter
     for at, tear in enumerate(lay.tears, 1):

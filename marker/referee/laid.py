@@ -10,6 +10,8 @@ from marker.piece import Piece
 from marker.referee.words import figure
 
 QUARTERS = (0, 90, 180, 270)
+_WAY = {0: (1, 0), 90: (0, 1), 180: (-1, 0), 270: (0, -1)}
+"""Which way a piece's length runs on the cloth (along, across) by its turn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,3 +51,17 @@ def laid(lay: Lay) -> tuple[Laid, ...]:
         rect = Rect(spot.x, spot.y, spot.x + along, spot.y + across)
         found.append(Laid(copy_id(spot.letter, spot.copy), piece, spot.turn, rect))
     return tuple(found)
+
+
+def carry(spot: Laid, u: int, v: int) -> tuple[int, int]:
+    """Carry a point of a piece's own frame to the cloth.
+
+    The frame is turned about its origin, and then shifted so that the turned piece covers
+    the copy's rectangle.
+    """
+    cos, sin = _WAY[spot.turn]
+    length, breadth = spot.piece.length, spot.piece.breadth
+    low_x = min(0, cos * length) + min(0, -sin * breadth)
+    low_y = min(0, sin * length) + min(0, cos * breadth)
+    x, y = cos * u - sin * v, sin * u + cos * v
+    return spot.rect.x0 + x - low_x, spot.rect.y0 + y - low_y

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from marker.lay import Lay
+from marker.lay import Lay, Mode
 from marker.referee.bought import bolt_faults, cloth_faults, length_faults, proof_faults, shop
 from marker.referee.figures import figure_faults
+from marker.referee.flaws import flaw_faults
+from marker.referee.goals import goal_faults, keep_faults
 from marker.referee.laid import laid
 from marker.referee.pieces import count_faults, grain_faults, list_faults
 from marker.referee.room import area_faults, edge_faults, overlap_faults
+from marker.referee.shears import mode_faults, shears_faults
+from marker.referee.strips import segment_faults
 from marker.referee.tears import tear_faults
+from marker.referee.wishes import match_faults, selvedge_faults
 
 
 def findings(lay: Lay) -> tuple[str, ...]:
@@ -30,8 +35,18 @@ def _faults(lay: Lay) -> Iterator[str]:
     yield from cloth_faults(lay)
     yield from edge_faults(lay, goods.low, goods.high, pieces)
     yield from overlap_faults(lay, pieces)
+    yield from flaw_faults(lay, pieces)
+    yield from match_faults(lay, pieces)
+    yield from selvedge_faults(goods.low, goods.high, pieces)
+    yield from segment_faults(lay.pieces)
     yield from area_faults(lay, pieces)
     yield from bolt_faults(lay, goods)
     yield from length_faults(lay, goods, pieces)
-    yield from tear_faults(lay, pieces)
+    yield from mode_faults(lay)
+    if lay.mode == Mode.SHEARS:
+        yield from shears_faults(lay)
+    else:
+        yield from tear_faults(lay, goods, pieces)
+    yield from keep_faults(lay, goods)
     yield from proof_faults(lay, goods)
+    yield from goal_faults(lay, goods, pieces)

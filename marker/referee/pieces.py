@@ -9,10 +9,10 @@ from collections.abc import Iterator, Sequence
 from marker.lay import Lay
 from marker.piece import Grain, Piece
 from marker.referee.laid import QUARTERS, Laid, by_letter, copy_id
-from marker.referee.words import figure, place, plain, several, span
+from marker.referee.words import figure, place, plain, several, span, spell
 
 _LETTER = re.compile(r"[A-Za-z][A-Za-z0-9]{0,7}")
-_TAKEN = frozenset({"bolt", "lay", "offcut", "tear"})
+_TAKEN = frozenset({"bolt", "flaw", "lay", "offcut", "repeat", "tear"})
 """Words that the drawing's ids use, and a piece's letter can't."""
 
 
@@ -32,7 +32,13 @@ def list_faults(lay: Lay) -> Iterator[str]:
                 f"Piece {letter} is cut from cloth {plain(piece.cloth)}, "
                 f"but lies on {plain(lay.cloth.key)}."
             )
+        if piece.also:
+            yield (
+                f"Piece {letter} may still be cut from {several(piece.also)}; "
+                "in a lay its cloth is settled."
+            )
         yield from _mark_faults(piece)
+        yield from _wish_faults(piece)
 
 
 def _mark_faults(piece: Piece) -> Iterator[str]:
@@ -44,6 +50,15 @@ def _mark_faults(piece: Piece) -> Iterator[str]:
                 f"The {plain(mark.kind)} mark {mark.name[:40]!r} runs off piece "
                 f"{plain(piece.letter)}: {span(mark.u0, mark.u1)} along it and "
                 f"{span(mark.v0, mark.v1)} over its breadth."
+            )
+
+
+def _wish_faults(piece: Piece) -> Iterator[str]:
+    for wish in piece.selvedges:
+        if wish.within < 0:
+            yield (
+                f"Piece {plain(piece.letter)} wants an edge within {spell(wish.within)} "
+                "of a selvedge."
             )
 
 

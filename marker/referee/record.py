@@ -5,13 +5,18 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
+from marker.cloth import Cloth
 from marker.lay import Lay
-from marker.piece import Piece
+from marker.piece import Grain, Piece
 from marker.record import Garment, Record
 from marker.referee.lay import findings
+from marker.referee.strips import strip_faults
 from marker.referee.words import figure, plain, spell
 
 _WAIST_TO_HEM = ("waist", "hem")
+
+Cut = tuple[Piece, Cloth]
+"""A piece with the cloth that it is cut from."""
 
 
 def check_record(record: Record) -> tuple[str, ...]:
@@ -32,13 +37,14 @@ def _faults(record: Record) -> Iterator[str]:
     yield from _shared_letters(record.lays)
     for lay in record.lays:
         yield from (f"Cloth {plain(lay.cloth.key)}: {fault}" for fault in findings(lay))
-    pieces = [piece for lay in record.lays for piece in lay.pieces]
+    yield from strip_faults(record.lays)
+    pieces = [(piece, lay.cloth) for lay in record.lays for piece in lay.pieces]
     for garment in record.garments:
-        own = [piece for piece in pieces if piece.garment == garment.key]
+        own = [(piece, cloth) for piece, cloth in pieces if piece.garment == garment.key]
         for fault in garment_faults(garment, own):
             yield f"Garment {plain(garment.key)}: {fault}"
     keys = {garment.key for garment in record.garments}
-    for piece in pieces:
+    for piece, _ in pieces:
         if piece.garment and piece.garment not in keys:
             yield (
                 f"Piece {plain(piece.letter)} is for garment {plain(piece.garment)}, "
@@ -63,7 +69,7 @@ def _shared_letters(lays: Iterable[Lay]) -> Iterator[str]:
             yield f"The letter {plain(letter)} is used on cloths {' and '.join(keys)}."
 
 
-def garment_faults(garment: Garment, pieces: list[Piece]) -> Iterator[str]:
+def garment_faults(garment: Garment, pieces: list[Cut]) -> Iterator[str]:
     """Faults of a garment's own arithmetic, and against the pieces cut for it."""
     for field in ("panels", "cut_length", "round_hem"):
         value = getattr(garment, field)
@@ -111,19 +117,29 @@ def _turn_down_faults(garment: Garment) -> Iterator[str]:
         )
 
 
-def _panel_faults(garment: Garment, pieces: list[Piece]) -> Iterator[str]:
+def _allowed(piece: Piece, cloth: Cloth) -> int:
+    """What two torn edges add to a piece's size."""
+    return 2 * cloth.torn_edge if piece.torn and cloth.tears else 0
+
+
+def _panel_faults(garment: Garment, pieces: list[Cut]) -> Iterator[str]:
     """Panels are the pieces that run from waist to hem; their breadths close the round hem.
 
     C = n x (w - 2s) leaves 2s for each of the n seams, so what the hem lacks of the summed
     breadths must share out evenly over the panels. Nothing is judged where no piece runs so.
     """
-    panels = [piece for piece in pieces if (piece.edges.start, piece.edges.end) == _WAIST_TO_HEM]
-    for piece in panels:
-        if piece.length != garment.cut_length:
+    cuts = [cut for cut in pieces if (cut[0].edges.start, cut[0].edges.end) == _WAIST_TO_HEM]
+    for piece, cloth in cuts:
+        most = _allowed(piece, cloth)
+        # A railroaded panel that reaches from selvedge to selvedge has no torn end.
+        least = 0 if piece.grain == Grain.ACROSS and cloth.keep_selvedges else most
+        if not least <= piece.length - garment.cut_length <= most:
+            over = f" and {spell(most)} for torn edges" if most else ""
             yield (
                 f"Panel {plain(piece.letter)} is cut {spell(piece.length)} long, "
-                f"not {spell(garment.cut_length)}."
+                f"not {spell(garment.cut_length)}{over}."
             )
+    panels = [piece for piece, _ in cuts]
     count = sum(piece.count for piece in panels)
     if not panels:
         return

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from marker.geometry import Rect
 from marker.lay import Direction, Lay, Tear
+from marker.referee.bought import Shop
 from marker.referee.laid import Laid
 from marker.referee.words import figure, place, plain, several, spell
 
@@ -14,9 +15,10 @@ from marker.referee.words import figure, place, plain, several, spell
 class Table:
     """The cloth on the table: the parts in hand, and for each the pieces still within."""
 
-    def __init__(self, bolt: Rect, pieces: Sequence[Laid]) -> None:
-        self.parts: dict[Rect, list[Laid]] = {bolt: list(pieces)}
+    def __init__(self, lay: Lay, goods: Shop, pieces: Sequence[Laid]) -> None:
+        self.parts: dict[Rect, list[Laid]] = {lay.bolt: list(pieces)}
         self.pieces = pieces
+        self.least, self.goods = lay.cloth.least_strip, goods
 
     def tear(self, tear: Tear) -> Iterator[str]:
         """Do one tear; the faults it shows. A tear that can't be done leaves all as it is."""
@@ -41,6 +43,7 @@ class Table:
             falls, stays = Rect(hand.x0, hand.y0, at, hand.y1), Rect(at, hand.y0, hand.x1, hand.y1)
         else:
             falls, stays = Rect(hand.x0, hand.y0, hand.x1, at), Rect(hand.x0, at, hand.x1, hand.y1)
+        yield from self._shears(name, tear, across, falls, stays)
         self.parts[falls], self.parts[stays] = [], []
         freed = []
         for piece in self.parts.pop(hand):
@@ -53,6 +56,33 @@ class Table:
                 freed.append(piece.id)
         if Counter(tear.frees) != Counter(freed):
             yield f"{name} is said to free {several(tear.frees)}, but it frees {several(freed)}."
+
+    def _shears(
+        self, name: str, tear: Tear, across: bool, falls: Rect, stays: Rect
+    ) -> Iterator[str]:
+        """Cut along a thread is what is too narrow to tear or may not be torn, and no more."""
+        why = ""
+        for part, side in ((falls, "comes off"), (stays, "stays")):
+            breadth = part.x1 - part.x0 if across else part.y1 - part.y0
+            if breadth < self.least and not self._bare(part):
+                why = (
+                    f"the strip of {spell(breadth)} that {side} is under the "
+                    f"{spell(self.least)} that may be torn"
+                )
+        for piece in self.parts[tear.in_hand]:
+            rect = piece.rect
+            if not piece.piece.torn and tear.at in (
+                (rect.x0, rect.x1) if across else (rect.y0, rect.y1)
+            ):
+                why = f"no edge of {plain(piece.id)} may be torn"
+        if why and not tear.cut:
+            yield f"{name} isn't marked to be cut with shears, but {why}."
+        elif tear.cut and not why:
+            yield f"{name} is marked to be cut with shears, but it may be torn."
+
+    def _bare(self, part: Rect) -> bool:
+        """Whether a part is but squaring or selvedge: it comes off, however narrow it is."""
+        return part.x1 <= 0 or part.y1 <= self.goods.low or part.y0 >= self.goods.high
 
     def _not_in_hand(self, name: str, tear: Tear) -> str:
         for part in self.parts:
@@ -74,11 +104,11 @@ def _cut(name: str, tear: Tear, piece: Laid) -> str:
     return f"{name} at {spell(tear.at)} goes through {plain(piece.id)}." if through else ""
 
 
-def tear_faults(lay: Lay, pieces: Sequence[Laid]) -> Iterator[str]:
+def tear_faults(lay: Lay, goods: Shop, pieces: Sequence[Laid]) -> Iterator[str]:
     """Everything wrong with the tears, their order, and what lies on the table in the end."""
     yield from _order_faults(lay)
     yield from _sum_faults(lay)
-    table = Table(lay.bolt, pieces)
+    table = Table(lay, goods, pieces)
     for tear in lay.tears:
         yield from table.tear(tear)
     yield from _left_faults(lay, pieces, table.parts)

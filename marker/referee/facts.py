@@ -1,0 +1,72 @@
+"""Simple facts that no lay can undercut, whatever a search says."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from marker.lay import Lay
+from marker.piece import Grain, Match, Piece, Wise
+from marker.referee.words import figure, plain, spell
+
+
+def short_faults(lay: Lay, usable: int) -> Iterator[str]:
+    """Ways in which a lay is said to be shorter than its pieces can be; `usable` is across."""
+    area = sum(piece.length * piece.breadth * piece.count for piece in lay.pieces)
+    if area > lay.length * usable:
+        yield f"{spell(lay.length)} of this cloth has less area than its pieces."
+    row = 0
+    for piece in lay.pieces:
+        sizes = _sizes(piece)
+        least = min(along for along, _ in sizes)
+        if least > lay.length:
+            yield (
+                f"Piece {plain(piece.letter)} takes {spell(least)} along the cloth, "
+                f"more than the {spell(lay.length)} of the lay."
+            )
+        if all(2 * across > usable for _, across in sizes):
+            row += least * piece.count
+            yield from _phase_faults(lay, piece, least)
+    if row > lay.length:
+        yield (
+            f"Pieces broader than half the cloth take {spell(row)} one after another, "
+            f"more than the {spell(lay.length)} of the lay."
+        )
+
+
+def _sizes(piece: Piece) -> tuple[tuple[int, int], ...]:
+    """What a piece may take along the cloth and across it, by its grain alone."""
+    along, across = (piece.length, piece.breadth), (piece.breadth, piece.length)
+    return {
+        Grain.ALONG: (along,),
+        Grain.ACROSS: (across,),
+        Grain.EITHER: (along, across),
+    }[piece.grain]
+
+
+def _phase_faults(lay: Lay, piece: Piece, least: int) -> Iterator[str]:
+    """Copies that lie one after another and in one phase begin whole repeats apart.
+
+    So n of them take n - 1 times their size rounded up to the repeat, and once their size.
+    That holds where all copies are turned alike, as one-way cloth asks, or where the matched
+    point lies in the middle, so that a half turn makes no odds to it.
+    """
+    repeat = lay.cloth.repeat.along
+    if repeat <= 0 or piece.grain == Grain.EITHER:
+        return
+    matches = [match for match in piece.matches if match.wise == Wise.LENGTHWISE]
+    if not any(lay.cloth.one_way or _in_the_middle(piece, match) for match in matches):
+        return
+    pitch = -(-least // repeat) * repeat
+    need = (piece.count - 1) * pitch + least
+    if need > lay.length:
+        yield (
+            f"{figure(piece.count)} copies of piece {plain(piece.letter)} in one place of the "
+            f"{spell(repeat)} repeat take {spell(need)}, more than the "
+            f"{spell(lay.length)} of the lay."
+        )
+
+
+def _in_the_middle(piece: Piece, match: Match) -> bool:
+    if piece.grain == Grain.ALONG:
+        return 2 * match.u == piece.length
+    return 2 * match.v == piece.breadth
