@@ -81,6 +81,12 @@ def test_the_round_hems_bound_an_open_width() -> None:
     assert flex.at(flex.high).garment.round_hem <= parse("280.3 cm")
 
 
+def test_no_rounding_goes_past_the_greatest_round_hem() -> None:
+    # 100.01 + 2.5 up to the mm would go 100.1 round
+    draft = draft_of("cm", panels='count = 1\nround = "100.01 cm"\nmost_round = "100.05 cm"')
+    assert draft.garment.round_hem == parse("100.05 cm")
+
+
 def test_two_round_hems_leave_the_width_open_between_them() -> None:
     flex = flex_of(panels='round = "3.20 m"\nmost_round = "3.27 m"')
     # three breadths of 112 go 328.5 round: 106 2/3 + 2.5 up to the mm, 109 + 2.5

@@ -18,6 +18,7 @@ SCRAPS = (
 )
 TRADE_HEM = 'count = 3\nwidth = "43 in"'
 """126 in round with seams of 1/2 in."""
+ODD = 'count = 3\nwidth = "43 1/64 in"'
 
 
 def strip_of(draft: Draft) -> Piece:
@@ -97,11 +98,17 @@ def test_a_segment_keeps_its_marks_at_both_ends() -> None:
     assert segment.of_length(strip.length) == strip
 
 
+def test_a_free_facing_may_lie_across_whatever_it_is_long() -> None:
+    strip = strip_of(draft_of("cm", FREE + 'lie = "across"\n'))
+    assert strip.length == 331 * CM  # on cloth 112 cm wide
+
+
 def test_free_strips_are_not_told_to_miss_the_seams() -> None:
-    advice = draft_of("in", FREE + 'depth = "4 1/16 in"\n').garment.advice
+    advice = draft_of("in", FREE).garment.advice
     assert not any("joins" in said for said in advice)
     # a breadth of 4 1/16 + 1/2 + 1/2 prints rounded; the length is not known yet
-    assert advice[-1].endswith("exactly: facing strip 128.5875 mm.")
+    advice = draft_of("in", FREE + 'depth = "4 1/16 in"\n', panels=ODD).garment.advice
+    assert advice[-1].endswith("exactly: panel 1092.6 mm, facing strip 128.5875 mm.")
 
 
 # --- several cloths ---------------------------------------------------------------------------

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from example_cases import case_of, draft_of, drafts_of, fault, piece_of
 from hypothesis import given, settings
@@ -164,12 +166,16 @@ def test_each_segment_of_a_free_strip_has_two_torn_ends() -> None:
         letter="", name="strip", length=5000, breadth=100, count=1, cloth="main",
         grain=Grain.ACROSS, pieced=Pieced("strip", 5000, 20, 300, 9, pitch=700),
     )  # fmt: skip
+    assert strip.pieced
     for kept in ("", 'selvedges = "kept"\n'):
         cloth = case_of("cm", cloth=f'width = "1 m"\n{kept}torn_edge = "0.05 mm"').cloths["main"]
         grown = grow(strip, (cloth,))
         # k segments lose 16 each: S - 16 k - 40 (k - 1) >= 5000 is S - 56 (k - 1) >= 5016
         assert grown.pieced == Pieced("strip", 5016, 28, 316, 9, pitch=700)
         assert grown.length == grown.pieced.total
+        # and that the whole would lie from selvedge to selvedge says nothing of its segments
+        long = replace(strip, length=159_999, pieced=replace(strip.pieced, total=159_999))
+        assert grow(long, (cloth,)).length == 160_015
 
 
 # --- told on the sheet ----------------------------------------------------------------------

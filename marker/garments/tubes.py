@@ -111,7 +111,7 @@ def _along(order: Order, panels: Panels, cloth: Cloth, seam: int) -> Tube:
         )
     count = _count(order, panels, high - 2 * seam)
     tube = _within(order, panels, Tube(count, low, seam, most=high))
-    if panels.selvedge == "both" and (tube.width, tube.most) != (widest, 0):
+    if panels.selvedge == "both" and tube.width != widest:
         raise order.fault(
             'panels.selvedge is "both", which takes full breadths; write panels.width = "full", '
             'or panels.selvedge = "one"'
