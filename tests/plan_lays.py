@@ -6,16 +6,23 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from example_lays import Drop, in_drops
+from plan_asks import ASKING
 
 from marker.cloth import Cloth
 from marker.lay import Lay, Proof
 from marker.piece import Edges, Grain, Mark, MarkKind, Piece
 from marker.record import Record
+from marker.solver.goals import goals
 from marker.units import INCH, System, parse
 
 
 def record(lay: Lay, title: str, units: System = System.CM, others: Sequence[Lay] = ()) -> Record:
-    return Record(title, units, (), (lay, *others))
+    return Record(title, units, (), (with_goals(lay), *others))
+
+
+def with_goals(lay: Lay) -> Lay:
+    """The lay with its four goals, reckoned from what it is; nothing is searched."""
+    return lay if lay.goals else replace(lay, goals=goals(lay, 0, 0))
 
 
 def panel(letter: str, length: str, breadth: str, count: int, seam: str, turn: str, hem: str,
@@ -129,5 +136,5 @@ def scrap() -> Record:
 
 RECORDS: dict[str, Callable[[], Record]] = {
     "skirt": skirt, "inches": inches, "strips": strips, "many": many, "long": long_bolt,
-    "scrap": scrap,
+    "scrap": scrap, **ASKING,
 }  # fmt: skip

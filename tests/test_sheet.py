@@ -15,10 +15,11 @@ from example_lays import facing, record, skirt, squares
 from pypdf import PdfReader
 
 from marker.lay import Proof
-from marker.plan import sheet
+from marker.plan import sheet_cloth, sheet_words
 from marker.plan.page import Paper
 from marker.plan.sheet import compile_sheet
-from marker.plan.steps import check_sum, leftovers, steps
+from marker.plan.steps import steps
+from marker.plan.sums import check_sum, leftovers
 from marker.record import Record
 from marker.units import System, set_fractions
 
@@ -132,7 +133,7 @@ def test_a_wearer_is_not_named_twice() -> None:
 
 
 def test_cautions_are_printed(told: list[str]) -> None:
-    for caution in sheet.CAUTIONS:
+    for caution in (*sheet_words.TEARING, *sheet_words.CAUTIONS):
         assert caution.replace("'", "’") in told[4].replace("'", "’")
 
 
@@ -146,11 +147,11 @@ def test_nothing_rounded_no_mark() -> None:
 def test_a_proved_step_and_an_open_gap_are_told_apart() -> None:
     bound = skirt().length - 16_000  # 10 cm
     step = replace(record(), lays=(replace(skirt(), bound=bound + 15_000, proof=Proof.STEP),))
-    assert "No shorter lay saves a step of 10 cm (proved)." in pages(set_sheet(step))[2]
-    gap = replace(record(), lays=(replace(skirt(), bound=bound, proof=Proof.OPEN),))
+    assert "Proved: one step (10 cm) less is not enough." in pages(set_sheet(step))[2]
+    gap = replace(record(), lays=(replace(skirt(), bound=bound, proof=Proof.OPEN, goals=()),))
     words = pages(set_sheet(gap))[2]
     # (331.5 - 321.5) / 321.5 = 3.11 %, told no smaller than it is.
-    assert "Within 3.2 % of the bound." in words
+    assert "Open: within 3.2 % of the bound." in words
     assert "none can be shorter than 321.5 cm" in words
     assert "Shortest" not in words
 
@@ -201,7 +202,7 @@ def test_a_long_list_of_tears_runs_on_in_columns() -> None:
     told = [replace(step, text=f"{step.text} {i}") for i in range(12) for step in many]
     lots = replace(case, lays=(squares(),))
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(sheet.steps, "steps", lambda *_: tuple(told))
+        patch.setattr(sheet_cloth.steps, "steps", lambda *_: tuple(told))
         printed = pages(set_sheet(lots))
     assert len(printed) > 3
     text = " ".join(printed[2:])

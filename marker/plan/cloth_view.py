@@ -6,15 +6,17 @@ import re
 from dataclasses import dataclass, field, replace
 from enum import IntEnum
 
-from marker.lay import Lay
-from marker.plan import marks, pieces, rings, style
+from marker.geometry import Rect
+from marker.lay import Lay, Mode, Tear
+from marker.plan import cutview, ground, marks, matched, pieces, rings, style
 from marker.plan.blocks import beside, choices
+from marker.plan.heed import flaws
 from marker.plan.labels import Room
 from marker.plan.margins import Form, Plan, Tag, joined, merge, plan
 from marker.plan.page import Box, View
 from marker.plan.runs import Run, Work, reading
 from marker.plan.tape import draw_tape, name_sides
-from marker.plan.verbs import Drawing, hatch
+from marker.plan.verbs import Drawing
 from marker.units import System, set_fractions
 
 Shape = tuple[str, bool]
@@ -73,14 +75,16 @@ class Sight:
 class Scene:
     """One attempt to draw a cloth at a scale with certain pieces named outside it."""
 
-    def __init__(self, lay: Lay, view: View, units: System, wearers: bool) -> None:
+    def __init__(self, lay: Lay, view: View, units: System, naming: pieces.Naming) -> None:
         self.lay, self.view, self.units = lay, view, units
         self.cloth = view.box(view.bolt)
         self.drawing = Drawing()
         self.weights = rings.weights(view, lay)
         lines = [rings.line_box(view, tear, self.weights[tear.number]) for tear in lay.tears]
-        self.room = Room(self.cloth, [*lines, *_frame(self.cloth)])
-        self.laid = pieces.laid(lay, view, units, wearers)
+        if lay.mode is Mode.SHEARS:
+            lines += cutview.line_boxes(view, lay)
+        self.room = Room(self.cloth, [*lines, *ground.frame(self.cloth)])
+        self.laid = pieces.laid(lay, view, units, naming)
         for one in self.laid:
             if min(one.box.width, one.box.height) < NARROW:
                 self.room.narrow.add(one.box)
@@ -96,10 +100,18 @@ class Scene:
         """Whether a thing is nearer the margin below."""
         return box.middle[1] * 2 >= self.cloth.y1
 
-    def draw_marks(self) -> None:
-        """Draw the lines and notches of every piece, before the rings and labels over them."""
+    def draw_under(self) -> None:
+        """Draw the cloth, the lines right across it, and the marks that labels must dodge."""
+        drawing, view, lay = self.drawing, self.view, self.lay
+        stripes = matched.repeat_boxes(view, lay)
+        ground.draw_ground(drawing, view, lay, [one.box for one in self.laid] if stripes else [])
+        if lay.mode is Mode.SHEARS:
+            cutview.draw_lines(drawing, view, lay)
         for one in self.laid:
-            marks.draw_lines(self.drawing, self.room, self.view, one)
+            marks.draw_lines(drawing, self.room, view, one)
+        for box in stripes:
+            self.room.faint.add(box)
+        matched.draw_diamonds(drawing, self.room, view, lay)
 
     def number(self, away: frozenset[int]) -> frozenset[int]:
         """Ring every tear; those across the bolt stand above it, with a reading below.
@@ -107,13 +119,14 @@ class Scene:
         `away` are the tears whose rings stand in a margin, and so lead there before others
         are placed. Gives those that had no room besides.
         """
+        if self.lay.mode is Mode.SHEARS:
+            self.top += cutview.ring_tags(self.view, self.work)
+            self.bottom += cutview.reading_tags(self.view, self.work, self.edge)
         inner: list[Run] = []
         for run in self.work.runs:
             if self.work.of_bolt(run):
                 for tear in run.tears:
-                    self.top.append(rings.across_tag(self.view, tear))
-                    figures = set_fractions(reading(tear.at, self.units))
-                    self.bottom.append(rings.reading_tag(self.view, tear, figures, self.edge))
+                    self._number_across(tear)
             else:
                 inner.append(run)
         groups = rings.groups(self.view, inner)
@@ -125,6 +138,13 @@ class Scene:
             for group in groups
             if group.number not in away
             and not rings.place(self.drawing, self.room, self.view, group, self.weights)
+        )
+
+    def _number_across(self, tear: Tear) -> None:
+        name, figures = f"{tear.number}", set_fractions(reading(tear.at, self.units))
+        self.top.append(rings.across_tag(self.view, tear.at, tear.number))
+        self.bottom.append(
+            rings.reading_tag(self.view, tear.at, name, figures, self.edge, tear.number)
         )
 
     def _lead_away(self, group: rings.Group) -> None:
@@ -194,59 +214,39 @@ class Scene:
     def name_remnants(self, effort: Effort) -> None:
         """Name what is worth keeping, inside or, unless the plan stays bare, in a margin."""
         for number, offcut in enumerate(self.lay.offcuts, 1):
-            if not offcut.keep:
-                continue
-            box = self.view.box(offcut.rect)
-            size = pieces.remnant_words(offcut.rect.along, offcut.rect.across, self.units)
-            lines = (("remnant", False), (size, True))
-            blocks = choices("", lines, box.height > box.width)
-            owner = f"offcut-{number}"
-            inside = pieces.put_block(self.drawing, self.room, box, blocks, "remnant", owner)
-            if inside or effort is Effort.BARE:
-                continue
-            down = self.down(box)
-            edge = self.edge if down else 0
-            block = beside("", lines, 2)
-            form = Form(*block.size, block.draw)
-            tail = rings.clearest(self.room, pieces.anchors(box, box.middle[1]), edge)
-            if tail is None:
-                continue
-            tag = Tag("remnant", owner, (tail,), False, (form,))
-            (self.bottom if down else self.top).append(tag)
+            if offcut.keep:
+                size = pieces.remnant_words(offcut.rect.along, offcut.rect.across, self.units)
+                lines = (("remnant", False), (size, True))
+                self._name_zone(offcut.rect, "remnant", f"offcut-{number}", lines, effort)
 
-    def ground(self) -> None:
-        """Draw what lies under the pieces: the cloth, its selvedges, the hatching."""
-        drawing, lay = self.drawing, self.lay
-        drawing.field(self.cloth, style.PAPER, under=True)
-        edge = self.view.length(lay.cloth.selvedge)
-        sides = [
-            Box(0, 0, self.cloth.x1, edge),
-            Box(0, self.cloth.y1 - edge, self.cloth.x1, self.cloth.y1),
-        ]
-        for offcut in lay.offcuts:
-            box = self.view.box(offcut.rect)
-            if lay.cloth.selvedge and any(side.grown(2).holds(box) for side in sides):
-                continue
-            pitch = style.HATCH_REMNANT if offcut.keep else style.HATCH_WASTE
-            drawing.path(*hatch(box, pitch), weight=style.HATCH, colour=style.HATCH_INK, under=True)
-        if lay.cloth.selvedge:
-            for side, y in zip(sides, (edge, self.cloth.y1 - edge), strict=True):
-                drawing.field(side, style.SELVEDGE, under=True)
-                drawing.path(((0, y), (self.cloth.x1, y)), weight=style.THIN, colour=style.SOFT)
+    def name_flaws(self, effort: Effort) -> None:
+        """Name every flaw on the bolt, and keep other labels off the small ones."""
+        for number, rect in flaws(self.lay).items():
+            self._name_zone(rect, "flaw", f"flaw-{number}", (("flaw", True),), effort)
+            box = self.view.box(rect)
+            if min(box.width, box.height) < NARROW:
+                self.room.take(box)
+
+    def _name_zone(
+        self, rect: Rect, kind: str, owner: str, lines: tuple[tuple[str, bool], ...], effort: Effort
+    ) -> None:
+        """Name a zone that is no piece, inside it if it has room."""
+        box = self.view.box(rect)
+        blocks = choices("", lines, box.height > box.width)
+        inside = pieces.put_block(self.drawing, self.room, box, blocks, kind, owner)
+        if inside or effort is Effort.BARE:
+            return
+        down = self.down(box)
+        edge = self.edge if down else 0
+        block = beside("", lines, 2)
+        tail = rings.clearest(self.room, pieces.anchors(box, box.middle[1]), edge)
+        if tail is None:
+            return
+        tag = Tag(kind, owner, (tail,), False, (Form(*block.size, block.draw),))
+        (self.bottom if down else self.top).append(tag)
 
 
-def _frame(box: Box) -> list[Box]:
-    """The cloth's four edges as the paper they cover."""
-    half = style.EDGE // 2
-    return [
-        Box(box.x0 - half, box.y0, box.x0 + half, box.y1),
-        Box(box.x1 - half, box.y0, box.x1 + half, box.y1),
-        Box(box.x0, box.y0 - half, box.x1, box.y0 + half),
-        Box(box.x0, box.y1 - half, box.x1, box.y1 + half),
-    ]
-
-
-def compose(lay: Lay, view: View, units: System, wearers: bool, effort: Effort) -> Scene:
+def compose(lay: Lay, view: View, units: System, naming: pieces.Naming, effort: Effort) -> Scene:
     """Draw a cloth at one scale, all but its margins.
 
     Raises `Crowded` where less must be told, as no smaller scale would help.
@@ -256,9 +256,9 @@ def compose(lay: Lay, view: View, units: System, wearers: bool, effort: Effort) 
     """
     state = State(effort)
     while True:
-        scene = Scene(lay, view, units, wearers)
-        scene.ground()
-        scene.draw_marks()
+        scene = Scene(lay, view, units, naming)
+        scene.draw_under()
+        scene.name_flaws(effort)
         away = scene.number(state.away)
         if away:
             state = replace(state, away=state.away | away)

@@ -21,7 +21,8 @@ from marker import record as records
 from marker import referee
 from marker.errors import CannotWrite, Refused
 from marker.lay import Lay
-from marker.plan.page import Paper
+from marker.plan.halves import pairs
+from marker.plan.page import Half, Paper
 from marker.plan.sheet import compile_sheet
 from marker.plan.svg import draw
 from marker.record import Record
@@ -97,8 +98,18 @@ def _make(record: Record, paper: Paper) -> dict[str, bytes]:
                 "give one of them another key"
             )
         plans[lay.cloth.key], names[name] = svg, svg.encode()
-    sheet = compile_sheet(record, plans, paper)
+    sheet = compile_sheet(record, plans, paper, _half_drawings(record, paper))
     return {**names, SHEET: sheet, RECORD: records.dump(record).encode()}
+
+
+def _half_drawings(record: Record, paper: Paper) -> dict[str, str]:
+    """The smaller drawings of scraps that share a page of the sheet, by the cloth's key."""
+    found: dict[str, str] = {}
+    for lay in (lay for pair in pairs(record) for lay in pair):
+        found[lay.cloth.key] = svg = draw(record, lay, Half(paper))
+        if faults := referee.check_drawing(svg, lay):
+            raise Refused(f"the small drawing of {lay.cloth.name}", faults)
+    return found
 
 
 def _plan_name(key: str) -> str | None:

@@ -45,7 +45,8 @@ class Room:
     """The paper of one drawing and what is taken on it.
 
     `lines` are tears and cloth edges, which no label may cover; `soft` are marks on the
-    pieces, which a label may interrupt where it can't dodge them; `narrow` are pieces whose
+    pieces, which a label may interrupt where it can't dodge them; `faint` are stripes, which
+    any label may interrupt; `narrow` are pieces whose
     own label needs all their room, so that rings stand elsewhere if they can.
     """
 
@@ -54,6 +55,7 @@ class Room:
         self.lines = Shelf(lines)
         self.boxes = Shelf()
         self.soft = Shelf()
+        self.faint = Shelf()
         self.narrow = Shelf()
         self.leaders: list[tuple[Point, Point]] = []
 
@@ -76,6 +78,10 @@ class Room:
     def marked(self, box: Box) -> bool:
         """Tell whether a mark on a piece runs under a box."""
         return any(box.hits(one) for one in self.soft.near(box))
+
+    def covers(self, box: Box) -> bool:
+        """Tell whether a label there would be set over a mark or a stripe."""
+        return self.marked(box) or any(box.hits(one) for one in self.faint.near(box))
 
     def clear(self, a: Point, b: Point) -> bool:
         """Tell whether a leader may run there: over no label and across no other leader."""

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from marker.lay import Lay
 from marker.plan import notes, style
 from marker.plan.cloth_view import Crowded, Effort, Sight, compose, finish
-from marker.plan.page import Box, Paper, Point, View
+from marker.plan.page import Box, Half, Paper, Point, View
+from marker.plan.pieces import Naming
+from marker.plan.segments import places
 from marker.plan.verbs import Drawing
 from marker.record import Record
 
@@ -16,6 +18,8 @@ SIDE = 8200
 """Width of the column that holds left over, check sum and scale bar."""
 BESIDE = 9600
 """Width of the notes where they stand beside the cloth."""
+LEAST_BRIEF = SIDE + 8500
+"""Width of the notes beside the cloth on half a page, in two columns."""
 MOST_FOOT = 7200
 GAP = 450
 
@@ -24,32 +28,33 @@ GAP = 450
 class Plan:
     """A page worked out: what is drawn, the view of the cloth, and where its corner stands."""
 
-    paper: Paper
+    paper: Paper | Half
     view: View
     corner: Point
     drawing: Drawing
 
 
-def layout(record: Record, lay: Lay, paper: Paper) -> Plan:
+def layout(record: Record, lay: Lay, paper: Paper | Half) -> Plan:
     """Work out the plan of one cloth, at the largest whole scale 1:n that the paper holds.
 
     Words are given up before size: first all is told in full, then smaller pieces get a key,
     then the smallest go bare; each is tried at scales from the largest that the cloth alone
     would allow.
     """
-    several = len({p.wearer for each in record.lays for p in each.pieces if p.wearer}) > 1
+    wearers = {piece.wearer for each in record.lays for piece in each.pieces if piece.wearer}
+    naming = Naming(len(wearers) > 1, places(record, lay.cloth.key))
     first = _first_scale(lay, page_area(paper))
     for effort in Effort:
         last = first * 4 + 40 if effort is Effort.BARE else first * 3 // 2 + 3
         with suppress(Crowded):
             for n in range(first, last):
-                found = _arrange(record, lay, paper, n, several, effort)
+                found = _arrange(record, lay, paper, n, naming, effort)
                 if found:
                     return found
     raise AssertionError("a bare plan fits at some scale")
 
 
-def page_area(paper: Paper) -> Box:
+def page_area(paper: Paper | Half) -> Box:
     """The paper inside its margins."""
     width, height = paper.size
     return Box(style.MARGIN, style.MARGIN, width - style.MARGIN, height - style.MARGIN)
@@ -66,15 +71,17 @@ def _first_scale(lay: Lay, page: Box) -> int:
 
 
 def _arrange(
-    record: Record, lay: Lay, paper: Paper, n: int, several: bool, effort: Effort
+    record: Record, lay: Lay, paper: Paper | Half, n: int, naming: Naming, effort: Effort
 ) -> Plan | None:
     """Try one scale with the notes below the cloth, then beside it."""
     view = View(lay.bolt, n)
     cloth = view.box(lay.bolt)
     page = page_area(paper)
-    scene = compose(lay, view, record.units, several, effort)
-    for beside in (False, True):
-        room = page.width - (BESIDE + GAP * 2 if beside else 0)
+    scene = compose(lay, view, record.units, naming, effort)
+    brief = isinstance(paper, Half)
+    for beside in (True,) if brief else (False, True):
+        taken = LEAST_BRIEF if brief else BESIDE
+        room = page.width - (taken + GAP * 2 if beside else 0)
         if cloth.width + 2 * style.GUTTER > room:
             continue
         left = 0 if beside else (room - cloth.width) // 2 - style.GUTTER
@@ -83,16 +90,25 @@ def _arrange(
         if sight is None:
             continue
         told = notes.notes(record, lay, n, sight.keyed)
+        if brief:
+            told = _shorter(told, page.height - notes.HEAD - GAP)
         foot = _foot(page, sight, told, beside)
-        if foot is None:
+        if foot is None or (brief and foot.width < LEAST_BRIEF):
             continue
         corner = page.x0 + style.GUTTER + left, page.y0 + notes.HEAD + sight.above
         drawing = Drawing()
         notes.draw_head(drawing, record, lay, page)
         drawing.take(sight.drawing, *corner)
-        _draw_notes(drawing, told, foot, beside)
+        _draw_notes(drawing, told, foot, beside and not brief)
         return Plan(paper, view, corner, drawing)
     return None
+
+
+def _shorter(told: notes.Notes, deep: int) -> notes.Notes:
+    """The notes of a half page: what has no room there stands on the page of words beside it."""
+    if notes.side_depth(told, SIDE) <= deep:
+        return told
+    return replace(told, left=(), check="")
 
 
 def _foot(page: Box, sight: Sight, told: notes.Notes, beside: bool) -> Box | None:
@@ -120,10 +136,11 @@ def _steps_area(foot: Box) -> Box:
 def _draw_notes(drawing: Drawing, told: notes.Notes, foot: Box, beside: bool) -> None:
     if beside:
         depth = notes.side_depth(told, min(foot.width, SIDE))
-        notes.draw_steps(drawing, told.steps, Box(foot.x0, foot.y0, foot.x1, foot.y1 - depth - GAP))
+        steps = Box(foot.x0, foot.y0, foot.x1, foot.y1 - depth - GAP)
+        notes.draw_steps(drawing, told.heading, told.steps, steps)
         side = Box(foot.x0, foot.y1 - depth, foot.x0 + min(foot.width, SIDE), foot.y1)
         notes.draw_side(drawing, told, side)
         return
     steps = Box(foot.x0, foot.y0, foot.x1 - SIDE - GAP * 2, foot.y1)
-    notes.draw_steps(drawing, told.steps, steps)
+    notes.draw_steps(drawing, told.heading, told.steps, steps)
     notes.draw_side(drawing, told, Box(foot.x1 - SIDE, foot.y0, foot.x1, foot.y1))

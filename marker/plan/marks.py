@@ -71,7 +71,7 @@ def _notch(drawing: Drawing, a: Point, b: Point) -> None:
 
 def edge_ends(one: Laid, view: View) -> list[tuple[str, Point, Point]]:
     """The named edges of a piece with their two ends on the page."""
-    piece, edges = one.piece, one.piece.edges
+    piece, edges = one.piece, one.edges
     long, broad = piece.length, piece.breadth
     sides = (
         (edges.start, (0, 0), (0, broad)),
@@ -207,7 +207,7 @@ def _notch_places(
 
 
 def _set(drawing: Drawing, room: Room, box: Box, text: str, size: int, flat: bool) -> None:
-    if room.marked(box):
+    if room.covers(box):
         drawing.field(box, style.TINT)
     up = size * ASCENT // 1000
     at = (box.x0, box.y0 + up) if flat else (box.x0 + up, box.y1)
@@ -235,6 +235,8 @@ def grain_arrow(drawing: Drawing, room: Room, one: Laid, label: Box | None, one_
         areas = list(spots(inner, long, tall, 6))
     for box in areas:
         if inner.holds(box) and room.free(box, dodge=True):
+            if room.covers(box):
+                drawing.field(Box(box.x0, box.y0, box.x1, box.y1 - 180), style.TINT)
             _arrow(drawing, one, box, one_way)
             drawing.label("grain", one.spot.id, box)
             room.take(box)

@@ -5,14 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from marker.lay import Lay
-from marker.piece import MarkKind
-from marker.plan import style, words
+from marker.plan import legend, style, words
 from marker.plan.blocks import short_name
 from marker.plan.lettering import clean, clip, width, wrap
 from marker.plan.page import Box
 from marker.plan.pieces import size_words
-from marker.plan.steps import Step, check_sum, leftovers, steps
-from marker.plan.verbs import Drawing, hatch
+from marker.plan.repeats import repeat_words
+from marker.plan.steps import steps
+from marker.plan.sums import check_sum, leftovers
+from marker.plan.told import Step
+from marker.plan.verbs import Drawing
 from marker.record import Record
 from marker.units import System, format_length, set_fractions
 
@@ -28,21 +30,21 @@ BOX = 260
 
 
 def draw_head(drawing: Drawing, record: Record, lay: Lay, area: Box) -> None:
-    """Title and cloth at the left, what to buy and what is proved at the right."""
+    """Title and cloth at the left; what to buy, or what a remnant gives, at the right."""
     units = record.units
-    buy = set_fractions(f"Buy {words.buy(lay, units)}")
-    told = set_fractions(
-        f"needs {words.need(lay, units)} · {words.proof(lay, units)} · {words.used(lay)} used"
-    )
-    right = max(width(buy, style.BUY, bold=True), width(told, style.SUB))
+    buy = set_fractions(words.heading(lay, units))
+    large = style.IN_HAND if lay.cloth.length else style.BUY
+    needs = "" if lay.cloth.length else f"needs {words.need(lay, units)} · "
+    told = set_fractions(f"{needs}{words.proof(lay, units)} · {words.used(lay)} used")
+    right = max(width(buy, large, bold=True), width(told, style.SUB))
     room = area.width - right - 600
     title = clip(clean(record.title), style.TITLE, room, bold=True)
     baseline, below = area.y0 + 640, area.y0 + 1180
-    _line(drawing, "title", (area.x0, baseline), title, style.TITLE, bold=True)
+    drawing.say("title", (area.x0, baseline), title, style.TITLE, bold=True)
     cloth = clip(set_fractions(cloth_words(lay, units)), style.SUB, room)
-    _line(drawing, "cloth", (area.x0, below), cloth, style.SUB)
-    _line(drawing, "buy", (area.x1, baseline), buy, style.BUY, bold=True, anchor="end")
-    _line(drawing, "proof", (area.x1, below), told, style.SUB, anchor="end")
+    drawing.say("cloth", (area.x0, below), cloth, style.SUB)
+    drawing.say("buy", (area.x1, baseline), buy, large, bold=True, anchor="end")
+    drawing.say("proof", (area.x1, below), told, style.SUB, anchor="end")
 
 
 def cloth_words(lay: Lay, units: System) -> str:
@@ -51,7 +53,7 @@ def cloth_words(lay: Lay, units: System) -> str:
     parts = [clean(cloth.name) or clean(cloth.key)]
     parts.append(f"{format_length(cloth.laid_width, units)} wide")
     if cloth.selvedge:
-        kept = "kept" if cloth.keep_selvedges else "torn off"
+        kept = "kept" if cloth.keep_selvedges else f"{words.parted(lay)} off"
         parts.append(f"selvedges {kept}")
     if cloth.washed:
         parts.append("sizes after washing")
@@ -60,27 +62,13 @@ def cloth_words(lay: Lay, units: System) -> str:
     return " · ".join(parts)
 
 
-def _line(
-    drawing: Drawing,
-    kind: str,
-    at: tuple[int, int],
-    text: str,
-    size: int,
-    *,
-    bold: bool = False,
-    anchor: str = "start",
-    colour: str = style.INK,
-) -> None:
-    if text:
-        box = drawing.words(at, text, size, bold=bold, anchor=anchor, colour=colour)
-        drawing.label(kind, text, box)
-
-
 @dataclass(frozen=True)
 class Notes:
     """The words below (or beside) the cloth, before they are set in columns."""
 
+    heading: str
     steps: tuple[Step, ...]
+    repeat: str
     left: tuple[str, ...]
     pieces: str
     check: str
@@ -94,28 +82,18 @@ def notes(record: Record, lay: Lay, n: int, keyed: frozenset[str]) -> Notes:
     `keyed` are the letters that the plan does not explain, and the notes must.
     """
     units = record.units
-    kinds = {mark.kind for piece in lay.pieces for mark in piece.marks}
-    legend = ["tear"] if lay.tears else []
-    if kinds & {MarkKind.FOLD, MarkKind.HEM}:
-        legend.append("fold")
-    if MarkKind.SEAM in kinds:
-        legend.append("seam")
-    if any(not offcut.keep for offcut in lay.offcuts):
-        legend.append("waste")
-    if any(offcut.keep for offcut in lay.offcuts):
-        legend.append("remnant")
-    if lay.cloth.selvedge:
-        legend.append("selvedge")
     return Notes(
+        words.order(lay),
         tuple(
             Step(step.first, step.last, clean(set_fractions(step.text)))
             for step in steps(lay, units)
         ),
+        set_fractions(repeat_words(lay, units)),
         _left(lay, units),
         _pieces(lay, keyed, units),
         set_fractions(check_sum(lay, units)),
         f"5 cm when printed at full size · drawn 1:{n}",
-        tuple(legend),
+        legend.entries(lay),
     )
 
 
@@ -200,10 +178,9 @@ def best_setting(told: tuple[Step, ...], area: Box) -> Setting:
     return set_steps(told, spare, style.STEP_SIZES[-1], most)
 
 
-def draw_steps(drawing: Drawing, told: tuple[Step, ...], area: Box) -> bool:
-    """Set the tear steps with tick boxes; tells whether all fitted."""
-    _line(drawing, "heading", (area.x0, area.y0 + 310), "Tear in this order", style.HEADING,
-          bold=True)  # fmt: skip
+def draw_steps(drawing: Drawing, heading: str, told: tuple[Step, ...], area: Box) -> bool:
+    """Set the steps with tick boxes; tells whether all fitted."""
+    drawing.say("heading", (area.x0, area.y0 + 310), heading, style.HEADING, bold=True)
     area = Box(area.x0, area.y0 + 560, area.x1, area.y1)
     setting = best_setting(told, area)
     size, indent = setting.size, gutter(told, setting.size)
@@ -215,14 +192,14 @@ def draw_steps(drawing: Drawing, told: tuple[Step, ...], area: Box) -> bool:
             top = base - size * 35 // 100 - BOX // 2
             drawing.field(Box(column.x0, top, column.x0 + BOX, top + BOX), "none",
                           weight=style.LEADER)  # fmt: skip
-            _line(drawing, "step", (column.x0 + BOX + 130, base), step.numbers, size, bold=True)
+            drawing.say("step", (column.x0 + BOX + 130, base), step.numbers, size, bold=True)
             for number, line in enumerate(lines):
-                _line(drawing, "step", (column.x0 + indent, base + number * pitch), line, size)
+                drawing.say("step", (column.x0 + indent, base + number * pitch), line, size)
             y += len(lines) * pitch + size // 4
     if setting.rest:
         first, last = setting.rest[0].first, setting.rest[-1].last
-        text = f"Tears {first} to {last} are on the sheet."
-        _line(drawing, "step", (area.x0, area.y1 - 80), text, size, bold=True)
+        text = f"Steps {first or 1} to {last} are on the sheet."
+        drawing.say("step", (area.x0, area.y1 - 80), text, size, bold=True)
     return not setting.rest
 
 
@@ -236,55 +213,22 @@ def draw_side(drawing: Drawing, told: Notes, area: Box) -> int:
     size = style.NOTE
     pitch = size * 13 // 10
     y = area.y0
-    parts = (("Pieces", (told.pieces,)), ("Left over", told.left), ("Check", (told.check,)))
+    parts = (
+        ("Pieces", (told.pieces,)),
+        ("Repeat", (told.repeat,)),
+        ("Left over", told.left),
+        ("Check", (told.check,)),
+    )
     for heading, sentences in parts:
         if not any(sentences):
             continue
-        _line(drawing, "heading", (area.x0, y + 310), heading, style.HEADING, bold=True)
+        drawing.say("heading", (area.x0, y + 310), heading, style.HEADING, bold=True)
         y += 560
         for sentence in sentences:
             for line in wrap(sentence, size, area.width):
-                _line(drawing, "note", (area.x0, y + size * 76 // 100), line, size)
+                drawing.say("note", (area.x0, y + size * 76 // 100), line, size)
                 y += pitch
         y += 200
-    y = draw_bar(drawing, area.x0, y + 60, told.scale)
-    return draw_legend(drawing, told.legend, Box(area.x0, y + 150, area.x1, area.y1)) - area.y0
-
-
-def draw_bar(drawing: Drawing, x: int, y: int, text: str) -> int:
-    """The scale bar, ten half-centimetre fields of which every other is filled; gives its foot."""
-    tall, part = 170, style.BAR // 10
-    for number in range(0, 10, 2):
-        left = x + number * part
-        drawing.field(Box(left, y, left + part, y + tall), style.INK)
-    drawing.field(Box(x, y, x + style.BAR, y + tall), "none", weight=style.THIN)
-    _line(drawing, "note", (x, y + tall + 300), text, style.SMALL)
-    return y + tall + 380
-
-
-def draw_legend(drawing: Drawing, entries: tuple[str, ...], area: Box) -> int:
-    """A sample and a word for each line type and hatching in use; gives its foot."""
-    wide, sample, size = 2500, 800, style.SMALL
-    across = max(1, area.width // wide)
-    for number, entry in enumerate(entries):
-        x, y = area.x0 + number % across * wide, area.y0 + number // across * 380
-        _sample(drawing, entry, Box(x, y, x + sample, y + 240))
-        _line(drawing, "legend", (x + sample + 150, y + 200), entry, size)
-    return area.y0 + -(-len(entries) // across) * 380
-
-
-def _sample(drawing: Drawing, entry: str, box: Box) -> None:
-    y = box.middle[1]
-    line = (box.x0, y), (box.x1, y)
-    if entry == "tear":
-        drawing.path(line, weight=style.TEAR, dash=style.DASH_TEAR)
-    elif entry == "fold":
-        drawing.path(line, weight=style.FOLD, dash=style.DASH_FOLD)
-    elif entry == "seam":
-        drawing.path(line, weight=style.SEAM, colour=style.SOFT)
-    elif entry == "selvedge":
-        drawing.field(box, style.SELVEDGE, weight=style.THIN, colour=style.SOFT)
-    else:
-        pitch = style.HATCH_REMNANT if entry == "remnant" else style.HATCH_WASTE
-        drawing.path(*hatch(box, pitch), weight=style.HATCH, colour=style.HATCH_INK)
-        drawing.field(box, "none", weight=style.THIN, colour=style.SOFT)
+    y = legend.draw_bar(drawing, area.x0, y + 60, told.scale)
+    room = Box(area.x0, y + 150, area.x1, area.y1)
+    return legend.draw_legend(drawing, told.legend, room) - area.y0

@@ -28,6 +28,19 @@ class Paper(StrEnum):
         return (29700, 21000) if self is Paper.A4 else (27940, 21590)
 
 
+@dataclass(frozen=True)
+class Half:
+    """The upper or lower half of a landscape page: a drawing without steps fits there."""
+
+    paper: Paper
+
+    @property
+    def size(self) -> Point:
+        """Width and height in 1/100 mm, rounded down."""
+        width, height = self.paper.size
+        return width, height // 2
+
+
 @dataclass(frozen=True, slots=True)
 class Box:
     """An upright box on the page."""

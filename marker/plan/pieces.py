@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from marker.lay import Lay, Placement
-from marker.piece import Piece
+from marker.piece import Edges, Piece
 from marker.plan import style
 from marker.plan.blocks import Block, beside, choices, keys, short_name, stack
 from marker.plan.labels import Room, find
@@ -15,7 +16,20 @@ from marker.plan.page import Box, Point, View
 from marker.plan.rings import clearest
 from marker.plan.runs import reading
 from marker.plan.verbs import Drawing
+from marker.plan.wishes import edge_names
 from marker.units import System, format_number, set_fractions
+
+
+@dataclass(frozen=True)
+class Naming:
+    """What the whole record adds to the names on one cloth.
+
+    `wearers`: whether pieces must say whose they are. `segments`: for a segment of a pieced
+    strip, which it is of how many, wherever the others are cut.
+    """
+
+    wearers: bool = False
+    segments: Mapping[str, tuple[int, int]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -28,6 +42,10 @@ class Laid:
     name: str
     wearer: str
     size: str
+    number: int
+    total: int
+    """Which copy it is of how many, or which segment of its strip."""
+    edges: Edges
 
     @property
     def tall(self) -> bool:
@@ -37,8 +55,7 @@ class Laid:
     @property
     def lines(self) -> tuple[tuple[str, bool], ...]:
         """The lines of its full label."""
-        count = self.piece.count
-        name = f"{self.name} {self.spot.copy} of {count}" if count > 1 else self.name
+        name = f"{self.name} {self.number} of {self.total}" if self.total > 1 else self.name
         middle = ((self.wearer, False),) if self.wearer else ()
         return ((name, False), *middle, (self.size, True))
 
@@ -49,19 +66,23 @@ def size_words(along: int, across: int, units: System) -> str:
     return set_fractions(text)
 
 
-def laid(lay: Lay, view: View, units: System, several: bool) -> list[Laid]:
+def laid(lay: Lay, view: View, units: System, naming: Naming) -> list[Laid]:
     """Every placement with its words, in the order of the lay."""
     found = []
     for spot in lay.placements:
         piece = lay.piece(spot.letter)
+        number, total = naming.segments.get(spot.id, (spot.copy, piece.count))
         found.append(
             Laid(
                 spot,
                 piece,
                 view.box(spot.rect(piece)),
                 short_name(clean(piece.name)),
-                short_name(clean(piece.wearer)) if several else "",
+                short_name(clean(piece.wearer)) if naming.wearers else "",
                 size_words(piece.length, piece.breadth, units),
+                number,
+                total,
+                edge_names(lay.cloth, piece, spot),
             )
         )
     return found
@@ -79,8 +100,7 @@ def put_full(drawing: Drawing, room: Room, one: Laid, start: int) -> tuple[int, 
 
 def put_key(drawing: Drawing, room: Room, one: Laid) -> bool:
     """Label a piece with what leads to the piece list; tells whether that fits."""
-    count = one.piece.count
-    copy = f"{one.spot.copy} of {count}" if count > 1 else one.name
+    copy = f"{one.number} of {one.total}" if one.total > 1 else one.name
     blocks = keys(one.spot.letter, one.spot.id, copy, one.size, one.tall)
     return put_block(drawing, room, one.box, blocks, "piece", one.spot.id) is not None
 
@@ -109,7 +129,7 @@ def patch(drawing: Drawing, room: Room, box: Box, fill: str) -> None:
     """Hide what a label would otherwise be set over: a mark on a piece, or hatching."""
     if fill == style.PAPER:
         drawing.field(box.grown(style.GAP), fill)
-    elif room.marked(box):
+    elif room.covers(box):
         drawing.field(box.grown(style.GAP // 3), fill)
 
 
@@ -135,8 +155,8 @@ def chains(outside: list[Laid]) -> list[list[Laid]]:
 
 def copies_words(chain: list[Laid]) -> str:
     """Which copies a call-out stands for: "3 to 7 of 10"."""
-    total = chain[0].piece.count
-    copies = sorted(one.spot.copy for one in chain)
+    total = chain[0].total
+    copies = sorted(one.number for one in chain)
     if total == 1:
         return ""
     if len(copies) == total:

@@ -54,7 +54,8 @@ def weights(view: View, lay: Lay) -> dict[int, int]:
             if other.direction is tear.direction and start < high and low < end:
                 places.add(other.at)
         least = min((abs(at - tear.at) for at in places if at != tear.at), default=0)
-        found[tear.number] = min(style.TEAR, max(view.length(least) * 2 // 5, style.TEAR_LEAST))
+        most = style.CUT if tear.cut else style.TEAR
+        found[tear.number] = min(most, max(view.length(least) * 2 // 5, style.TEAR_LEAST))
     return found
 
 
@@ -107,15 +108,14 @@ def draw(drawing: Drawing, box: Box, figures: str, size: int) -> None:
     drawing.words((x, y + middle_line(size)), figures, size, bold=True, anchor="middle")
 
 
-def across_tag(view: View, tear: Tear) -> Tag:
-    """The ring of a tear across the bolt, above the cloth."""
-    x = view.x(tear.at)
-    figures = f"{tear.number}"
-    return Tag("ring", figures, (((x, 0),),), True, (form(figures),), tear.number)
+def across_tag(view: View, at: int, number: int) -> Tag:
+    """The ring of a tear or cut across the bolt, above the cloth."""
+    figures = f"{number}"
+    return Tag("ring", figures, (((view.x(at), 0),),), True, (form(figures),), number)
 
 
-def reading_tag(view: View, tear: Tear, figures: str, edge: int) -> Tag:
-    """The tape reading of a tear across the bolt, below the cloth."""
+def reading_tag(view: View, at: int, owner: str, figures: str, edge: int, rank: int = 0) -> Tag:
+    """A tape reading below the cloth, such as that of a tear across the bolt."""
     size = style.READING
     room, tall = width(figures, size, bold=True), size * 3 // 4
 
@@ -128,7 +128,7 @@ def reading_tag(view: View, tear: Tear, figures: str, edge: int) -> Tag:
 
     small = width(figures, style.SMALL, bold=True)
     forms = (Form(room, tall, flat), Form(style.SMALL, small, turned))
-    return Tag("reading", f"{tear.number}", (((view.x(tear.at), edge),),), True, forms, tear.number)
+    return Tag("reading", owner, (((view.x(at), edge),),), True, forms, rank)
 
 
 def groups(view: View, runs: Sequence[Run]) -> list[Group]:

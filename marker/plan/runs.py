@@ -112,7 +112,7 @@ class Work:
 
     def _spans(self, parts: tuple[Rect, ...]) -> list[str]:
         found = [(held.letter, held.copy) for part in parts for held in self.held[part]]
-        return _join_ids(sorted(found, key=lambda one: (len(one[0]), one)))
+        return join_ids(sorted(found, key=lambda one: (len(one[0]), one)))
 
     def letters(self, part: Rect) -> str:
         """The letters in a part, one a piece: parts with equal letters are told together."""
@@ -150,7 +150,12 @@ class Work:
         """Equal for two runs that one line can describe together."""
         kinds = tuple(self.letters(part) or self.leftover(part) for part in run.parts)
         size = (run.hand.along, run.hand.across)
-        return (self.of_bolt(run), run.across, self.noun(run), size, run.readings, kinds)
+        cuts = tuple(tear.cut for tear in run.tears)
+        return (self.of_bolt(run), run.across, self.noun(run), size, run.readings, kinds, cuts)
+
+    def number(self, value: int) -> str:
+        """A cut size or a reading without its unit."""
+        return reading(value, self.units)
 
     def length(self, value: int) -> str:
         """A cut size with its unit."""
@@ -174,7 +179,7 @@ def count(number: int) -> str:
     return WORDS[number] if number < len(WORDS) else f"{number}"
 
 
-def _join_ids(ids: list[tuple[str, int]]) -> list[str]:
+def join_ids(ids: list[tuple[str, int]]) -> list[str]:
     """Spell ids shortly: three or more in a row of one letter as "A-1 to A-3"."""
     spans: list[list[str]] = []
     before: tuple[str, int] | None = None

@@ -6,38 +6,30 @@ its near edge, always from the same edge, so that small slips of the hand never 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import groupby
 
 from marker.geometry import Rect
-from marker.lay import Lay, Tear
-from marker.plan.runs import Run, Work, count, reading
-from marker.units import System, format_number, is_rounded
-
-MOST_READINGS = 6
-"""More snips than this in one line are too many to tick off; the line is parted."""
+from marker.lay import Lay, Mode, Tear
+from marker.plan.cutlist import cut_steps
+from marker.plan.heed import first_of_all
+from marker.plan.parting import exceptions, how
+from marker.plan.runs import Run, Work, count
+from marker.plan.told import MOST_READINGS, Step, readings
+from marker.units import System, format_number
 
 LONGEST_BLOCK = 8
 """Blocks of more runs than this are not told as "do as before": nobody could follow."""
 
 
-@dataclass(frozen=True)
-class Step:
-    """What one line of the tear plan says; it stands for the tears `first` to `last`."""
-
-    first: int
-    last: int
-    text: str
-
-    @property
-    def numbers(self) -> str:
-        """The tears as they are told beside the text: "4" or "6 to 11"."""
-        return f"{self.first}" if self.first == self.last else f"{self.first} to {self.last}"
-
-
 def steps(lay: Lay, units: System) -> tuple[Step, ...]:
-    """The tears of a lay in the order of work; every tear number stands in exactly one step."""
+    """A lay in the order of work: what to heed first, then every tear, or every piece to cut."""
     work = Work(lay, units)
+    told = cut_steps(work) if lay.mode is Mode.SHEARS else _tear_steps(work)
+    return (*first_of_all(work), *told)
+
+
+def _tear_steps(work: Work) -> tuple[Step, ...]:
+    """The tears in the order of work; every tear number stands in exactly one step."""
     marks = [work.alike(run) for run in work.runs]
     told: list[Step] = []
     at = 0
@@ -53,64 +45,6 @@ def steps(lay: Lay, units: System) -> tuple[Step, ...]:
                 told.append(_again(work, first, rest))
         at += block * times
     return tuple(told)
-
-
-def leftovers(lay: Lay, units: System) -> tuple[str, ...]:
-    """What is left: the remnants worth keeping, the largest first, then a word on the waste."""
-    kept = [offcut.rect for offcut in lay.offcuts if offcut.keep]
-    sizes = sorted((-rect.area, rect.along, rect.across) for rect in kept)
-    lines = [
-        _remnants(len(list(same)), along, across, units)
-        for (_, along, across), same in groupby(sizes)
-    ]
-    waste = lay.bolt.area - lay.used - sum(rect.area for rect in kept)
-    if waste:
-        tenths = (waste * 2000 + lay.bolt.area) // (2 * lay.bolt.area)
-        share = f"{tenths // 10}.{tenths % 10} %" if tenths else "under 0.1 %"
-        lines.append(f"Waste, squaring and selvedges counted: {share} of the cloth.")
-    return tuple(lines) or ("Nothing is left over.",)
-
-
-def _remnants(number: int, along: int, across: int, units: System) -> str:
-    size = (
-        f"{format_number(along, units)} along × {format_number(across, units)} {units.value} across"
-    )
-    if number == 1:
-        return f"Remnant to keep: {size}."
-    return f"{count(number).capitalize()} remnants to keep, each {size}."
-
-
-def check_sum(lay: Lay, units: System) -> str:
-    """Add up what is torn off along the bolt; with what is left it makes the whole cloth."""
-    work = Work(lay, units)
-    parts = next((run.parts for run in work.runs if work.of_bolt(run)), (lay.bolt,))
-    left = 0 if work.held[parts[-1]] else parts[-1].along
-    torn = parts[:-1] if left else parts
-    taken = sum(part.along for part in torn)
-    terms = [
-        _term(size, len(list(same)), word, units)
-        for (size, word), same in groupby((part.along, _sum_word(work, part)) for part in torn)
-    ]
-    text = " + ".join(terms)
-    text += f" = {work.length(taken)}" if len(torn) > 1 else f" {units.value}"
-    if left:
-        spare = f"{format_number(left, units)} {units.value}"
-        text += f"; with {spare} left, {work.length(lay.bolt.along)}"
-    text += ", the whole cloth" + (" after washing" if lay.cloth.washed else "")
-    values = [part.along for part in torn] + [taken, left, lay.bolt.along]
-    rounded = any(is_rounded(value, units) for value in values)
-    return text + (" (figures rounded)." if rounded else ".")
-
-
-def _term(size: int, count: int, word: str, units: System) -> str:
-    number = reading(size, units)
-    return (f"{count} × {number}" if count > 1 else number) + (f" {word}" if word else "")
-
-
-def _sum_word(work: Work, part: Rect) -> str:
-    if part.x1 <= 0:
-        return "squaring"
-    return "" if work.held[part] else "waste"
 
 
 def _repeat(marks: list[tuple[object, ...]], at: int) -> tuple[int, int]:
@@ -130,12 +64,10 @@ def _of_bolt(work: Work, run: Run) -> list[Step]:
     told = []
     tears = list(run.tears)
     if tears[0].at == 0:
-        depth = work.length(tears[0].distance)
-        told.append(
-            Step(1, 1, f"Square the cut end: snip {depth} from it, tear across. This edge is 0.")
-        )
+        depth, do = work.length(tears[0].distance), how(work.lay, tears[:1], "across")
+        told.append(Step(1, 1, f"Square the cut end: snip {depth} from it, {do}. This edge is 0."))
         tears = tears[1:]
-    for _, same in groupby(tears, key=lambda t: (t.distance, work.letters(t.falls))):
+    for _, same in groupby(tears, key=lambda t: (t.distance, work.letters(t.falls), t.cut)):
         group = list(same)
         for start in range(0, len(group), MOST_READINGS):
             told.append(_drops(work, group[start : start + MOST_READINGS]))
@@ -151,7 +83,7 @@ def _of_bolt(work: Work, run: Run) -> list[Step]:
 def _drops(work: Work, tears: list[Tear]) -> Step:
     """A few equal drops in one line."""
     size = work.length(tears[0].distance)
-    places = _readings(tuple(tear.at for tear in tears), work.units)
+    places = readings(tuple(tear.at for tear in tears), work.units)
     falls = [tear.falls for tear in tears]
     ids = work.call(*falls)
     if not ids:
@@ -162,7 +94,8 @@ def _drops(work: Work, tears: list[Tear]) -> Step:
         what = f"{ids}{work.name(falls[0])}, {size}"
     else:
         what = f"a drop of {size}: {ids}"
-    return Step(tears[0].number, tears[-1].number, f"Snip {places}; tear across: {what}.")
+    do = how(work.lay, tears, "across")
+    return Step(tears[0].number, tears[-1].number, f"Snip {places}; {do}: {what}.")
 
 
 def _of_part(work: Work, run: Run) -> list[Step]:
@@ -177,11 +110,12 @@ def _of_part(work: Work, run: Run) -> list[Step]:
         tears = run.tears[start : start + MOST_READINGS]
         end = start + len(tears)
         parts = run.parts[start:] if end == len(run.tears) else run.parts[start:end]
-        places = _readings(run.readings[start:end], work.units)
+        places = readings(run.readings[start:end], work.units)
         lead = f"from its {run.edge} edge snip" if start == 0 else "go on, snip"
         names = _name_parts(work, parts)
+        do, but = how(work.lay, tears), _but(work, tears, run.readings[start:end])
         told.append(
-            Step(tears[0].number, tears[-1].number, f"{who}: {lead} {places}; tear: {names}.")
+            Step(tears[0].number, tears[-1].number, f"{who}: {lead} {places}; {do}: {names}{but}.")
         )
     return told
 
@@ -194,13 +128,19 @@ def _each(work: Work, runs: tuple[Run, ...]) -> Step:
     if trims := _trims(work, head):
         text += trims
     else:
-        places = _readings(head.readings, work.units)
+        places = readings(head.readings, work.units)
         order = ", ".join(
             letters if number == 1 else f"{count(number)} {letters}"
             for letters, number in _rows(work, head.parts)
         )
-        text += f"from its {head.edge} edge snip {places}; tear: {order}"
+        do, but = how(work.lay, head.tears), _but(work, head.tears, head.readings)
+        text += f"from its {head.edge} edge snip {places}; {do}: {order}{but}"
     return Step(head.numbers[0], runs[-1].numbers[1], text + ".")
+
+
+def _but(work: Work, tears: tuple[Tear, ...], values: tuple[int, ...]) -> str:
+    """A clause on the tears of a row that are cut; those of one verb need none."""
+    return exceptions(work.lay, tears, [work.length(value) for value in values])
 
 
 def _again(work: Work, first: tuple[Run, ...], rest: tuple[Run, ...]) -> Step:
@@ -216,13 +156,16 @@ def _again(work: Work, first: tuple[Run, ...], rest: tuple[Run, ...]) -> Step:
 def _trims(work: Work, run: Run) -> str:
     """Words for a run that only takes selvedges off; empty where it does more."""
     trimmed = [part for part in run.parts if work.is_selvedge(part)]
-    if run.across or not trimmed or len(run.parts) - len(trimmed) != 1:
+    cut = {tear.cut for tear in run.tears}
+    if run.across or not trimmed or len(run.parts) - len(trimmed) != 1 or len(cut) > 1:
         return ""
     depth = work.length(work.lay.cloth.selvedge)
     if len(trimmed) == 2:
-        return f"snip {depth} from either edge, tear off both selvedges"
+        do = how(work.lay, run.tears, "off both selvedges")
+        return f"snip {depth} from either edge, {do}"
     side = "near" if trimmed[0].y0 == 0 else "far"
-    return f"snip {depth} from the {side} edge, tear off the selvedge"
+    do = how(work.lay, run.tears, "off the selvedge")
+    return f"snip {depth} from the {side} edge, {do}"
 
 
 def _rows(work: Work, parts: tuple[Rect, ...]) -> list[tuple[str, int]]:
@@ -245,15 +188,3 @@ def _name_parts(work: Work, parts: tuple[Rect, ...]) -> str:
             names.append(f"{strips} ({work.call(*same)})")
         at += number
     return ", ".join(names)
-
-
-def _readings(values: tuple[int, ...], units: System) -> str:
-    """Tape readings in a row, the unit named once; an even row that prints exactly is told so."""
-    step = values[0]
-    even = all(value == step * (index + 1) for index, value in enumerate(values))
-    if even and len(values) > MOST_READINGS // 2 and not is_rounded(step, units):
-        each, end = reading(step, units), reading(values[-1], units)
-        return f"every {each} to {end} {units.value}"
-    shown = [reading(value, units) for value in values]
-    head = ", ".join(shown[:-1])
-    return (f"at {head} and " if head else "at ") + f"{shown[-1]} {units.value}"

@@ -18,6 +18,7 @@ PAPER = "#ffffff"
 TINT = "#f6f1e6"
 SELVEDGE = "#dcdcdc"
 HATCH_INK = "#777777"
+REPEAT_INK = "#555555"
 
 # Line weights.
 EDGE = 50
@@ -25,6 +26,8 @@ EDGE = 50
 OUTLINE = 30
 """The outline of a piece."""
 TEAR = 65
+CUT = 45
+"""A line to cut along: solid, where a tear is dashed."""
 TEAR_LEAST = 16
 """However close the tears, none is drawn thinner."""
 RING = 32
@@ -35,14 +38,20 @@ SEAM = 13
 NOTCH = 35
 TICK = 18
 HATCH = 13
+FLAW = 22
+REPEAT = 11
+MATCH = 18
 
 # Line types: dash and gap, by turns.
 DASH_TEAR = (330, 130)
 DASH_FOLD = (500, 90, 60, 90)
+DASH_REPEAT = (22, 66)
 
 # Type sizes.
 TITLE = 650
 BUY = 850
+IN_HAND = 460
+"""What is used of a remnant: a whole sentence, where a bolt has one figure."""
 SUB = 330
 HEADING = 400
 STEP_SIZES = (360, 340, 320, 300, 280, 265, 250)
@@ -74,6 +83,12 @@ GUTTER = 500
 """Beside the cloth, for the names of its edges."""
 HATCH_WASTE = 180
 HATCH_REMNANT = 420
+CROSS_FLAW = 130
+"""Between the lines of a flaw, which cross."""
+LEAST_REPEAT = 160
+"""Lines of a repeat stand no closer on paper; of a finer one every second or so is drawn."""
+DIAMOND = 95
+"""Half the height of the mark at a matched edge."""
 TAPE = 330
 """The drawn tape's breadth."""
 BAR = 5000

@@ -14,16 +14,20 @@ from svgwrite.base import BaseElement
 from svgwrite.container import Group
 
 from marker.geometry import Rect
-from marker.lay import Direction, Lay
+from marker.lay import Direction, Lay, Mode, Tear
+from marker.piece import Wise
 from marker.plan import rings, style, words
+from marker.plan.heed import flaws
 from marker.plan.layout import Plan, layout
 from marker.plan.lettering import clean
-from marker.plan.page import Paper
+from marker.plan.matched import shown_lines
+from marker.plan.page import Half, Paper
+from marker.plan.repeats import matched_sets
 from marker.plan.verbs import Disc, Field, Mark, Path, Words
 from marker.record import Record
 
 
-def draw(record: Record, lay: Lay, paper: Paper) -> str:
+def draw(record: Record, lay: Lay, paper: Paper | Half) -> str:
     """The annotated plan of one cloth of a record, as the text of an SVG file."""
     return emit(record, lay, layout(record, lay, paper))
 
@@ -44,6 +48,8 @@ def emit(record: Record, lay: Lay, plan: Plan) -> str:
     sheet.add(sheet.rect((0, 0), (width, height), fill=style.PAPER))
     for group, marks in (("ground", plan.drawing.ground), ("over", plan.drawing.over)):
         if group == "over":
+            if matched_sets(lay):
+                sheet.add(repeat_group(sheet, lay, plan))
             sheet.add(lay_group(sheet, lay, plan))
         layer = sheet.g(id=group)
         for mark in marks:
@@ -58,49 +64,87 @@ def describe(record: Record, lay: Lay) -> tuple[str, str]:
     name = clean(lay.cloth.name) or clean(lay.cloth.key)
     title = f"{clean(record.title)}: plan of {name}"
     desc = (
-        f"{len(lay.placements)} pieces on {name}, freed by {len(lay.tears)} tears. "
-        f"Buy {words.buy(lay, units)}; needs {words.need(lay, units)}: {words.proof(lay, units)}. "
+        f"{len(lay.placements)} pieces on {name}, {_freed(lay)}. {words.heading(lay, units)}; "
+        f"needs {words.need(lay, units)}: {words.proof(lay, units)}. "
         "The group lay holds the cloth in units of 1/160 mm, y upwards."
     )
     return title, desc
 
 
-def lay_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan) -> Group:
-    """The lay in units of cloth, one element for each thing, named as in the record."""
-    view = plan.view
-    scale = view.scale
+def _freed(lay: Lay) -> str:
+    if lay.mode is Mode.SHEARS:
+        return "cut out with shears"
+    cuts = sum(tear.cut for tear in lay.tears)
+    tears = f"freed by {len(lay.tears) - cuts} tears"
+    return f"{tears} and {cuts} cuts along a thread" if cuts else tears
+
+
+def _carry(plan: Plan) -> str:
+    """The transform from units of cloth, y upwards, to the page."""
+    view, scale = plan.view, plan.view.scale
     x = plan.corner[0] - view.bolt.x0 * scale
     y = plan.corner[1] + view.bolt.y1 * scale
-    group = sheet.g(id="lay")
     shown = f"{float(scale):.15g}"
-    group.attribs["transform"] = f"translate({_plain(x)} {_plain(y)}) scale({shown} -{shown})"
+    return f"translate({_plain(x)} {_plain(y)}) scale({shown} -{shown})"
+
+
+def repeat_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan) -> Group:
+    """The lines of the repeat in units of cloth, under the pieces' outlines."""
+    group = sheet.g(id="repeat")
+    group.attribs["transform"] = _carry(plan)
+    bolt, scale = lay.bolt, plan.view.scale
+    look = {
+        "stroke": style.REPEAT_INK,
+        "stroke-width": _plain(style.REPEAT / scale),
+        "stroke-dasharray": ",".join(_plain(part / scale) for part in style.DASH_REPEAT),
+    }
+    for wise in Wise:
+        for at in shown_lines(plan.view, lay, wise)[0]:
+            along = wise is Wise.LENGTHWISE
+            ends = ((at, bolt.y0), (at, bolt.y1)) if along else ((bolt.x0, at), (bolt.x1, at))
+            line = sheet.line(*ends)
+            line.attribs |= look
+            group.add(line)
+    return group
+
+
+def lay_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan) -> Group:
+    """The lay in units of cloth, one element for each thing, named as in the record."""
+    scale = plan.view.scale
+    group = sheet.g(id="lay")
+    group.attribs["transform"] = _carry(plan)
 
     def cloth(page: int) -> str:
         return _plain(page / scale)
 
     for number, offcut in enumerate(lay.offcuts, 1):
         group.add(_rect(sheet, f"offcut-{number}", offcut.rect, "none", cloth(style.THIN)))
+    for number, flaw in flaws(lay).items():
+        group.add(_rect(sheet, f"flaw-{number}", flaw, "none", cloth(style.OUTLINE)))
     pieces = {piece.letter: piece for piece in lay.pieces}
+    outline = cloth(style.CUT if lay.mode is Mode.SHEARS else style.OUTLINE)
+    # Where stripes show through the pieces, their tint lies below the stripes.
+    fill = "none" if matched_sets(lay) else style.TINT
     for spot in lay.placements:
-        rect = spot.rect(pieces[spot.letter])
-        group.add(_rect(sheet, spot.id, rect, style.TINT, cloth(style.OUTLINE)))
+        group.add(_rect(sheet, spot.id, spot.rect(pieces[spot.letter]), fill, outline))
     group.add(_rect(sheet, "bolt", lay.bolt, "none", cloth(style.EDGE)))
-    weights = rings.weights(view, lay)
-    dash = ",".join(cloth(part) for part in style.DASH_TEAR)
-    for tear in lay.tears:
-        hand = tear.in_hand
-        if tear.direction is Direction.ACROSS:
-            ends = (tear.at, hand.y0), (tear.at, hand.y1)
-        else:
-            ends = (hand.x0, tear.at), (hand.x1, tear.at)
-        line = sheet.line(*ends, id=f"tear-{tear.number}")
-        line.attribs |= {
-            "stroke": style.INK,
-            "stroke-width": cloth(weights[tear.number]),
-            "stroke-dasharray": dash,
-        }  # fmt: skip
-        group.add(line)
+    for tear, weight in zip(lay.tears, rings.weights(plan.view, lay).values(), strict=True):
+        group.add(_tear(sheet, tear, cloth(weight), ",".join(map(cloth, style.DASH_TEAR))))
     return group
+
+
+def _tear(sheet: svgwrite.Drawing, tear: Tear, weight: str, dash: str) -> BaseElement:
+    """A tear as a dashed line; where it is cut instead, a solid one."""
+    hand = tear.in_hand
+    if tear.direction is Direction.ACROSS:
+        ends = (tear.at, hand.y0), (tear.at, hand.y1)
+    else:
+        ends = (hand.x0, tear.at), (hand.x1, tear.at)
+    line = sheet.line(*ends, id=f"tear-{tear.number}")
+    line.attribs |= {"stroke": style.INK, "stroke-width": weight}
+    if not tear.cut:
+        line.attribs["stroke-dasharray"] = dash
+    return line
 
 
 def _rect(sheet: svgwrite.Drawing, name: str, rect: Rect, fill: str, weight: str) -> BaseElement:

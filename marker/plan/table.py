@@ -12,8 +12,11 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from marker.lay import Lay
 from marker.plan import words
+from marker.plan.reached import goals_in_short
 from marker.record import Record
+from marker.units import System
 
 QUIET_SECONDS = 1.0
 """A solve shorter than this passes without a word."""
@@ -26,10 +29,14 @@ def show(record: Record, written: tuple[Path, ...]) -> None:
     """Print the table of cloths and the files written."""
     console = Console(highlight=False)
     table = Table(title=Text(record.title), title_justify="left", title_style="bold")
-    for heading in ("cloth", "buy", "used", "waste", "length"):
+    keys = {"cloth": "cloth", "buy": "buy", "used": "used", "waste": "waste", "length": "proved"}
+    if any(lay.goals for lay in record.lays):
+        keys["goals"] = "goals_in_short"
+    for heading in keys:
         table.add_column(heading, overflow="fold")
-    for row in summary(record, written)["cloths"]:
-        table.add_row(*(Text(row[key]) for key in ("cloth", "buy", "used", "waste", "proved")))
+    for lay in record.lays:
+        row = {**_cloth(lay, record.units), "goals_in_short": goals_in_short(lay)}
+        table.add_row(*(Text(row[key]) for key in keys.values()))
     console.print(table)
     for sentence in record.choices + _advice(record):
         console.print(Text(sentence))
@@ -49,24 +56,36 @@ def summary(record: Record, written: tuple[Path, ...]) -> dict[str, Any]:
     """The same as plain data, keys in a fixed order, for `--json`."""
     return {
         "title": record.title,
-        "cloths": [
-            {
-                "cloth": lay.cloth.name,
-                "key": lay.cloth.key,
-                "buy": words.buy(lay, record.units),
-                "need": words.need(lay, record.units),
-                "used": words.used(lay),
-                "waste": words.waste(lay),
-                "proved": words.proof(lay, record.units),
-                "lay_length": lay.length,
-                "bound": lay.bound,
-                "proof": lay.proof.value,
-            }
-            for lay in record.lays
-        ],
+        "cloths": [_cloth(lay, record.units) for lay in record.lays],
         "choices": list(record.choices),
         "advice": list(_advice(record)),
         "files": [str(path) for path in written],
+    }
+
+
+def _cloth(lay: Lay, units: System) -> dict[str, Any]:
+    """One cloth as plain data; the goals in their order, areas in square units."""
+    return {
+        "cloth": lay.cloth.name,
+        "key": lay.cloth.key,
+        "mode": lay.mode.value,
+        "buy": words.buy(lay, units),
+        "need": words.need(lay, units),
+        "used": words.used(lay),
+        "waste": words.waste(lay),
+        "proved": words.proof(lay, units),
+        "lay_length": lay.length,
+        "bound": lay.bound,
+        "proof": lay.proof.value,
+        "goals": [
+            {
+                "aim": goal.aim.value,
+                "value": goal.value,
+                "bound": goal.bound,
+                "bound_by": goal.bound_by,
+            }
+            for goal in lay.goals
+        ],
     }
 
 

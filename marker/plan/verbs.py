@@ -140,6 +140,10 @@ class Drawing:
         """Fill a closed shape."""
         self.over.append(Path((run,), 0, "none", (), closed=True, fill=fill))
 
+    def outline(self, run: tuple[Point, ...], weight: int) -> None:
+        """Outline a closed shape that hides what lies under it."""
+        self.over.append(Path((run,), weight, closed=True, fill=style.PAPER))
+
     def field(
         self,
         box: Box,
@@ -173,6 +177,20 @@ class Drawing:
         if text:
             self.over.append(words)
         return words.box
+
+    def say(
+        self,
+        kind: str,
+        at: Point,
+        text: str,
+        size: int,
+        *,
+        bold: bool = False,
+        anchor: str = "start",
+    ) -> None:
+        """Set a line of text that is a label of its own."""
+        if text:
+            self.label(kind, text, self.words(at, text, size, bold=bold, anchor=anchor))
 
     def leader(self, *points: Point) -> None:
         """Draw a thin line from a label to what it tells of."""
@@ -211,3 +229,10 @@ def hatch(box: Box, pitch: int) -> tuple[tuple[Point, ...], ...]:
         if low < high:
             runs.append(((low, total - low), (high, total - high)))
     return tuple(runs)
+
+
+def cross_hatch(box: Box, pitch: int) -> tuple[tuple[Point, ...], ...]:
+    """Lines at 45 degrees both ways, clipped to the box."""
+    rising = hatch(box, pitch)
+    falling = tuple(tuple((x, box.y0 + box.y1 - y) for x, y in run) for run in rising)
+    return rising + falling

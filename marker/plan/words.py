@@ -2,13 +2,34 @@
 
 from __future__ import annotations
 
-from marker.lay import Lay, Proof
-from marker.units import Rounding, System, format_bought, format_length
+from marker.lay import Lay, Mode, Proof
+from marker.units import CM, INCH, Rounding, System, ceil_to, format_bought, format_length
 
 
 def buy(lay: Lay, units: System) -> str:
-    """The length to ask for in the shop: "3.40 m"."""
-    return format_bought(lay.buy, units)
+    """The length to ask for in the shop, "3.40 m", or that the cloth is there already."""
+    return "in hand" if lay.cloth.length else format_bought(lay.buy, units)
+
+
+def heading(lay: Lay, units: System) -> str:
+    """What the cloth costs in length: "Buy 3.40 m", or what is used of a remnant in hand."""
+    if not lay.cloth.length:
+        return f"Buy {buy(lay, units)}"
+    whole, taken, left = remnant(lay, units)
+    return f"From the remnant of {whole}: {taken} used, {left} left"
+
+
+def remnant(lay: Lay, units: System) -> tuple[str, str, str]:
+    """A remnant's length, what is used of it and what is left; the three agree in print.
+
+    What there is is rounded down and what is used up, to 1 cm or 1/8 in, so that nothing is
+    promised that isn't there.
+    """
+    grid = CM if units is System.CM else INCH // 8
+    whole = lay.cloth.length // grid * grid
+    taken = min(ceil_to(lay.need, grid), whole)
+    spell = format_bought if units is System.CM else format_length
+    return spell(whole, units), spell(taken, units), spell(whole - taken, units)
 
 
 def need(lay: Lay, units: System) -> str:
@@ -17,13 +38,28 @@ def need(lay: Lay, units: System) -> str:
 
 
 def proof(lay: Lay, units: System) -> str:
-    """What is known of the length, and no more than that."""
+    """Which of the two is proved of the length, and no more than that."""
     if lay.proof is Proof.LENGTH:
-        return "shortest there is (proved)"
+        return "proved: no shorter lay"
+    if lay.cloth.length:
+        return f"it fits; the least use is open, within {gap(lay)} of the bound"
     if lay.proof is Proof.STEP:
         step = format_length(lay.cloth.step, units)
-        return f"no shorter lay saves a step of {step} (proved)"
-    return f"within {gap(lay)} of the bound"
+        return f"proved: one step ({step}) less is not enough"
+    return f"open: within {gap(lay)} of the bound"
+
+
+def parted(lay: Lay) -> str:
+    """How pieces come off this cloth, in a word: torn or cut."""
+    return "torn" if lay.mode is Mode.TEAR else "cut"
+
+
+def order(lay: Lay) -> str:
+    """The heading over the steps."""
+    if lay.mode is Mode.SHEARS:
+        return "Chalk and cut in this order"
+    cuts = any(tear.cut for tear in lay.tears)
+    return "Tear and cut in this order" if cuts else "Tear in this order"
 
 
 def gap(lay: Lay) -> str:

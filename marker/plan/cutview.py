@@ -1,0 +1,68 @@
+"""A lay for shears on the page: clear lines with their numbers, and readings at the edges."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from marker.geometry import Rect
+from marker.lay import Lay
+from marker.plan import rings, style
+from marker.plan.cutlist import numbered_lines
+from marker.plan.drops import clear_lines
+from marker.plan.margins import Tag
+from marker.plan.page import Box, View
+from marker.plan.runs import Work, reading
+from marker.plan.verbs import Drawing
+from marker.units import set_fractions
+
+APART = style.SMALL + 3 * style.GAP
+"""Readings closer than this on paper could not stand side by side, even turned."""
+
+
+def line_boxes(view: View, lay: Lay) -> list[Box]:
+    """The paper that lines right across cover, and the outlines of the pieces."""
+    half, bolt = style.CUT // 2, view.box(lay.bolt)
+    across = [Box(view.x(at) - half, 0, view.x(at) + half, bolt.y1) for at in clear_lines(lay)]
+    return [*across, *(side for rect in laid_rects(lay) for side in _sides(view.box(rect)))]
+
+
+def laid_rects(lay: Lay) -> list[Rect]:
+    """The cloth that each copy covers, in the order of the lay."""
+    pieces = {piece.letter: piece for piece in lay.pieces}
+    return [spot.rect(pieces[spot.letter]) for spot in lay.placements]
+
+
+def _sides(box: Box) -> Iterator[Box]:
+    half = style.CUT // 2
+    for x in (box.x0, box.x1):
+        yield Box(x - half, box.y0, x + half, box.y1)
+    for y in (box.y0, box.y1):
+        yield Box(box.x0, y - half, box.x1, y + half)
+
+
+def draw_lines(drawing: Drawing, view: View, lay: Lay) -> None:
+    """Draw every line right across, from selvedge to selvedge."""
+    foot = view.box(lay.bolt).y1
+    for at in clear_lines(lay):
+        drawing.path(((view.x(at), 0), (view.x(at), foot)), weight=style.CUT)
+
+
+def ring_tags(view: View, work: Work) -> Iterator[Tag]:
+    """The numbers of the cuts right across, above the cloth."""
+    for at, number in numbered_lines(work).items():
+        yield rings.across_tag(view, at, number)
+
+
+def reading_tags(view: View, work: Work, edge: int) -> Iterator[Tag]:
+    """Tape readings at every line right across, and at piece edges as far as there is room."""
+    lay = work.lay
+    first = clear_lines(lay)
+    # Edges near the tape come first: they are the ones chalked straight from it.
+    low = sorted(laid_rects(lay), key=lambda rect: (rect.y0, rect.x0))
+    kept: list[int] = []
+    for at in (*first, *(x for rect in low for x in (rect.x0, rect.x1))):
+        if all(abs(view.x(at) - view.x(other)) >= APART for other in kept):
+            kept.append(at)
+    for at in sorted(kept):
+        figures = set_fractions(reading(at, work.units))
+        yield rings.reading_tag(view, at, f"{at}", figures, edge)

@@ -1,0 +1,77 @@
+"""What to heed before the first tear or cut: flaws, the repeat, what to chalk."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from marker.geometry import Rect
+from marker.lay import Lay, Mode
+from marker.piece import Wise
+from marker.plan.cutlist import chalk_all, end_word
+from marker.plan.repeats import MatchedSet, matched_sets, repeat_of
+from marker.plan.runs import Work, join_ids
+from marker.plan.told import Step
+from marker.units import format_number
+
+MOST_FLAWS = 4
+"""More flaws than this are not all told in words; the plan shows them."""
+
+
+def flaws(lay: Lay) -> dict[int, Rect]:
+    """The flaws that lie on the bolt, clipped to it, by their number in the cloth's list."""
+    bolt = lay.bolt
+    clipped = {
+        number: Rect(
+            max(flaw.x0, bolt.x0), max(flaw.y0, bolt.y0),
+            min(flaw.x1, bolt.x1), min(flaw.y1, bolt.y1),
+        )
+        for number, flaw in enumerate(lay.cloth.flaws, 1)
+    }  # fmt: skip
+    return {n: rect for n, rect in clipped.items() if rect.along > 0 and rect.across > 0}
+
+
+def first_of_all(work: Work) -> tuple[Step, ...]:
+    """The lines that stand before the numbered ones."""
+    return tuple(Step(0, 0, text) for text in _lines(work))
+
+
+def _lines(work: Work) -> Iterator[str]:
+    found = [rect for rect in flaws(work.lay).values() if rect.x1 > 0]
+    if found:
+        yield _chalk_flaws(work, found)
+    for one in matched_sets(work.lay):
+        yield _check_match(work, one)
+    if work.lay.mode is Mode.SHEARS:
+        yield chalk_all(work)
+
+
+def _chalk_flaws(work: Work, found: list[Rect]) -> str:
+    zones = [
+        f"{_span(work, max(rect.x0, 0), rect.x1)} from {end_word(work)}, "
+        f"{_span(work, rect.y0, rect.y1)} from the near selvedge"
+        for rect in sorted(found)[:MOST_FLAWS]
+    ]
+    more = len(found) - len(zones)
+    if more:
+        zones.append(f"{more} more as on the plan")
+    what = "flaw" if len(found) == 1 else "flaws"
+    return f"Chalk the {what}, which no piece may touch: {'; '.join(zones)}."
+
+
+def _span(work: Work, low: int, high: int) -> str:
+    """From where to where, as a tape reads."""
+    start, unit = format_number(low, work.units), work.units.value
+    return f"{start} to {work.number(high)} {unit}"
+
+
+def _check_match(work: Work, one: MatchedSet) -> str:
+    """What to look at before a set is parted, as print and weave seldom agree to the hair."""
+    size = work.length(repeat_of(work.lay, one.wise))
+    way = "along" if one.wise is Wise.LENGTHWISE else "across"
+    ids = ", ".join(join_ids(sorted({(p.spot.letter, p.spot.copy) for p in one.points})))
+    what = one.edge or ("matched edge" if all(p.on_edge for p in one.points) else "matched place")
+    verb = "cutting" if work.lay.mode is Mode.SHEARS else "tearing"
+    return (
+        f"Repeat of {size} {way}: check that each {what} ({ids}) lies on the same stripe "
+        f"before {verb}."
+    )

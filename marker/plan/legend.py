@@ -1,0 +1,115 @@
+"""The scale bar, and a sample and a word for every line type and hatching in use."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from marker.lay import Lay, Mode
+from marker.piece import MarkKind
+from marker.plan import style
+from marker.plan.ground import draw_flaw
+from marker.plan.heed import flaws
+from marker.plan.matched import draw_diamond
+from marker.plan.page import Box, Point
+from marker.plan.repeats import matched_sets
+from marker.plan.verbs import Drawing, hatch
+
+WIDE, TALL = 2500, 380
+"""The room of one entry."""
+SAMPLE = 800
+
+
+def entries(lay: Lay) -> tuple[str, ...]:
+    """What the legend must explain: only what the plan shows."""
+    return tuple(_lines(lay)) + tuple(_zones(lay))
+
+
+def _lines(lay: Lay) -> Iterator[str]:
+    kinds = {mark.kind for piece in lay.pieces for mark in piece.marks}
+    if any(not tear.cut for tear in lay.tears):
+        yield "tear"
+    if lay.mode is Mode.SHEARS or any(tear.cut for tear in lay.tears):
+        yield "cut"
+    if kinds & {MarkKind.FOLD, MarkKind.HEM}:
+        yield "fold"
+    if MarkKind.SEAM in kinds:
+        yield "seam"
+    if matched_sets(lay):
+        yield "repeat"
+        yield "matched"
+
+
+def _zones(lay: Lay) -> Iterator[str]:
+    if any(not offcut.keep for offcut in lay.offcuts):
+        yield "waste"
+    if any(offcut.keep for offcut in lay.offcuts):
+        yield "remnant"
+    if flaws(lay):
+        yield "flaw"
+    if lay.cloth.selvedge:
+        yield "selvedge"
+
+
+def draw_bar(drawing: Drawing, x: int, y: int, text: str) -> int:
+    """The scale bar, ten half-centimetre fields of which every other is filled; gives its foot."""
+    tall, part = 170, style.BAR // 10
+    for number in range(0, 10, 2):
+        left = x + number * part
+        drawing.field(Box(left, y, left + part, y + tall), style.INK)
+    drawing.field(Box(x, y, x + style.BAR, y + tall), "none", weight=style.THIN)
+    drawing.say("note", (x, y + tall + 300), text, style.SMALL)
+    return y + tall + 380
+
+
+def draw_legend(drawing: Drawing, entries: tuple[str, ...], area: Box) -> int:
+    """A sample and a word for each line type and hatching in use; gives its foot."""
+    size = style.SMALL
+    across = max(1, area.width // WIDE)
+    for number, entry in enumerate(entries):
+        x, y = area.x0 + number % across * WIDE, area.y0 + number // across * TALL
+        _sample(drawing, entry, Box(x, y, x + SAMPLE, y + 240))
+        drawing.say("legend", (x + SAMPLE + 150, y + 200), entry, size)
+    return area.y0 + -(-len(entries) // across) * TALL
+
+
+def _sample(drawing: Drawing, entry: str, box: Box) -> None:
+    y = box.middle[1]
+    line = (box.x0, y), (box.x1, y)
+    if entry == "tear":
+        drawing.path(line, weight=style.TEAR, dash=style.DASH_TEAR)
+    elif entry == "cut":
+        draw_shears(drawing, (box.x0, y))
+        drawing.path(((box.x0 + 400, y), (box.x1, y)), weight=style.CUT)
+    elif entry == "fold":
+        drawing.path(line, weight=style.FOLD, dash=style.DASH_FOLD)
+    elif entry == "seam":
+        drawing.path(line, weight=style.SEAM, colour=style.SOFT)
+    elif entry == "repeat":
+        drawing.path(line, weight=style.REPEAT, colour=style.REPEAT_INK, dash=style.DASH_REPEAT)
+    elif entry == "matched":
+        draw_diamond(drawing, box.middle)
+    else:
+        _zone(drawing, entry, box)
+
+
+def _zone(drawing: Drawing, entry: str, box: Box) -> None:
+    if entry == "selvedge":
+        drawing.field(box, style.SELVEDGE, weight=style.THIN, colour=style.SOFT)
+        return
+    if entry == "flaw":
+        draw_flaw(drawing, box, under=False)
+    else:
+        pitch = style.HATCH_REMNANT if entry == "remnant" else style.HATCH_WASTE
+        drawing.path(*hatch(box, pitch), weight=style.HATCH, colour=style.HATCH_INK)
+    drawing.field(box, "none", weight=style.THIN, colour=style.SOFT)
+
+
+def draw_shears(drawing: Drawing, at: Point) -> None:
+    """A small pair of shears, half open, its bows at a point and its blades to the right."""
+    x, y = at
+    for side in (1, -1):
+        bow = x + 75, y + side * 68
+        drawing.disc(bow, 58, "none", weight=style.TICK)
+        shank = (x + 120, y + side * 40), (x + 410, y - side * 62), (x + 240, y - side * 12)
+        drawing.solid(shank)
+        drawing.path(((x + 118, y + side * 38), (x + 250, y - side * 8)), weight=style.TICK + 6)
