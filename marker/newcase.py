@@ -96,6 +96,9 @@ QUESTIONS = (
 USUAL = {
     "squaring": ("2 cm", "1 in"),
     "step": ("10 cm", "1/8 yd"),
+    "repeat": ("12 cm", "5 in"),
+    "flaw begins": ("40 cm", "16 in"),
+    "flaw ends": ("46 cm", "18 in"),
     "price": ("12.50 EUR/m", "9 USD/yd"),
     "weight": ("150 g/m2", "4.5 oz/yd2"),
     "seam": ("1 cm", "1/2 in"),
@@ -197,9 +200,16 @@ def _cloth(quoted: Mapping[str, str], usual: Mapping[str, str]) -> list[str]:
         _key("squaring", usual["squaring"], "lost to straighten the shop's cut end"),
         _key("# step", usual["step"], "how the shop sells it"),
         _key("# shrinkage", '{ warp = "3 %", weft = "2 %" }', "if it is washed first"),
+        _key("# tears", "false", "if it is cut with shears"),
+        _key("# repeat", f"{{ along = {usual['repeat']} }}", "if hems or stripes are to match"),
+        _key("# flaws", _flaw(usual), "right across, from the cut end"),
         _key("# price", usual["price"]),
         _key("# weight", usual["weight"]),
     ]
+
+
+def _flaw(usual: Mapping[str, str]) -> str:
+    return f"[{{ along = [{usual['flaw begins']}, {usual['flaw ends']}] }}]"
 
 
 def _garment(quoted: Mapping[str, str], usual: Mapping[str, str]) -> list[str]:

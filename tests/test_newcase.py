@@ -53,9 +53,11 @@ def test_every_choice_makes_a_case(units: str, hem: str, top: str) -> None:
 
 def test_keys_in_comments_are_keys_that_can_be_used() -> None:
     for units in ("cm", "in"):
-        opened = compose("Harvest", units, {}).replace("\n# s", "\ns").replace("\n# p", "\np")
-        cloth = parse(opened.replace("\n# w", "\nw"), "new.toml").cloths["main"]
+        head, body = compose("Harvest", units, {}).split("[cloth.main]")
+        opened = f"{head}[cloth.main]{body.replace(chr(10) + '# ', chr(10))}"
+        cloth = parse(opened, "new.toml").cloths["main"]
         assert cloth.price and cloth.grams and cloth.washed
+        assert not cloth.tears and cloth.repeat.along and cloth.flaws
 
 
 @pytest.mark.parametrize(
