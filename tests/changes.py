@@ -51,3 +51,10 @@ def again(lay: Lay, field: str, at: int) -> Lay:
     """The lay with one entry of a list given twice."""
     entries = getattr(lay, field)
     return replace(lay, **{field: (*entries, entries[at])})
+
+
+def regoal(lay: Lay, at: int, /, **changes: Any) -> Lay:
+    """The lay with one of its goals told otherwise."""
+    goals = list(lay.goals)
+    goals[at] = replace(goals[at], **changes)
+    return replace(lay, goals=tuple(goals))

@@ -6,6 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from asked_lays import ASKED, grown, one, pieced, two
+from changes import recloth, recut
 from lays import GOOD, nap, record, skirt, squared
 
 from marker.record import Item, Record, TurnDown, dump, parse
@@ -38,6 +40,18 @@ def test_a_good_record_passes_and_so_does_its_text() -> None:
 def test_every_good_lay_passes_in_a_record() -> None:
     lays = tuple(make() for make in GOOD.values())
     assert check_record(replace(record(), lays=lays)) == ()
+
+
+def test_records_of_joined_strips_and_grown_panels_pass() -> None:
+    assert check_record(pieced()) == ()
+    assert check_record(parse(dump(pieced()), "lay.json")) == ()
+    assert check_record(grown()) == ()
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_a_record_keeps_all_that_a_lay_may_ask(name: str) -> None:
+    good = replace(record(), garments=(), lays=(ASKED[name](),))
+    assert parse(dump(good), "lay.json") == good
 
 
 def test_the_bounds_of_a_garment_are_allowed() -> None:
@@ -120,3 +134,105 @@ def test_a_record_of_another_panel_length_is_told_once() -> None:
     assert check_record(retold(1, cut_length=90 * CM + MM)) == (
         "Garment petticoat: Panel C is cut 900 mm long, not 901 mm.",
     )
+
+
+def rejoined(at: int, **changes: Any) -> Record:
+    """The joined strip with one lay's segments on other terms."""
+    lays = [two(), one()]
+    terms = lays[at].pieces[0].pieced
+    assert terms is not None
+    lays[at] = recut(lays[at], 0, pieced=replace(terms, **changes))
+    return replace(pieced(), lays=tuple(lays))
+
+
+def resized(at: int, **changes: Any) -> Record:
+    """The joined strip with one lay's segments of another size, which has faults of its own."""
+    lays = [two(), one()]
+    lays[at] = recut(lays[at], 0, **changes)
+    return replace(pieced(), lays=tuple(lays))
+
+
+def both(**changes: Any) -> Record:
+    """The joined strip with all its segments on other terms."""
+    first, last = rejoined(0, **changes).lays[0], rejoined(1, **changes).lays[1]
+    return replace(pieced(), lays=(first, last))
+
+
+STRIPS: list[tuple[str, Record, str]] = [
+    ("too short", both(total=131 * CM + 1),
+     "Strip 'hem facing': Its 3 segments join to 1310 mm, short of the 1310.00625 mm that it "
+     "must have."),
+    ("too short for wider seams", both(seam=19 * CM // 2, pitch=CM),
+     "Strip 'hem facing': Its 3 segments join to 970 mm, short of the 1300 mm that it must have."),
+    ("half of it left out", replace(pieced(), lays=(two(),)),
+     "Strip 'hem facing': Its 2 segments join to 980 mm, short of the 1300 mm that it must have."),
+    ("too many", both(most=2),
+     "Strip 'hem facing': It is joined from 3 segments, and 2 are the most."),
+    ("two totals", rejoined(1, total=120 * CM),
+     "Strip 'hem facing': Its segments don't agree on its total: 1300 mm and 1200 mm."),
+    ("two seams", rejoined(1, seam=2 * CM),
+     "Strip 'hem facing': Its segments don't agree on its seam: 10 mm and 20 mm."),
+    ("two least lengths", rejoined(0, least=CM),
+     "Strip 'hem facing': Its segments don't agree on its least: 10 mm and 300 mm."),
+    ("two greatest numbers", rejoined(0, most=3),
+     "Strip 'hem facing': Its segments don't agree on its most: 3 and 4."),
+    ("two pitches", rejoined(1, pitch=0),
+     "Strip 'hem facing': Its segments don't agree on its pitch: 30 mm and 0 mm."),
+    ("two breadths", resized(1, breadth=7 * CM),
+     "Strip 'hem facing': Its segments are of several breadths: 80 mm and 70 mm."),
+    ("two garments", resized(1, garment="bodice"),
+     "Strip 'hem facing': Its segments are for several garments: apron and bodice."),
+    ("a letter of two segments", resized(1, letter="S"),
+     "The letter S is used on cloths blue-scrap and red-scrap."),
+    ("a segment's own fault", rejoined(1, least=36 * CM),
+     "Cloth red-scrap: Piece T, a segment of strip 'hem facing', is 350 mm long, "
+     "under the shortest of 360 mm."),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("broken", "sentence"), [row[1:] for row in STRIPS],
+                         ids=[row[0] for row in STRIPS])  # fmt: skip
+def test_a_broken_strip_is_told(broken: Record, sentence: str) -> None:
+    assert sentence in check_record(broken)
+
+
+def test_strips_may_just_reach_and_bear_other_names() -> None:
+    assert check_record(both(total=131 * CM)) == ()
+    assert check_record(both(most=3)) == ()
+    # Two strips, each of its own segments: both too short by themselves.
+    told = check_record(rejoined(1, strip="other"))
+    assert [sentence.split(":")[0] for sentence in told] == ["Strip 'hem facing'", "Strip other"]
+
+
+def regrown(**changes: Any) -> Record:
+    """The skirt with torn edges, its panels otherwise."""
+    lay = grown().lays[0]
+    return replace(grown(), lays=(recut(lay, 0, **changes),))
+
+
+def test_panels_are_grown_by_their_torn_edges() -> None:
+    told = "Garment skirt: Panel A is cut 600 mm long, not 600 mm and 10 mm for torn edges."
+    assert told in check_record(regrown(length=60 * CM))
+    told = "Garment skirt: Panel A is cut 611 mm long, not 600 mm and 10 mm for torn edges."
+    assert told in check_record(regrown(length=611 * MM))
+    # What isn't torn isn't grown.
+    told = "Garment skirt: Panel A is cut 610 mm long, not 600 mm."
+    assert told in check_record(regrown(torn=False))
+    cut = replace(grown(), lays=(recloth(grown().lays[0], tears=False),))
+    assert told in check_record(cut)
+
+
+def test_a_railroaded_panel_ends_at_kept_selvedges() -> None:
+    lay = recut(recloth(grown().lays[0], keep_selvedges=True), 0, grain="across")
+    for length, good in ((60 * CM, True), (605 * MM, True), (61 * CM, True), (611 * MM, False),
+                         (599 * MM, False)):  # fmt: skip
+        told = check_record(replace(grown(), lays=(recut(lay, 0, length=length),)))
+        assert any("Panel A is cut" in sentence for sentence in told) != good
+
+
+def test_huge_figures_of_a_strip_never_raise() -> None:
+    huge = 10**5000
+    for value in (huge, -huge):
+        told = check_record(both(total=value, seam=value, least=value, most=value, pitch=value))
+        assert told
+        assert all(sentence.endswith(".") for sentence in told)
