@@ -137,7 +137,6 @@ def _at_width(spec: StraightSkirt, order: Order, skirt: _Skirt, tube: Tube, bar:
             f"{order.spell(skirt.drawn)} they are drawn into; give more panels or wider ones"
         )
     pieces = _panels(spec, order, skirt, tube)
-    cut_length = pieces[0].length
     asked = spec.panels.lie == "either"
     advice = [f"The panels can't be railroaded: {bar}."] if asked and bar else []
     advice += matching_advice(order, spec.panels, tube, skirt.cloth)
@@ -156,7 +155,7 @@ def _at_width(spec: StraightSkirt, order: Order, skirt: _Skirt, tube: Tube, bar:
         name=order.name,
         wearer=order.wearer.name,
         panels=tube.panels,
-        cut_length=cut_length,
+        cut_length=skirt.levels.cut_length,
         round_hem=tube.round,
         drawn=skirt.drawn,
         opening=order.usual(spec.opening.length, LENGTH),
