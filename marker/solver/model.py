@@ -9,7 +9,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import ceil
 from os import cpu_count
-from queue import Empty, SimpleQueue
 from threading import Thread
 from time import monotonic
 from typing import Any
@@ -47,21 +46,31 @@ class Outcome:
     """What it took, in CP-SAT's own measure: about seconds of one core."""
 
 
-class _Watch(cp_model.CpSolverSolutionCallback):
-    """Passes every better solution on to the thread that waits for it."""
+Hear = Callable[[tuple[int, ...], int], bool]
+"""Told the values of a better solution and the bound; answers whether to go on."""
 
-    def __init__(self, asked: Sequence[Var], news: SimpleQueue[Any]) -> None:
+
+class _Watch(cp_model.CpSolverSolutionCallback):
+    """Lets every better solution be heard, and ends the search where that is enough.
+
+    It is heard within the search, not in the waiting thread: so one worker that is stopped
+    always stops at the same place.
+    """
+
+    def __init__(self, asked: Sequence[Var], hear: Hear) -> None:
         super().__init__()
-        self.asked, self.news = asked, news
+        self.asked, self.hear = asked, hear
+        self.fault: Exception | None = None
 
     def on_solution_callback(self) -> None:
         """Called by the solver, in its own thread."""
         values = tuple(int(self.value(variable)) for variable in self.asked)
-        self.news.put((values, ceil(self.best_objective_bound - 1e-6)))
-
-
-Hear = Callable[[tuple[int, ...], int], bool]
-"""Told the values of a better solution and the bound; answers whether to go on."""
+        try:
+            going = self.hear(values, ceil(self.best_objective_bound - 1e-6))
+        except Exception as fault:  # the solver's own code must not be crossed by an exception
+            self.fault, going = fault, False
+        if not going:
+            self.stop_search()
 
 
 def run(model: cp_model.CpModel, asked: Sequence[Var], limits: Limits, hear: Hear) -> Outcome:
@@ -71,52 +80,43 @@ def run(model: cp_model.CpModel, asked: Sequence[Var], limits: Limits, hear: Hea
     """
     solver = cp_model.CpSolver()
     settings = solver.parameters
+    settings.catch_sigint_signal = False  # Ctrl-C is ours to take
     settings.random_seed = limits.seed
     settings.num_workers = 1 if limits.effort is not None else max(2, cpu_count() or 1)
     if limits.effort is not None:
         settings.max_deterministic_time = max(limits.effort, 1e-3)
     elif limits.until is not None:
         settings.max_time_in_seconds = max(0.01, limits.until - monotonic())
-    news: SimpleQueue[Any] = SimpleQueue()
+    watch = _Watch(asked, hear)
     ends: list[Any] = []
-
-    def work() -> None:
-        try:
-            ends.append(solver.solve(model, _Watch(asked, news)))
-        finally:
-            news.put(None)
-
-    thread = Thread(target=work, daemon=True)
+    thread = Thread(target=lambda: ends.append(solver.solve(model, watch)), daemon=True)
     thread.start()
-    stopped = _listen(news, solver, hear)
-    thread.join()
-    status = ends[0] if ends else cp_model.UNKNOWN
+    stopped = _wait(thread, solver)
+    if watch.fault is not None:
+        raise watch.fault
+    status = ends[0]
     found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+    open_end = status in (cp_model.FEASIBLE, cp_model.UNKNOWN)
     return Outcome(
         tuple(int(solver.value(variable)) for variable in asked) if found else None,
-        ceil(solver.best_objective_bound - 1e-6) if status != cp_model.INFEASIBLE else 0,
-        status in (cp_model.OPTIMAL, cp_model.INFEASIBLE),
+        ceil(solver.best_objective_bound - 1e-6) if found or open_end else 0,
+        not open_end,
         stopped,
-        solver.deterministic_time if ends else 0.0,
+        solver.deterministic_time,
     )
 
 
-def _listen(news: SimpleQueue[Any], solver: cp_model.CpSolver, hear: Hear) -> bool:
-    """Pass solutions on until the search is over, and tell whether Ctrl-C ended it."""
+def _wait(thread: Thread, solver: cp_model.CpSolver) -> bool:
+    """Wait for a search to end, and tell whether Ctrl-C ended it."""
     stopped = False
-    while True:
+    while thread.is_alive():
         try:
             # Waiting without end would keep Ctrl-C out on some systems.
-            heard = news.get(timeout=0.5)
-            if heard is None:
-                return stopped
-            if not hear(*heard):
-                solver.stop_search()
-        except Empty:
-            continue
+            thread.join(timeout=0.5)
         except KeyboardInterrupt:
             stopped = True
             solver.stop_search()
+    return stopped
 
 
 def arrangement() -> Arrangement:
