@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import ceil
 from os import cpu_count
-from threading import Thread
+from threading import Event, Thread
 from time import monotonic
 from typing import Any
 
@@ -89,9 +89,16 @@ def run(model: cp_model.CpModel, asked: Sequence[Var], limits: Limits, hear: Hea
         settings.max_time_in_seconds = max(0.01, limits.until - monotonic())
     watch = _Watch(asked, hear)
     ends: list[Any] = []
-    thread = Thread(target=lambda: ends.append(solver.solve(model, watch)), daemon=True)
-    thread.start()
-    stopped = _wait(thread, solver)
+    done = Event()
+
+    def work() -> None:
+        try:
+            ends.append(solver.solve(model, watch))
+        finally:
+            done.set()
+
+    Thread(target=work, daemon=True).start()
+    stopped = _wait(done, solver)
     if watch.fault is not None:
         raise watch.fault
     status = ends[0]
@@ -106,13 +113,13 @@ def run(model: cp_model.CpModel, asked: Sequence[Var], limits: Limits, hear: Hea
     )
 
 
-def _wait(thread: Thread, solver: cp_model.CpSolver) -> bool:
+def _wait(done: Event, solver: cp_model.CpSolver) -> bool:
     """Wait for a search to end, and tell whether Ctrl-C ended it."""
     stopped = False
-    while thread.is_alive():
+    while not done.is_set():
         try:
             # Waiting without end would keep Ctrl-C out on some systems.
-            thread.join(timeout=0.5)
+            done.wait(timeout=0.5)
         except KeyboardInterrupt:
             stopped = True
             solver.stop_search()
