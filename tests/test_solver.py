@@ -70,6 +70,7 @@ def test_no_bound_passes_the_oracle_when_the_search_is_cut_off(ask: Ask) -> None
     assert best is not None
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(search, "QUICK", 0)
+        patch.setattr(search, "BRIEF", 0)
         found = solve(ask[0], ask[1], iterations=0)
     assert found.bound <= best <= found.length
     assert findings(found) == ()
@@ -197,7 +198,8 @@ def test_the_same_seed_gives_the_same_lay() -> None:
     ]
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(search, "QUICK", 200_000)
-        one, two = (solve(cloth(151 * CM), pieces, iterations=60, seed=3) for _ in range(2))
+        patch.setattr(search, "BRIEF", 200_000)
+        one, two = (solve(cloth(151 * CM), pieces, iterations=400, seed=3) for _ in range(2))
         none = solve(cloth(151 * CM), pieces, iterations=0, seed=3)
     assert one == two
     assert one.length < none.length

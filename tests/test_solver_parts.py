@@ -9,6 +9,7 @@ from random import Random
 import numpy as np
 import pytest
 from bench.run import measure, read
+from puzzles import torn
 
 from marker.referee import findings
 from marker.solver import solve
@@ -21,20 +22,6 @@ from marker.solver.tear.packing import Packing, Purse, TooMany, Words
 
 SETS = Path(__file__).parents[2] / "shared" / "benchmarks" / "rectangles"
 absent = pytest.mark.skipif(not SETS.is_dir(), reason="../shared/benchmarks is not here")
-
-
-def torn(width: int, length: int, pieces: int, random: Random) -> Problem:
-    """A cloth torn into pieces without waste: the optimum is `length`."""
-    rects = [(length, width)]
-    while len(rects) < pieces:
-        a, b = rects.pop(max(range(len(rects)), key=lambda at: rects[at][0] * rects[at][1]))
-        if a > b:
-            cut = random.randint(a // 4, a - a // 4)
-            rects += [(cut, b), (a - cut, b)]
-        else:
-            cut = random.randint(b // 4, b - b // 4)
-            rects += [(a, cut), (a, b - cut)]
-    return Problem(width, tuple(Kind((size,), rects.count(size)) for size in sorted(set(rects))))
 
 
 def enumerated(problem: Problem, target: int) -> Table:

@@ -12,32 +12,38 @@ the worths are rounded to whole numbers and the fullest row is found anew, exact
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from marker.solver.problem import Ints, Problem
+from marker.solver.program import Item, Row, worths
 
 FINE, ROOM = 28, 60
 """Bits behind the point in a weight, and the bits that no sum of worths may outgrow."""
-ROUNDS, WORK = 120, 6000
-Floats = NDArray[np.float64]
+ROUNDS = 400
+"""Rows that the linear program may look for, where no clock stops it."""
+COLUMNS, OVER, SLIGHT = 150, 1e-7, 1e-6
+"""Columns that it may look for at each length, and how far a value must pass 1 to count."""
 AREA = "the area of the pieces, in rows that pieces side by side can fill"
 TALLEST = "the longest piece"
 ROWS = "the fullest rows that fit across the cloth"
+BOTH = "the fullest rows across the cloth and columns along it"
 
 
 @dataclass(frozen=True)
 class Measure:
     """Worth of a copy of each kind, and the most worth a row of each breadth can gather.
 
-    `gathered[i]` belongs to breadths from `rows[i]` up to the next; whole numbers.
+    `gathered[i]` belongs to breadths from `rows[i]` up to the next; whole numbers. `weights`, per
+    kind and shape, are what a piece brings to every row that meets it.
     """
 
     worth: Ints
     rows: Ints
     gathered: Ints
+    weights: tuple[tuple[int, ...], ...] = ()
 
     @property
     def full(self) -> int:
@@ -58,73 +64,22 @@ class Measure:
         return -(-self.total(problem) // self.full)
 
 
-@dataclass(frozen=True)
-class Rows:
-    """Rows of pieces side by side: all the breadths they fill, and the copies to choose from."""
-
-    problem: Problem
-    sums: Ints
-
-    @classmethod
-    def of(cls, problem: Problem) -> Rows:
-        """The rows across the cloth of a problem."""
-        return cls(problem, problem.sums(1, problem.width))
-
-    def gather(self, weights: list[list[int]]) -> Ints:
-        """The most weight in a row of each breadth; `weights` per kind and shape."""
-        best, _ = self._fill(weights, np.int64)
-        return best.astype(np.int64)
-
-    def fullest(self, weights: list[list[float]]) -> list[tuple[int, int]]:
-        """The (kind, shape) of each piece in a heaviest row across the width."""
-        _, steps = self._fill(weights, np.float64)
-        at, found = len(self.sums) - 1, []
-        for kind, choice in reversed(steps):
-            shape = int(choice[at])
-            if shape:
-                found.append((kind, shape - 1))
-                b = self.problem.kinds[kind].shapes[shape - 1][1]
-                at = int(np.searchsorted(self.sums, self.sums[at] - b, side="right")) - 1
-        return found
-
-    def _fill(
-        self,
-        weights: list[list[int]] | list[list[float]],
-        number: type[np.int64] | type[np.float64],
-    ) -> tuple[NDArray[np.int64 | np.float64], list[tuple[int, NDArray[np.int8]]]]:
-        best = np.zeros(len(self.sums), number)
-        steps = []
-        for kind, item in enumerate(self.problem.kinds):
-            froms = [
-                (np.searchsorted(self.sums, self.sums - b, side="right") - 1)
-                for _, b in item.shapes
-            ]
-            for _ in range(min(item.count, self.problem.width // min(b for _, b in item.shapes))):
-                choice = np.zeros(len(self.sums), np.int8)
-                after = best.copy()
-                for shape, came in enumerate(froms):
-                    first = int(np.searchsorted(came, 0))
-                    offer = best[came[first:]] + weights[kind][shape]
-                    better = offer > after[first:]
-                    after[first:][better] = offer[better]
-                    choice[first:][better] = shape + 1
-                if not choice.any():
-                    break
-                best = after
-                steps.append((kind, choice))
-        return best, steps
-
-
 def by_area(problem: Problem) -> Measure:
     """The measure whose worth is area."""
     rows = problem.sums(1, problem.width)
     return Measure(np.array([kind.area for kind in problem.kinds], np.int64), rows, rows)
 
 
-def by_rows(problem: Problem) -> Measure:
-    """The measure of the best worths found by the linear program, exact once rounded."""
-    rows = Rows.of(problem)
-    duals = _program(problem, rows)
+def by_rows(
+    problem: Problem, known: Iterable[Row] = (), rounds: int = ROUNDS, until: float | None = None
+) -> Measure:
+    """The measure of the best worths found by the linear program, exact once rounded.
+
+    `known` rows, as met in lays at hand, spare the program most of its `rounds`; it gives what
+    it has at the clock time `until`.
+    """
+    items = [Item(kind.count, kind.shapes) for kind in problem.kinds]
+    duals, _ = worths(problem.width, items, known, rounds=rounds, until=until)
     longest = sum(max(a for a, _ in kind.shapes) * kind.count for kind in problem.kinds)
     scale = 1 << max(1, min(FINE, ROOM - longest.bit_length()))
     # Rounded up per row, so that what a piece brings to its rows never falls below its worth.
@@ -136,46 +91,93 @@ def by_rows(problem: Problem) -> Measure:
         min(weight * a for weight, (a, _) in zip(each, kind.shapes, strict=True))
         for each, kind in zip(weights, problem.kinds, strict=True)
     ]
-    return Measure(np.array(worth, np.int64), rows.sums, rows.gather(weights))
+    rows = problem.sums(1, problem.width)
+    gathered = gather(problem, 1, rows, weights)
+    return Measure(np.array(worth, np.int64), rows, gathered, tuple(map(tuple, weights)))
 
 
-def _program(problem: Problem, rows: Rows) -> list[float]:
-    """Worths of the fractional program: rows are added as columns while one still pays."""
-    kinds = problem.kinds
-    demand = np.array([kind.count for kind in kinds], float)
-    basis = np.zeros((len(kinds), len(kinds)))
-    for index, kind in enumerate(kinds):
-        # Rows of one kind alone; no more copies side by side than there are.
-        a, b = min(kind.shapes, key=lambda shape: shape[1])
-        basis[index, index] = min(kind.count, problem.width // b) / a
-    # Worth = area to begin with: the program may be cut short, but never ends below that.
-    best = np.array([kind.area for kind in kinds], float) / float(rows.sums[-1])
-    kept = float(best @ demand)
-    for _ in range(min(ROUNDS, WORK // len(kinds))):
-        try:
-            inverse = np.linalg.inv(basis)
-        except np.linalg.LinAlgError:
-            break
-        duals = np.maximum(inverse.sum(axis=0), 0.0)
-        column, value = _fullest_row(problem, rows, duals)
-        if float(duals @ demand) / value > kept:
-            best, kept = duals / value, float(duals @ demand) / value
-        if value <= 1 + 1e-9:
-            break
-        amounts, change = inverse @ demand, inverse @ column
-        ratio = np.where(change > 1e-12, amounts / np.where(change > 1e-12, change, 1), np.inf)
-        basis[:, int(np.argmin(ratio))] = column
-    return [float(dual) for dual in best]
+def gather(problem: Problem, axis: int, sums: Ints, weights: Sequence[Sequence[int]]) -> Ints:
+    """The most weight in a row within each of the sums; `weights` per kind and shape.
+
+    Rows run across with axis 1; with axis 0 they are columns of pieces along the bolt.
+    """
+    best = np.zeros(len(sums), np.int64)
+    for kind, each in zip(problem.kinds, weights, strict=True):
+        if not any(each):
+            continue
+        sizes = [shape[axis] for shape in kind.shapes]
+        froms = [(np.searchsorted(sums, sums - size, side="right") - 1) for size in sizes]
+        for _ in range(min(kind.count, int(sums[-1]) // min(sizes))):
+            after = best.copy()
+            for weight, came in zip(each, froms, strict=True):
+                first = int(np.searchsorted(came, 0))
+                np.maximum(after[first:], best[came[first:]] + weight, out=after[first:])
+            if np.array_equal(after, best):
+                break
+            best = after
+    return best
 
 
-def _fullest_row(problem: Problem, rows: Rows, duals: Floats) -> tuple[Floats, float]:
-    """The row worth most by these duals, as copies per unit of length, and its worth."""
-    kinds = problem.kinds
-    weights = [
-        [float(dual) / a for a, _ in kind.shapes] for dual, kind in zip(duals, kinds, strict=True)
-    ]
-    column, value = np.zeros(len(kinds)), 0.0
-    for index, shape in rows.fullest(weights):
-        column[index] += 1 / kinds[index].shapes[shape][0]
-        value += weights[index][shape]
-    return column, value
+def by_columns(
+    problem: Problem, measure: Measure, bound: int, best: int, until: float | None = None
+) -> int:
+    """A least length above `bound`, if columns along the bolt give one; below or at `best`.
+
+    In a lay of length T the pieces that a line along the bolt meets come to T at most. Give a
+    piece the breadth that it takes up in its rows by `measure`, and ask how few columns of
+    length T hold all pieces, if breadths could be split: more than there is, and no such lay
+    exists. (Rows and columns may be weighed together, since both weigh single pieces and keep
+    every set that fits in a line within the whole: the conservative scales of Fekete and
+    Schepers, Mathematical Methods of Operations Research 60, 2004; from memory.)
+    """
+    lengths = problem.sums(0, best)
+    low, high = int(np.searchsorted(lengths, bound)), int(np.searchsorted(lengths, best))
+    at, found = low, None
+    while at < high:
+        weights = _column_weights(problem, measure, int(lengths[at]), until)
+        if weights is None:
+            high = at
+        else:
+            low, found = at + 1, weights
+        middle = (int(lengths[low]) + int(lengths[high])) // 2
+        at = max(low, int(np.searchsorted(lengths, middle)))
+        at = min(at, high - 1) if low < high else high
+    if found is None or not _refuted(problem, measure, lengths[:low], found):
+        return bound
+    return int(lengths[low])
+
+
+def _column_weights(
+    problem: Problem, measure: Measure, length: int, until: float | None
+) -> list[list[int]] | None:
+    """Weights of kinds and shapes in columns that refute a length; None if none are found."""
+    items, places = [], []
+    for place, (kind, each) in enumerate(zip(problem.kinds, measure.weights, strict=True)):
+        spans = [weight / measure.full for weight in each]
+        ways = [(span, a) for span, (a, _) in zip(spans, kind.shapes, strict=True) if a <= length]
+        # What is worth next to nothing in its rows can't fill a column.
+        if min(spans) > SLIGHT and ways:
+            items.append(Item(kind.count, tuple(ways)))
+            places.append(place)
+    duals, value = worths(length, items, rounds=COLUMNS, until=until, over=1 + OVER)
+    if value <= 1 + OVER:
+        return None
+    weights = [[0] * len(kind.shapes) for kind in problem.kinds]
+    for place, dual in zip(places, duals, strict=True):
+        weights[place] = [
+            int(np.ceil(dual * measure.full / weight * (1 << FINE)))
+            for weight in measure.weights[place]
+        ]
+    return weights
+
+
+def _refuted(
+    problem: Problem, measure: Measure, lengths: Ints, weights: Sequence[Sequence[int]]
+) -> bool:
+    """Whether these weights prove, in whole numbers, that no lay of the last length exists."""
+    columns = int(gather(problem, 0, lengths, weights)[-1])
+    held = sum(
+        kind.count * min(row * column for row, column in zip(by_row, by_column, strict=True))
+        for kind, by_row, by_column in zip(problem.kinds, measure.weights, weights, strict=True)
+    )
+    return held > columns * measure.full

@@ -62,3 +62,19 @@ def _join(direction: Direction, parts: tuple[Block, ...]) -> Block:
     else:
         a, b = max(part.a for part in flat), sum(part.b for part in flat)
     return Block(a, b, -1, direction, tuple(flat))
+
+
+def rows_across(block: Block) -> Iterator[list[Block]]:
+    """Every different row of pieces that a line across the block meets, from its low end up."""
+    spans: list[tuple[int, Block]] = []
+
+    def place(part: Block, x: int) -> None:
+        if not part.parts:
+            spans.append((x, part))
+        for inner in part.parts:
+            place(inner, x)
+            x += inner.a if part.direction is Direction.ACROSS else 0
+
+    place(block, 0)
+    for at in sorted({x for x, _ in spans}):
+        yield [part for x, part in spans if x <= at < x + part.a]

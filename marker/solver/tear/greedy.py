@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from random import Random
-from time import monotonic
 
 from marker.solver.problem import Problem
 from marker.solver.tear.block import Block, beside, piece, stack
@@ -90,17 +89,12 @@ def fill_lay(
     return tuple(bands)
 
 
-def greedy(
-    problem: Problem, random: Random, tries: int, until: float | None = None
-) -> tuple[Block, ...]:
-    """The shortest of some lays by the rule, shaken; no more are made once the time has come."""
-    best = fill_lay(problem, random, 0.0)
-    for _ in range(tries):
-        if until is not None and monotonic() > until:
-            break
-        shake, each = random.choice((0.2, 0.5, 1.0, 1.5)), random.choice((1, 10, 40))
-        best = min(best, fill_lay(problem, random, shake, each), key=length_of)
-    return best
+def shaken_lays(problem: Problem, random: Random) -> Iterator[tuple[Block, ...]]:
+    """Lays by the plain rule and then by the rule shaken, without end."""
+    yield fill_lay(problem, random, 0.0)
+    while True:
+        shake, each = random.choice((0.2, 0.5, 1.0, 1.5)), random.choice((1, 3, 10))
+        yield fill_lay(problem, random, shake, each)
 
 
 def length_of(bands: Iterable[Block]) -> int:

@@ -1,142 +1,255 @@
-"""Betterment of a long lay: a few bands at a time are taken apart and laid again, exactly.
+"""Betterment of a lay: aim at a shorter length, and make room for what is left over.
 
-A round takes one to four bands, breaks them into a dozen blocks or fewer (compound blocks
-that waste nothing stay whole as long as they can), and looks for a shorter row of bands
-that holds the same blocks, by the enumeration that proves small lays. The budget of waste
-is what these bands waste now, and so it is small and the search short.
+The bands that a target length has room for are kept, the pieces of the others wait in a pool. A
+round takes a part of the lay into a few blocks (see `rooms`), adds some pieces from the pool, and
+puts together the most valuable block that fits in the same room (see `knit`). What did not find
+room goes to the pool; an empty pool is a shorter lay. Value is what a piece is worth in the
+bound, and a little area: what is hard to lay counts for more than what fits in anywhere.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 from random import Random
 
 import numpy as np
 
 from marker.solver.bounds import Measure
-from marker.solver.problem import Kind, Problem, Shape
-from marker.solver.tear.block import Block
-from marker.solver.tear.exact import shortest_within
-from marker.solver.tear.greedy import fill_lay, length_of, waste_of
-from marker.solver.tear.packing import Purse, TooMany
+from marker.solver.problem import Ints, Problem, Shape
+from marker.solver.tear import knit
+from marker.solver.tear.block import Block, beside, piece, stack
+from marker.solver.tear.greedy import fill_lay, length_of
+from marker.solver.tear.packing import WORD, Words
+from marker.solver.tear.rooms import Figures, Room, choose_room, put_back, take_apart
 
-MOST_BLOCKS = 11
-EFFORT = 1_500_000
-PATIENCE = 60
+VALUE = 1 << 20
+"""Value of a unit of length across the whole cloth."""
+AREA_PART = 0.1
+BLOCKS, MOST_BLOCKS, TABLE = 11.0, 24.0, 1500
+"""Blocks that a room is taken into to begin with and at most, and blocks put together of them."""
+PATIENCE, FIRST_STEP, LEAST_STEP = 150, 0.5, 0.02
+"""Rounds without a gain before another target is tried; targets as part of the way to the bound."""
+COMPLETE = 200
+"""Every so many rounds the pool is laid behind the row as it is."""
+
+
+@dataclass(frozen=True)
+class Desk:
+    """Arrays that the compiled loop works in, made once."""
+
+    across: Words
+    along: Words
+    slots: Ints
+    blocks: Ints
+
+    @classmethod
+    def of(cls, width: int, length: int) -> Desk:
+        """A desk for rooms up to these sizes."""
+        words = max(width, length) // 64 + 2
+        return cls(
+            np.zeros(words, np.uint64),
+            np.zeros(words, np.uint64),
+            np.zeros(knit.SLOTS, np.int64),
+            np.zeros((TABLE, knit.COLUMNS), np.int64),
+        )
+
+
+@dataclass(frozen=True)
+class Group:
+    """Blocks of one size, or pieces of one kind, that are put together again."""
+
+    shapes: tuple[Shape, ...]
+    area: int
+    value: int
+    blocks: list[Block]
 
 
 @dataclass
 class Betterment:
-    """A lay under betterment, and rounds since it last grew shorter.
-
-    When many rounds bring nothing, some bands are filled afresh by the greedy rule, which
-    may lengthen the lay for a while; if nothing comes of that, the best lay is taken up again.
-    """
+    """A lay under betterment: the row that fits the target, the pool, and the best lay met."""
 
     problem: Problem
     worths: Measure
     random: Random
     best: tuple[Block, ...]
-    until: float | None = None
+    bound: int
+    figures: Figures = field(init=False)
+    gathered: Ints = field(init=False)
+    desk: Desk = field(init=False)
     row: tuple[Block, ...] = ()
+    pool: list[int] = field(default_factory=list)
+    target: int = 0
+    least: int = 0
+    step: float = FIRST_STEP
+    patience: float = PATIENCE
     idle: int = 0
+    many: dict[bool, float] = field(default_factory=lambda: {True: BLOCKS, False: BLOCKS})
+
+    def __post_init__(self) -> None:
+        """Set up values, and aim at a first target."""
+        problem, worths = self.problem, self.worths
+        by_worth = VALUE * (1 - AREA_PART) / worths.full
+        by_area = VALUE * AREA_PART / problem.width
+        values = [
+            int(worth * by_worth + kind.area * by_area)
+            for worth, kind in zip(worths.worth.tolist(), problem.kinds, strict=True)
+        ]
+        self.figures = Figures([kind.area for kind in problem.kinds], values)
+        gathered = worths.gathered * by_worth + worths.rows * by_area
+        self.gathered = np.ceil(gathered).astype(np.int64)
+        self.desk = Desk.of(problem.width, length_of(self.best))
+        self._aim()
+
+    @property
+    def waiting(self) -> int:
+        """Value of all pieces in the pool."""
+        return sum(n * value for n, value in zip(self.pool, self.figures.values, strict=True))
 
     def round(self) -> None:
-        """Lay a few bands of the row again, shorter; or shake the row when it is stuck."""
-        if self.idle >= PATIENCE or not self.row:
-            self.row = self._shaken(self.best)
-            self.idle = 0
-        chosen = _choose(self.problem, self.row, self.random)
-        blocks = _take_apart([self.row[index] for index in chosen], self.random)
-        most = sum(self.row[index].a for index in chosen) - 1
-        found = repack(self.problem, self.worths, blocks, most, Purse(EFFORT, self.until))
+        """Take a part of the lay apart and put it together better; aim anew when that is stuck."""
         self.idle += 1
-        if found is not None:
-            self._take(tuple(found), chosen)
-            self.idle = 0
-
-    def _take(self, found: tuple[Block, ...], chosen: set[int]) -> None:
-        kept = tuple(band for index, band in enumerate(self.row) if index not in chosen)
-        self.row = kept + found
-        if length_of(self.row) < length_of(self.best):
+        room = choose_room(self.row, self.target, self.problem.width, self.figures, self.random)
+        before = self.waiting
+        self._relay(room, before)
+        after = self.waiting
+        if not after:
             self.best = self.row
+            self._aim()
+        elif after < self.least:
+            self.least, self.idle = after, 0
+            self._complete()
+        elif self.idle % COMPLETE == 0:
+            self._complete()
+        if self.idle > self.patience:
+            self._aim_nearer()
 
-    def _shaken(self, row: tuple[Block, ...]) -> tuple[Block, ...]:
-        """The row with some bands filled afresh: the tightest refill of a few."""
-        if self.random.random() < 0.25:
-            return fill_lay(self.problem, self.random, 1.0, 10)
-        count = min(len(row), self.random.choice((2, 3, 4, 6)))
-        chosen = set(self.random.sample(range(len(row)), count))
-        stock = [0] * len(self.problem.kinds)
-        for index in chosen:
-            for kind, number in row[index].counts().items():
-                stock[kind] += number
-        kept = tuple(band for index, band in enumerate(row) if index not in chosen)
-        refills = (fill_lay(self.problem, self.random, 1.0, 3, stock) for _ in range(10))
-        return kept + min(refills, key=length_of)
+    def _aim(self) -> None:
+        """Aim at a length between the bound and the best, and keep the bands that it holds."""
+        length = length_of(self.best)
+        self.target = max(self.bound, length - max(1, int((length - self.bound) * self.step)))
+        self.idle = 0
+        row, self.pool = list(self.best), [0] * len(self.problem.kinds)
+        while length_of(row) > self.target:
+            worst = min(row, key=lambda band: self._density(band) * (1 + self.random.random() / 10))
+            row.remove(worst)
+            self._to_pool(worst)
+        self.row, self.least = tuple(row), self.waiting
 
+    def _density(self, band: Block) -> float:
+        return self.figures.of(band)[1] / band.a
 
-def repack(
-    problem: Problem, worths: Measure, blocks: Sequence[Block], most: int, purse: Purse
-) -> list[Block] | None:
-    """A shortest row of bands of these blocks, if one of length `most` or less is met."""
-    groups: dict[tuple[tuple[Shape, ...], int], list[Block]] = defaultdict(list)
-    for block in blocks:
-        shapes = ((block.a, block.b),) if block.parts else problem.kinds[block.kind].shapes
-        worth = sum(int(worths.worth[leaf.kind]) for leaf in block.leaves())
-        groups[shapes, worth].append(block)
-    ranked = sorted(groups.items(), key=lambda item: -item[0][0][0][0] * item[0][0][0][1])
-    kinds = tuple(Kind(shapes, len(members)) for (shapes, _), members in ranked)
-    sub = Problem(problem.width, kinds)
-    measure = replace(worths, worth=np.array([worth for (_, worth), _ in ranked], np.int64))
-    lengths = sub.sums(0, most)
-    target = int(lengths[-1])
-    if measure.bound(sub) > target or -(-sub.area // sub.width) > target:
-        return None
-    try:
-        row = shortest_within(sub, target, measure, purse)
-    except TooMany:
-        return None
-    if row is None:
-        return None
-    waiting = [list(members) for _, members in ranked]
-    return [_put_back(band, waiting) for band in row]
+    def _aim_nearer(self) -> None:
+        """A target nearer to the best; after the nearest one begin again, with more patience."""
+        self.step /= 2
+        if self.step < LEAST_STEP or self.step * (length_of(self.best) - self.bound) < 1:
+            self.step = FIRST_STEP
+            self.patience *= 1.5
+        self._aim()
 
+    def _complete(self) -> None:
+        """Lay the pool behind the row: it may be a shorter lay than the best all the same."""
+        rest = fill_lay(self.problem, self.random, 0.5, 5, self.pool)
+        if length_of(self.row) + length_of(rest) < length_of(self.best):
+            self.best = self.row + rest
 
-def _put_back(block: Block, waiting: list[list[Block]]) -> Block:
-    """A block of the small problem with the true blocks in the places of its pieces."""
-    if block.parts:
-        parts = tuple(_put_back(part, waiting) for part in block.parts)
-        return replace(block, parts=parts)
-    true = waiting[block.kind].pop()
-    return true if true.parts else replace(block, kind=true.kind)
+    def _to_pool(self, block: Block, times: int = 1) -> None:
+        for leaf in block.leaves():
+            self.pool[leaf.kind] += times
 
+    def _relay(self, room: Room, waiting: int) -> None:
+        """Put a room together anew, and keep that unless the pool would grow by too much."""
+        random, inner = self.random, bool(room.path)
+        most = max(4, int(self.many[inner]) + random.choice((-1, 0, 1)))
+        wanted = min(random.choice((1, 1, 2, 2, 3, 4)), most // 2)
+        blocks = take_apart(room.blocks, most - wanted, self.figures, random)
+        groups = self._groups(blocks, self._from_pool(wanted, room))
+        made = self._knit(groups, room, blocks, inner)
+        if made is None:
+            return
+        old = sum(self.figures.of(block)[1] for block in blocks)
+        mean = self.problem.area * VALUE // (self.problem.width * self.problem.pieces)
+        allowed = self.least + mean * 0.3 * random.random() ** 4
+        if waiting + old - self.figures.of(made)[1] > allowed:
+            return
+        for block in blocks:
+            self._to_pool(block)
+        self._to_pool(made, -1)
+        self.row = put_back(self.row, room, made)
 
-def _choose(problem: Problem, bands: Sequence[Block], random: Random) -> set[int]:
-    """One to four bands; those that waste more are likelier."""
-    count = min(len(bands), random.choice((1, 2, 2, 2, 3, 3, 4)))
-    chosen: set[int] = set()
-    loss = [waste_of(problem, band) ** 0.5 + 1.0 for band in bands]
-    while len(chosen) < count:
-        chosen.update(random.choices(range(len(bands)), loss))
-    return chosen
+    def _from_pool(self, wanted: int, room: Room) -> list[Block]:
+        """Some pieces of the pool that fit the room; the more value waits, the likelier."""
+        stock = self.pool.copy()
+        found: list[Block] = []
+        shapes = [
+            [(a, b) for a, b in kind.shapes if a <= room.a and b <= room.b]
+            for kind in self.problem.kinds
+        ]
+        while len(found) < wanted:
+            fit = [kind for kind, number in enumerate(stock) if number and shapes[kind]]
+            if not fit:
+                break
+            weights = [stock[kind] * (self.figures.values[kind] + 1) for kind in fit]
+            kind = self.random.choices(fit, weights)[0]
+            stock[kind] -= 1
+            found.append(piece(*shapes[kind][0], kind))
+        return found
 
+    def _groups(self, blocks: Sequence[Block], added: Sequence[Block]) -> list[Group]:
+        groups: dict[tuple[tuple[Shape, ...], int, int], Group] = {}
+        for block in (*added, *blocks):
+            kinds = self.problem.kinds
+            shapes = ((block.a, block.b),) if block.parts else kinds[block.kind].shapes
+            area, value, _ = self.figures.of(block)
+            group = groups.setdefault((shapes, area, value), Group(shapes, area, value, []))
+            group.blocks.append(block)
+        return list(groups.values())
 
-def _take_apart(bands: Sequence[Block], random: Random) -> list[Block]:
-    """Break bands into blocks, the most wasteful first, until they are many enough."""
-    blocks = [part for band in bands for part in (band.parts or (band,))]
-    most = random.choice((MOST_BLOCKS - 2, MOST_BLOCKS - 1, MOST_BLOCKS))
-    while True:
-        room = most - len(blocks)
-        open_blocks = [block for block in blocks if block.parts and len(block.parts) <= room + 1]
-        if not open_blocks:
-            return blocks
-        broken = max(open_blocks, key=lambda block: (_waste(block), random.random()))
-        blocks.remove(broken)
-        blocks += broken.parts
+    def _knit(
+        self, groups: Sequence[Group], room: Room, blocks: Sequence[Block], inner: bool
+    ) -> Block | None:
+        """The most valuable block of these groups in the room; None if none is worth having."""
+        shapes = np.zeros((len(groups), 4), np.int64)
+        count = np.array([len(group.blocks) for group in groups], np.int64)
+        figures = np.zeros((len(groups), 3), np.int64)
+        noise = self.random.choice((0.0, 0.0, 0.03, 0.1))
+        at, spare, guard = 0, 0, 0
+        shaken: dict[tuple[tuple[Shape, ...], int, int], int] = {}
+        for index, group in enumerate(groups):
+            flat = [side for shape in group.shapes for side in shape]
+            shapes[index, : len(flat)] = flat
+            value = int(group.value * (1 + noise * (self.random.random() - 0.5)))
+            shaken[group.shapes, group.area, group.value] = value
+            bits = len(group.blocks).bit_length()
+            if at + bits >= WORD:
+                return None
+            figures[index] = group.area, value, 1 << at
+            spare |= (len(group.blocks) | 1 << bits) << at
+            at += bits + 1
+            guard |= 1 << (at - 1)
+        held = self._groups(blocks, ())
+        area = sum(group.area * len(group.blocks) for group in held)
+        value = sum(shaken[g.shapes, g.area, g.value] * len(g.blocks) for g in held)
+        rows, desk = self.worths.rows, self.desk
+        full = int(self.gathered[np.searchsorted(rows, room.b, side="right") - 1])
+        want = knit.Want(
+            room.a, room.b, room.a * room.b - area * 199 // 200, room.a * full - value,
+            rows, self.gathered, desk.across, desk.along, desk.slots, desk.blocks,
+        )  # fmt: skip
+        best, made, whole = knit.knit(want, shapes, count, figures, spare, guard)
+        # As many blocks as the table can just hold all that they give.
+        change = -0.1 if not whole else 0.02 if made < TABLE // 2 else 0.0
+        self.many[inner] = min(MOST_BLOCKS, max(5.0, self.many[inner] + change))
+        if best < 0:
+            return None
+        return self._build(int(best), [list(group.blocks) for group in groups])
 
-
-def _waste(block: Block) -> int:
-    return block.a * block.b - sum(leaf.a * leaf.b for leaf in block.leaves())
+    def _build(self, row: int, waiting: list[list[Block]]) -> Block:
+        """The block of a row of the table, with the true blocks in it."""
+        a, b, _, _, _, join, left, right, _ = self.desk.blocks[row].tolist()
+        if join == knit.SINGLE:
+            # Those that lay there already stand last, and are taken first.
+            true = waiting[left].pop()
+            return true if true.parts else piece(a, b, true.kind)
+        parts = self._build(left, waiting), self._build(right, waiting)
+        return stack(*parts) if join == knit.STACK else beside(*parts)

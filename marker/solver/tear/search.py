@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from random import Random
 from time import monotonic
 
 import numpy as np
 
-from marker.solver.bounds import AREA, ROWS, TALLEST, Measure, by_area, by_rows
+from marker.solver.bounds import AREA, BOTH, ROWS, TALLEST, Measure, by_area, by_columns, by_rows
 from marker.solver.problem import Problem
-from marker.solver.tear.block import Block
+from marker.solver.program import Row
+from marker.solver.tear.block import Block, rows_across
 from marker.solver.tear.exact import exhaust
-from marker.solver.tear.greedy import fill_lay, greedy, length_of
-from marker.solver.tear.improve import Betterment
+from marker.solver.tear.greedy import length_of, shaken_lays
 from marker.solver.tear.packing import Purse
 
 EXHAUSTED = "every shorter length was searched through"
-TRIES = 40
-QUICK, BRIEF = 400_000_000, 150_000_000
+LAYS = 16
+"""Quick lays made before anything else; their rows start the linear program."""
+SMALL, MIDDLING = 20, 48
+"""Up to so many pieces a lay is exhausted in earnest, after a little or some betterment."""
+QUICK, BRIEF = 400_000_000, 30_000_000
 """Pairs of blocks that the exhaustion may look at: some seconds of work, or a part of one."""
-MIDDLING = 40
-"""More pieces than that are hardly ever exhausted, so little is spent on the attempt."""
+TIGHT = 0.002
+"""A larger lay is exhausted at first only if its bound leaves less than this part as waste."""
+BETTERED = 3000
+"""Rounds of betterment before a middling lay is exhausted in earnest."""
 
 
 @dataclass
@@ -37,6 +42,7 @@ class Search:
     best: tuple[Block, ...] = ()
     bound: int = 0
     bound_by: str = AREA
+    rounds: int = 0
     worths: Measure = field(init=False)
 
     @property
@@ -46,21 +52,49 @@ class Search:
 
     def run(self) -> None:
         """Search until proved or out of time; Ctrl-C ends it and keeps what was found."""
-        self.best = fill_lay(self.problem, self.random, 0.0)
-        # A bound of some kind must stand from the first moment that Ctrl-C can end the search.
+        # A lay and a bound of some kind must stand from the first moment that Ctrl-C can end it.
+        lays = shaken_lays(self.problem, self.random)
+        self.best = next(lays)
         self.bound = -(-self.problem.area // self.problem.width)
         try:
-            self._first_bound()
-            self.best = greedy(self.problem, self.random, TRIES, self._part_of_time(0.15))
             self.tell(length_of(self.best), self.bound)
-            self._exhaust(QUICK if self.problem.pieces <= MIDDLING else BRIEF)
-            self._improve()
+            self._first_bound(self._quick_lays(lays))
+            self.tell(length_of(self.best), self.bound)
+            if self.problem.pieces <= MIDDLING or self._tight:
+                self._exhaust(BRIEF, 0.15)
+            if self.problem.pieces <= MIDDLING:
+                small = self.problem.pieces <= SMALL
+                self._improve(BETTERED // 10 if small else BETTERED, 0.4)
+                self._exhaust(QUICK, 0.5)
+            self._improve(None, 1.0)
         except KeyboardInterrupt:
             return
 
-    def _first_bound(self) -> None:
+    @property
+    def _tight(self) -> bool:
+        return self.problem.area > (1 - TIGHT) * self.problem.width * self.bound
+
+    def _quick_lays(self, lays: Iterator[tuple[Block, ...]]) -> list[Row]:
+        """Keep the best of some quick lays, and gather the rows of pieces that they are made of."""
+        known: dict[tuple[tuple[int, int], ...], None] = {}
+        until = self._part_of_time(0.1)
+        lay = self.best
+        for _ in range(LAYS):
+            for band in lay:
+                for row in rows_across(band):
+                    known[tuple(sorted(self._place(part) for part in row))] = None
+            if until is not None and monotonic() > until:
+                break
+            lay = next(lays)
+            self.best = min(self.best, lay, key=length_of)
+        return list(known)
+
+    def _place(self, part: Block) -> tuple[int, int]:
+        return part.kind, self.problem.kinds[part.kind].shapes.index((part.a, part.b))
+
+    def _first_bound(self, known: list[Row]) -> None:
         """The best of the bounds that need no search, raised to a sum of piece sizes."""
-        self.worths = by_rows(self.problem)
+        self.worths = by_rows(self.problem, known, until=self._part_of_time(0.15))
         area, rows = by_area(self.problem).bound(self.problem), self.worths.bound(self.problem)
         tallest = max(min(a for a, _ in kind.shapes) for kind in self.problem.kinds)
         self.bound = max(area, rows, tallest)
@@ -68,40 +102,46 @@ class Search:
         self.bound_by = reason[self.bound]
         lengths = self.problem.sums(0, length_of(self.best))
         self.bound = int(lengths[np.searchsorted(lengths, self.bound)])
+        until, length = self._part_of_time(0.1), length_of(self.best)
+        self._raise(by_columns(self.problem, self.worths, self.bound, length, until), BOTH)
 
-    def _exhaust(self, effort: int) -> None:
+    def _exhaust(self, effort: int, part: float) -> None:
         if self.proved:
             return
-        purse = Purse(effort, self._part_of_time(0.5))
+        purse = Purse(effort, self._part_of_time(part))
         length = length_of(self.best)
         result = exhaust(self.problem, self.bound, length, self.worths, purse, self._raise)
         if result.bands is not None:
             self.best = result.bands
         self._raise(result.bound)
 
-    def _improve(self) -> None:
-        work = Betterment(self.problem, self.worths, self.random, self.best, self.until)
-        rounds = 0
-        while not self.proved and not self._spent(rounds):
+    def _improve(self, rounds: int | None, part: float) -> None:
+        """Better the lay for so many rounds (None: all that are left) or a part of the time."""
+        if self.proved or self.iterations == 0:
+            return
+        # Loading the compiled loop takes half a second, so only a search that needs it does.
+        from marker.solver.tear.improve import Betterment
+
+        limits = (limit for limit in (rounds, self.iterations) if limit is not None)
+        until, last = self._part_of_time(part), min(limits, default=None)
+        work = Betterment(self.problem, self.worths, self.random, self.best, self.bound)
+        while not self.proved:
+            if self.rounds == last or (until is not None and monotonic() >= until):
+                return
             work.round()
-            rounds += 1
+            self.rounds += 1
             if work.best is not self.best:
                 self.best = work.best
                 self.tell(length_of(self.best), self.bound)
-
-    def _spent(self, rounds: int) -> bool:
-        if self.iterations is not None:
-            return rounds >= self.iterations
-        return self.until is not None and monotonic() >= self.until
 
     def _part_of_time(self, part: float) -> float | None:
         """The clock time at which a part of the time that is left has gone."""
         now = monotonic()
         return None if self.until is None else now + part * max(0.0, self.until - now)
 
-    def _raise(self, bound: int) -> None:
+    def _raise(self, bound: int, reason: str = EXHAUSTED) -> None:
         if bound > self.bound:
-            self.bound, self.bound_by = bound, EXHAUSTED
+            self.bound, self.bound_by = bound, reason
         self.tell(length_of(self.best), self.bound)
 
 
