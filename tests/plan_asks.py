@@ -19,7 +19,7 @@ from marker.piece import AtSelvedge, Edges, Grain, Mark, MarkKind, Match, Piece,
 from marker.record import Garment, Record
 from marker.solver.goals import goals, kept
 from marker.solver.threads import mark_cuts
-from marker.units import CM, System
+from marker.units import CM, MM, System
 
 
 def finished(lay: Lay, cuts: int = 0, least: int = 0) -> Lay:
@@ -73,8 +73,8 @@ def with_shears(
     return finished(lay, cuts, cuts - 2)
 
 
-def garment(name: str = "dance skirt") -> Garment:
-    return Garment("skirt", name, "Ilse", 4, 108 * CM, 220 * CM, 74 * CM, 26 * CM)
+def garment(name: str, panels: int, cut_length: int, hem: int = 220 * CM) -> Garment:
+    return Garment("skirt", name, "Ilse", panels, cut_length, hem, 74 * CM, 26 * CM)
 
 
 def pinwheel() -> Record:
@@ -97,7 +97,9 @@ def pinwheel() -> Record:
         Placement("B", 2, 132 * CM, CM, 0),
     ]  # fmt: skip
     lay = with_shears(cloth, pieces, spots, 142 * CM, 17)
-    return Record("Loden for the winter dance", System.CM, (garment(),), (lay,))
+    return Record(
+        "Loden for the winter dance", System.CM, (garment("dance skirt", 4, 108 * CM),), (lay,)
+    )
 
 
 def checks() -> Record:
@@ -123,7 +125,9 @@ def checks() -> Record:
         Part(Rect(220 * CM, 0, bolt.x1, bolt.y1)),
     ]
     lay = lay_of(cloth, (panel, band), joined(Direction.ACROSS, parts), 220 * CM, 220 * CM)
-    return Record("Checked skirt", System.CM, (garment("checked skirt"),), (finished(lay),))
+    return Record(
+        "Checked skirt", System.CM, (garment("checked skirt", 4, 1036 * MM),), (finished(lay),)
+    )
 
 
 def flawed() -> Record:
@@ -154,7 +158,12 @@ def flawed() -> Record:
     ]  # fmt: skip
     lay = lay_of(cloth, (panel, tape, band), joined(Direction.ACROSS, parts), 244 * CM, 238 * CM)
     lay = replace(lay, proof=prove(cloth, 244 * CM, 238 * CM))
-    return Record("Calico from the fair", System.CM, (garment(),), (finished(lay),))
+    return Record(
+        "Calico from the fair",
+        System.CM,
+        (garment("dance skirt", 2, 108 * CM, 192 * CM),),
+        (finished(lay),),
+    )
 
 
 def scrap_of(key: str, name: str, width: int, length: int, piece: Piece, rows: int) -> Lay:
@@ -183,7 +192,10 @@ def remnant() -> Record:
     drawer = replace(drawer, bound=76 * CM, proof=prove(cloth, 80 * CM, 76 * CM))
     attic = scrap_of("attic", "old sheet", 84 * CM, 30 * CM, end, 1)
     return Record(
-        "Facing from three scraps", System.CM, (garment(),), (finished(drawer), chest, attic)
+        "Facing from three scraps",
+        System.CM,
+        (garment("dance skirt", 4, 108 * CM),),
+        (finished(drawer), chest, attic),
     )
 
 

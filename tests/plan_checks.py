@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations, pairwise
 
-from marker.lay import Lay
-from marker.plan import rings
+from marker.lay import Lay, Mode
+from marker.plan import cutview, rings
 from marker.plan.layout import Plan
 from marker.plan.page import Box
 from marker.plan.verbs import Label, Words
@@ -14,7 +14,8 @@ from marker.plan.verbs import Label, Words
 
 def faults(plan: Plan, lay: Lay) -> list[str]:
     """Every fault of a plan's labels, one sentence each."""
-    return [*_collisions(plan), *_off_page(plan), *_over_tears(plan, lay), *_crossed(plan)]
+    over = [*_over_tears(plan, lay), *_over_cuts(plan, lay)]
+    return [*_collisions(plan), *_off_page(plan), *over, *_crossed(plan)]
 
 
 def tear_boxes(plan: Plan, lay: Lay) -> dict[int, Box]:
@@ -59,6 +60,14 @@ def _over_tears(plan: Plan, lay: Lay) -> Iterator[str]:
         for label in plan.drawing.labels:
             if label.box.hits(line) and not _own(label, number):
                 yield f"{label.kind} {label.owner!r} covers tear {number}"
+
+
+def _over_cuts(plan: Plan, lay: Lay) -> Iterator[str]:
+    if lay.mode is Mode.SHEARS:
+        lines = [box.moved(*plan.corner) for box in cutview.line_boxes(plan.view, lay)]
+        for label in plan.drawing.labels:
+            if any(label.box.hits(line) for line in lines):
+                yield f"{label.kind} {label.owner!r} covers a line to cut"
 
 
 def _crossed(plan: Plan) -> Iterator[str]:

@@ -22,7 +22,7 @@ def record(lay: Lay, title: str, units: System = System.CM, others: Sequence[Lay
 
 def with_goals(lay: Lay) -> Lay:
     """The lay with its four goals, reckoned from what it is; nothing is searched."""
-    return lay if lay.goals else replace(lay, goals=goals(lay, 0, 0))
+    return replace(lay, goals=goals(lay, 0, 0))
 
 
 def panel(letter: str, length: str, breadth: str, count: int, seam: str, turn: str, hem: str,
@@ -70,7 +70,7 @@ def inches() -> Record:
     cloth = Cloth("main", "brown linsey", 54 * INCH, parse("1/8 yd"), selvedge=INCH // 2,
                   keep_selvedges=True, squaring=INCH, one_way=True)  # fmt: skip
     pieces = (panel("A", "42 1/2 in", "22 5/8 in", 4, "1/2 in", "2 1/2 in", "1 in"),
-              band("B", "30 in", "3 1/4 in", 2))  # fmt: skip
+              replace(band("B", "30 in", "3 1/4 in", 2), up="length"))  # fmt: skip
     rows = [("A", 0, 1), ("A", 0, 1), ("B", 0, 1)]
     lay = in_drops(cloth, pieces, [(parse("42 1/2 in"), rows)] * 2)
     lay = replace(lay, bound=lay.length - 4 * INCH, proof=Proof.OPEN)

@@ -10,25 +10,45 @@ from marker.plan.page import Box, Point, View, around
 from marker.plan.repeats import Point as Matched
 from marker.plan.repeats import lines, matched_sets, repeat_of
 from marker.plan.verbs import Drawing
+from marker.units import System, format_length
 
 THINNING = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 PLACES = (50, 40, 60, 30, 70, 20, 80)
 """Where along an edge its diamond is tried, per cent."""
 
 
-def shown_lines(view: View, lay: Lay, wise: Wise) -> tuple[tuple[int, ...], int]:
-    """The lines to draw one way, and that every so many-th repeat has one."""
-    found = lines(lay, wise)
+def thinning(view: View, lay: Lay, wise: Wise) -> int:
+    """Of a fine repeat only one line in so many can be drawn apart."""
     pitch = view.length(repeat_of(lay, wise))
-    every = next((n for n in THINNING if n * pitch >= style.LEAST_REPEAT), THINNING[-1])
-    return found[::every], every
+    return next((n for n in THINNING if n * pitch >= style.LEAST_REPEAT), THINNING[-1])
+
+
+def shown_lines(view: View, lay: Lay, wise: Wise) -> tuple[int, ...]:
+    """The lines of the repeat that are drawn one way."""
+    return lines(lay, wise, thinning(view, lay, wise))
+
+
+def repeat_words(view: View, lay: Lay, units: System) -> str:
+    """What the lines of the repeat stand for; empty where none is drawn."""
+    told = []
+    for wise, way in ((Wise.LENGTHWISE, "along"), (Wise.CROSSWISE, "across")):
+        if lines(lay, wise):
+            every = thinning(view, lay, wise)
+            drawn = f" (drawn every {every} repeats)" if every > 1 else ""
+            told.append(f"{format_length(repeat_of(lay, wise), units)} {way}{drawn}")
+    if not told:
+        return ""
+    return (
+        f"It comes round every {' and '.join(told)}; dotted lines pass through the matched "
+        "edges, which bear a diamond."
+    )
 
 
 def repeat_boxes(view: View, lay: Lay) -> list[Box]:
     """The paper that the repeat's lines cover."""
     bolt = view.box(lay.bolt)
-    upright = [view.x(x) for x in shown_lines(view, lay, Wise.LENGTHWISE)[0]]
-    level = [view.y(y) for y in shown_lines(view, lay, Wise.CROSSWISE)[0]]
+    upright = [view.x(x) for x in shown_lines(view, lay, Wise.LENGTHWISE)]
+    level = [view.y(y) for y in shown_lines(view, lay, Wise.CROSSWISE)]
     return [
         *(Box(x - 6, 0, x + 6, bolt.y1) for x in upright),
         *(Box(0, y - 6, bolt.x1, y + 6) for y in level),

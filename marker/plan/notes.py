@@ -8,9 +8,9 @@ from marker.lay import Lay
 from marker.plan import legend, style, words
 from marker.plan.blocks import short_name
 from marker.plan.lettering import clean, clip, width, wrap
-from marker.plan.page import Box
+from marker.plan.matched import repeat_words
+from marker.plan.page import Box, View
 from marker.plan.pieces import size_words
-from marker.plan.repeats import repeat_words
 from marker.plan.steps import steps
 from marker.plan.sums import check_sum, leftovers
 from marker.plan.told import Step
@@ -88,7 +88,7 @@ def notes(record: Record, lay: Lay, n: int, keyed: frozenset[str]) -> Notes:
             Step(step.first, step.last, clean(set_fractions(step.text)))
             for step in steps(lay, units)
         ),
-        set_fractions(repeat_words(lay, units)),
+        set_fractions(repeat_words(View(lay.bolt, n), lay, units)),
         _left(lay, units),
         _pieces(lay, keyed, units),
         set_fractions(check_sum(lay, units)),

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from marker.lay import Lay, Placement
 from marker.piece import Match, Piece, Wise
-from marker.units import System, format_length
 
 
 @dataclass(frozen=True)
@@ -84,32 +83,17 @@ def repeat_of(lay: Lay, wise: Wise) -> int:
     return repeat.along if wise is Wise.LENGTHWISE else repeat.across
 
 
-def lines(lay: Lay, wise: Wise) -> tuple[int, ...]:
+def lines(lay: Lay, wise: Wise, every: int = 1) -> tuple[int, ...]:
     """Where the repeat comes round on the bolt: through the points of the largest set.
 
-    Other sets may fall elsewhere in the repeat. Nothing where no set is matched.
+    Only one line in `every` repeats, the first matched point's among them. Other sets may
+    fall elsewhere in the repeat. Nothing where no set is matched.
     """
     sets = [one for one in matched_sets(lay) if one.wise is wise]
     if not sets:
         return ()
     first = max(sets, key=lambda one: len(one.points)).points[0]
-    step, bolt = repeat_of(lay, wise), lay.bolt
+    step, bolt = repeat_of(lay, wise) * every, lay.bolt
     if wise is Wise.LENGTHWISE:
         return tuple(range(bolt.x0 + (first.x - bolt.x0) % step, bolt.x1 + 1, step))
     return tuple(range(bolt.y0 + (first.y - bolt.y0) % step, bolt.y1 + 1, step))
-
-
-def repeat_words(lay: Lay, units: System) -> str:
-    """What the lines of the repeat stand for; empty where none is drawn."""
-    sets = matched_sets(lay)
-    told = [
-        f"{format_length(repeat_of(lay, wise), units)} {way}"
-        for wise, way in ((Wise.LENGTHWISE, "along"), (Wise.CROSSWISE, "across"))
-        if any(one.wise is wise for one in sets)
-    ]
-    if not told:
-        return ""
-    return (
-        f"It comes round every {' and '.join(told)}; dotted lines pass through the matched "
-        "edges, which bear a diamond."
-    )

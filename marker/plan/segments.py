@@ -74,20 +74,25 @@ def _join(name: str, segments: list[Segment], units: System) -> Join:
     ids = ", ".join(f"{one.id} {reading(one.piece.length, units)}" for one in segments)
     joined = "one join" if number == 2 else f"{count(number - 1)} joins"
     spare = total - pieced.total
-    against = f"; {format_length(spare, units)} to spare" if spare else ", as needed"
+    measures = f"Joined it measures {format_length(total, units)}"
+    against = (
+        f"{measures}, and {format_length(pieced.total, units)} is needed; "
+        f"{format_length(spare, units)} to spare."
+        if spare
+        else f"{measures}, just what is needed."
+    )
     seam = f"{joined}, each with a seam of {format_length(pieced.seam, units)} on either side"
     meet = (
         "Every join meets a seam of the skirt."
         if pieced.pitch
-        else "The joins fall between the skirt's seams; press them open so that they lie flat."
+        else "The joins need not meet the skirt's seams; press them open so that they lie flat."
     )
     return Join(
         name,
         f"{ids} {units.value}",
         (
             f"{_terms(segments, units)} {units.value}: {seam}.",
-            f"Joined it measures {format_length(total, units)}, and "
-            f"{format_length(pieced.total, units)} is needed{against}.",
+            against,
             meet,
         ),
     )

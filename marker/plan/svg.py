@@ -99,7 +99,7 @@ def repeat_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan) -> Group:
         "stroke-dasharray": ",".join(_plain(part / scale) for part in style.DASH_REPEAT),
     }
     for wise in Wise:
-        for at in shown_lines(plan.view, lay, wise)[0]:
+        for at in shown_lines(plan.view, lay, wise):
             along = wise is Wise.LENGTHWISE
             ends = ((at, bolt.y0), (at, bolt.y1)) if along else ((bolt.x0, at), (bolt.x1, at))
             line = sheet.line(*ends)
