@@ -51,7 +51,7 @@ def test_a_lay_for_shears_is_told_drop_by_drop() -> None:
     assert told[1:4] == [
         ("1", "Square the cut end: chalk 2 cm from it, cut across along a thread. "
          "This edge is 0."),
-        ("2", "Cut right across at 100 cm, along a thread: a drop with A-1 to A-4, B-1."),
+        ("2", "Cut right across at 100 cm, along a thread: a drop of 100 cm with A-1 to A-4, B-1."),
         ("3", "A-1 (yoke): chalk at the squared end and 1 cm from the near selvedge; "
          "60 along × 40 cm across."),
     ]  # fmt: skip
@@ -111,10 +111,36 @@ def test_drops_part_the_bolt_and_hold_every_piece(seed: int) -> None:
     assert all(drop.rect.holds(rect) for drop in found for _, rect in drop.held)
     assert tuple(drop.rect.x1 for drop in found[:-1]) == clear_lines(lay)
     # Each line right across is one step, and bears its number.
-    told = {step.first: step.text for step in steps(lay, System.CM)}
+    told = {
+        number: step.text
+        for step in steps(lay, System.CM)
+        for number in range(step.first, step.last + 1)
+    }
+    assert sorted(told) == list(range(len(told)))
     for at, step in numbered_lines(Work(lay, System.CM)).items():
-        assert told[step].startswith("Square" if at == 0 else "Cut right across at")
+        assert told[step].startswith("Square" if at == 0 else "Cut right across")
     assert set(numbered_lines(Work(lay, System.CM))) == set(clear_lines(lay))
+
+
+def test_equal_drops_are_told_together() -> None:
+    cloth = Cloth("main", "felt", 90 * CM, 10 * CM, squaring=CM, tears=False)
+    pieces = (
+        Piece("A", "panel", 50 * CM, 45 * CM, 8, "main"),
+        Piece("B", "band", 8 * CM, 90 * CM, 1, "main"),
+    )
+    panels = [(50 * CM, [("A", 0, 1)] * 2)] * 4
+    lay = in_drops(cloth, pieces, [*panels, (8 * CM, [("B", 0, 1)])])
+    lay = replace(lay, mode=Mode.SHEARS, tears=())
+    assert [(step.numbers, step.text) for step in steps(lay, System.CM)][2:] == [
+        ("2 to 5", "Cut right across every 50 to 200 cm, along a thread: four drops of 50 cm with "
+         "A-1 to A-8."),
+        ("6", "A-1 to A-8 (panel): chalk at 0, 50, 100 and 150 cm from the squared end and 0 and "
+         "45 cm from the near selvedge; each 50 along × 45 cm across."),
+        ("7", "Cut right across at 208 cm, along a thread: a drop of 8 cm with B-1; 1 cm left."),
+        ("8", "B-1 (band): chalk at 200 cm from the squared end and at the near selvedge; "
+         "8 along × 90 cm across."),
+    ]  # fmt: skip
+    assert numbered_lines(Work(lay, System.CM))[150 * CM] == 4
 
 
 def test_a_grid_is_one_line_and_a_gap_in_it_another() -> None:
@@ -137,7 +163,7 @@ def test_an_end_that_is_not_squared_and_what_is_left_are_told() -> None:
     assert texts(lay) == [
         "Chalk every outline before you cut: along from the free end, across from the outer edge "
         "of the near selvedge.",
-        "Cut right across at 30 cm, along a thread: a drop with A-1; 10 cm left.",
+        "Cut right across at 30 cm, along a thread: a drop of 30 cm with A-1; 10 cm left.",
         "A-1 (sole): chalk at the free end and at the near selvedge; 30 along × 20 cm across.",
     ]
 

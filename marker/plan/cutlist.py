@@ -6,13 +6,13 @@ small slips never add up; therefore everything is chalked before the cloth is cu
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import groupby
 
-from marker.geometry import Rect
 from marker.lay import Placement
 from marker.plan.drops import Drop, drops
-from marker.plan.pairing import grids
-from marker.plan.runs import Work, join_ids
+from marker.plan.pairing import Laid, grids
+from marker.plan.runs import Work, count, join_ids
 from marker.plan.told import MOST_READINGS, Step, readings
 from marker.units import format_number
 
@@ -33,42 +33,75 @@ def chalk_all(work: Work) -> str:
 
 
 def cut_steps(work: Work) -> tuple[Step, ...]:
-    """The cuts in the order of work, from the free end: each drop, then the pieces in it."""
-    told = [text for text, _ in _lines(work)]
-    return tuple(Step(number, number, text) for number, text in enumerate(told, 1))
+    """The cuts in the order of work, from the free end: drops, then the pieces in them."""
+    told: list[Step] = []
+    for text, places in _lines(work):
+        first = told[-1].last + 1 if told else 1
+        told.append(Step(first, first + max(len(places), 1) - 1, text))
+    return tuple(told)
 
 
 def numbered_lines(work: Work) -> dict[int, int]:
-    """The number of the step that cuts right across at each clear line, by its x."""
-    return {at: number for number, (_, at) in enumerate(_lines(work), 1) if at is not None}
+    """The number of the cut right across at each clear line, by its x."""
+    return {
+        at: step.first + index
+        for step, (_, places) in zip(cut_steps(work), _lines(work), strict=True)
+        for index, at in enumerate(places)
+    }
 
 
-def _lines(work: Work) -> Iterator[tuple[str, int | None]]:
-    """Every step in words, with the x of its clear line."""
+def _lines(work: Work) -> Iterator[tuple[str, tuple[int, ...]]]:
+    """Every step in words, with the clear lines that it cuts."""
     found = drops(work.lay)
-    for index, drop in enumerate(found):
-        last = index == len(found) - 1
-        if drop.rect.x1 <= 0:
-            depth = work.length(drop.rect.along)
-            yield (
-                f"Square the cut end: chalk {depth} from it, cut across along a thread. "
-                "This edge is 0.", 0,
-            )  # fmt: skip
+    end = found[-1]
+    for alike in _runs(found):
+        head, last = alike[0], alike[-1]
+        if last.rect.x1 <= 0:
+            depth = work.length(last.rect.along)
+            square = f"Square the cut end: chalk {depth} from it, cut across along a thread."
+            yield f"{square} This edge is 0.", (0,)
             continue
-        if not last:
-            rest = None if found[index + 1].held or index + 2 < len(found) else found[-1].rect
-            yield _across(work, drop, rest), drop.rect.x1
-        for text in _pieces(work, drop):
-            yield text, None
+        if last is not end:
+            left = end.rect.along if last is found[-2] and not end.held else 0
+            yield _across(work, alike, left), tuple(drop.rect.x1 for drop in alike)
+        held = tuple(one for drop in alike for one in drop.held)
+        if head.held:
+            yield from ((text, ()) for text in _pieces(work, held))
 
 
-def _across(work: Work, drop: Drop, rest: Rect | None) -> str:
-    """A cut right across; `rest` is what stays where nothing more is laid on it."""
-    places = readings((drop.rect.x1,), work.units)
-    ids = call([spot for spot, _ in drop.held])
-    what = f"a drop with {ids}" if ids else f"waste, {work.length(drop.rect.along)}"
-    left = f"; {format_number(rest.along, work.units)} {work.units.value} left" if rest else ""
-    return f"Cut right across {places}, along a thread: {what}{left}."
+def _runs(found: Sequence[Drop]) -> Iterator[tuple[Drop, ...]]:
+    """Neighbouring drops that hold the same in the same places, a handful at a time.
+
+    The last drop stands alone: no line is cut behind it.
+    """
+    for _, same in groupby(found[:-1], key=_inside):
+        run = tuple(same)
+        for start in range(0, len(run), MOST_READINGS):
+            yield run[start : start + MOST_READINGS]
+    yield (found[-1],)
+
+
+def _inside(drop: Drop) -> tuple[object, ...]:
+    x = drop.rect.x0
+    held = sorted(
+        (spot.letter, rect.x0 - x, rect.y0, rect.along, rect.across) for spot, rect in drop.held
+    )
+    return drop.rect.x1 <= 0, drop.rect.along, tuple(held)
+
+
+def _across(work: Work, alike: tuple[Drop, ...], left: int) -> str:
+    """Cuts right across; `left` is what stays where nothing more is laid on it."""
+    places = readings(tuple(drop.rect.x1 for drop in alike), work.units)
+    ids = call([spot for drop in alike for spot, _ in drop.held])
+    size = work.length(alike[0].rect.along)
+    if not ids:
+        what = f"waste, {size}"
+    elif len(alike) > 1:
+        what = f"{count(len(alike))} drops of {size} with {ids}"
+    else:
+        what = f"a drop of {size} with {ids}"
+    spare = f"; {format_number(left, work.units)} {work.units.value} left" if left else ""
+    return f"Cut right across {places}, along a thread: {what}{spare}."
 
 
 def call(spots: list[Placement]) -> str:
@@ -83,9 +116,9 @@ def _by_letter(one: tuple[str, int]) -> tuple[int, tuple[str, int]]:
     return len(one[0]), one
 
 
-def _pieces(work: Work, drop: Drop) -> Iterator[str]:
-    """The pieces of a drop by their place; equal ones in even rows are told together."""
-    for grid in grids(drop.held, MOST_READINGS):
+def _pieces(work: Work, held: Sequence[Laid]) -> Iterator[str]:
+    """Pieces by their place; equal ones in even rows are told together."""
+    for grid in grids(held, MOST_READINGS):
         first = grid.rects[0]
         letter = grid.spots[0].letter
         each = "each " if len(grid.spots) > 1 else ""

@@ -56,11 +56,10 @@ def ring_tags(view: View, work: Work) -> Iterator[Tag]:
 def reading_tags(view: View, work: Work, edge: int) -> Iterator[Tag]:
     """Tape readings at every line right across, and at piece edges as far as there is room."""
     lay = work.lay
-    first = clear_lines(lay)
     # Edges near the tape come first: they are the ones chalked straight from it.
     low = sorted(laid_rects(lay), key=lambda rect: (rect.y0, rect.x0))
-    kept: list[int] = []
-    for at in (*first, *(x for rect in low for x in (rect.x0, rect.x1))):
+    kept = list(clear_lines(lay))
+    for at in (x for rect in low for x in (rect.x0, rect.x1)):
         if all(abs(view.x(at) - view.x(other)) >= APART for other in kept):
             kept.append(at)
     for at in sorted(kept):

@@ -11,7 +11,7 @@ from marker.plan.cutlist import chalk_all, end_word
 from marker.plan.repeats import MatchedSet, matched_sets, repeat_of
 from marker.plan.runs import Work, join_ids
 from marker.plan.told import Step
-from marker.units import format_number
+from marker.units import INCH, MM, System, format_number
 
 MOST_FLAWS = 4
 """More flaws than this are not all told in words; the plan shows them."""
@@ -59,9 +59,10 @@ def _chalk_flaws(work: Work, found: list[Rect]) -> str:
 
 
 def _span(work: Work, low: int, high: int) -> str:
-    """From where to where, as a tape reads."""
-    start, unit = format_number(low, work.units), work.units.value
-    return f"{start} to {work.number(high)} {unit}"
+    """From where to where, as a tape reads; rounded outwards, so that no flaw is chalked short."""
+    grid = MM if work.units is System.CM else INCH // 8
+    start = format_number(low // grid * grid, work.units)
+    return f"{start} to {work.number(high)} {work.units.value}"
 
 
 def _check_match(work: Work, one: MatchedSet) -> str:
