@@ -91,6 +91,9 @@ BROKEN: list[tuple[str, Lay, str]] = [
     ("a flaw of no cloth", recloth(flawed(), flaws=(Rect(9, 9, 9, 12),)),
      "Flaw 1 of the cloth lies at 0.05625 mm to 0.05625 mm along and "
      "0.05625 mm to 0.075 mm across, which holds no cloth."),
+    ("a flaw of no cloth, crosswise", recloth(flawed(), flaws=(Rect(9, 9, 12, 9),)),
+     "Flaw 1 of the cloth lies at 0.05625 mm to 0.075 mm along and "
+     "0.05625 mm to 0.05625 mm across, which holds no cloth."),
     ("a flaw inside out", recloth(flawed(), flaws=(Rect(0, 5, 9, -5),)),
      "Flaw 1 of the cloth lies at 0 mm to 0.05625 mm along and "
      "0.03125 mm to -0.03125 mm across, which holds no cloth."),
@@ -224,6 +227,9 @@ def test_one_slip_is_told_once(lay: Lay) -> None:
         recut(checked(), 1, matches=(Match("hem", Wise.CROSSWISE, 0, 7),)),
         # Points whole repeats off the piece, either way.
         recut(checked(), 0, matches=(Match("hem", Wise.LENGTHWISE, 50 * CM - 160 * CM, 9),)),
+        # A segment just long enough; a strip without seams, pitch or shortest segment.
+        segment(least=50 * CM),
+        segment(total=1, seam=0, least=0, most=1, pitch=0),
         # A strip of just the least breadth may be torn; the band is 75 mm.
         recloth(skirt(), least_strip=75 * MM),
         # A piece that may not be torn, in a lay to be torn, whose edges are all cut.
@@ -258,3 +264,9 @@ def test_a_match_in_many_places_is_told_in_bounds() -> None:
     assert len(told) == 1
     assert "falls in 100 places" in told[0]
     assert told[0].endswith("; and 96 places more.")
+    # Four places are all named.
+    told = [row for row in findings(recut(lay, 0, matches=wild[:2])) if "match wild" in row]
+    assert told == [
+        "In the lengthwise repeat of 900 mm the match wild falls in 4 places: A-1 at 0 mm; "
+        "A-1 at 0.00625 mm; A-2 at 650 mm; A-2 at 650.00625 mm."
+    ]

@@ -204,6 +204,23 @@ def test_strips_may_just_reach_and_bear_other_names() -> None:
     assert [sentence.split(":")[0] for sentence in told] == ["Strip 'hem facing'", "Strip other"]
 
 
+def test_terms_that_do_not_agree_are_listed_in_bounds() -> None:
+    def told(count: int) -> str:
+        lays = [recut(one(), 0, letter=f"T{at}") for at in range(count)]
+        lays = [
+            replace(recut(lay, 0, pieced=replace(terms, total=total)),
+                    cloth=replace(lay.cloth, key=f"red-{total}"))
+            for total, lay in enumerate(lays, 1)
+            if (terms := lay.pieces[0].pieced)
+        ]  # fmt: skip
+        found = check_record(replace(pieced(), lays=tuple(lays)))
+        return next(sentence for sentence in found if "agree on its total" in sentence)
+
+    four = "0.00625 mm and 0.0125 mm and 0.01875 mm and 0.025 mm"
+    assert told(4).endswith(f"agree on its total: {four}.")
+    assert told(7).endswith(f"agree on its total: {four} and 3 more.")
+
+
 def regrown(**changes: Any) -> Record:
     """The skirt with torn edges, its panels otherwise."""
     lay = grown().lays[0]
