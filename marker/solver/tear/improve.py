@@ -15,13 +15,14 @@ from random import Random
 
 import numpy as np
 
+from marker.lay import Direction
 from marker.solver.bounds import Measure
 from marker.solver.problem import Ints, Problem, Shape
 from marker.solver.tear import knit
 from marker.solver.tear.block import Block, beside, piece, stack
 from marker.solver.tear.greedy import fill_lay, length_of
 from marker.solver.tear.packing import WORD, Words
-from marker.solver.tear.rooms import Figures, Room, choose_room, put_back, take_apart
+from marker.solver.tear.rooms import Figures, Room, choose_room, put_back, shorten, take_apart
 
 VALUE = 1 << 20
 """Value of a unit of length across the whole cloth."""
@@ -80,11 +81,12 @@ class Betterment:
     row: tuple[Block, ...] = ()
     pool: list[int] = field(default_factory=list)
     target: int = 0
+    waiting: int = 0
     least: int = 0
     step: float = FIRST_STEP
     patience: float = PATIENCE
     idle: int = 0
-    many: dict[bool, float] = field(default_factory=lambda: {True: BLOCKS, False: BLOCKS})
+    many: float = BLOCKS
 
     def __post_init__(self) -> None:
         """Set up values, and aim at a first target."""
@@ -101,23 +103,16 @@ class Betterment:
         self.desk = Desk.of(problem.width, length_of(self.best))
         self._aim()
 
-    @property
-    def waiting(self) -> int:
-        """Value of all pieces in the pool."""
-        return sum(n * value for n, value in zip(self.pool, self.figures.values, strict=True))
-
     def round(self) -> None:
         """Take a part of the lay apart and put it together better; aim anew when that is stuck."""
         self.idle += 1
-        room = choose_room(self.row, self.target, self.problem.width, self.figures, self.random)
-        before = self.waiting
-        self._relay(room, before)
-        after = self.waiting
-        if not after:
+        if self._relay():
+            self.waiting = self._value_of_pool()
+        if not self.waiting:
             self.best = self.row
             self._aim()
-        elif after < self.least:
-            self.least, self.idle = after, 0
+        elif self.waiting < self.least:
+            self.least, self.idle = self.waiting, 0
             self._complete()
         elif self.idle % COMPLETE == 0:
             self._complete()
@@ -129,15 +124,16 @@ class Betterment:
         length = length_of(self.best)
         self.target = max(self.bound, length - max(1, int((length - self.bound) * self.step)))
         self.idle = 0
-        row, self.pool = list(self.best), [0] * len(self.problem.kinds)
-        while length_of(row) > self.target:
-            worst = min(row, key=lambda band: self._density(band) * (1 + self.random.random() / 10))
-            row.remove(worst)
-            self._to_pool(worst)
-        self.row, self.least = tuple(row), self.waiting
+        self.pool = [0] * len(self.problem.kinds)
+        left, out = shorten(stack(*self.best), self.target, self.figures, self.random)
+        for block in out:
+            self._to_pool(block)
+        row = () if left is None else left.parts if left.direction is Direction.ACROSS else (left,)
+        self.row = row
+        self.waiting = self.least = self._value_of_pool()
 
-    def _density(self, band: Block) -> float:
-        return self.figures.of(band)[1] / band.a
+    def _value_of_pool(self) -> int:
+        return sum(n * value for n, value in zip(self.pool, self.figures.values, strict=True) if n)
 
     def _aim_nearer(self) -> None:
         """A target nearer to the best; after the nearest one begin again, with more patience."""
@@ -157,36 +153,41 @@ class Betterment:
         for leaf in block.leaves():
             self.pool[leaf.kind] += times
 
-    def _relay(self, room: Room, waiting: int) -> None:
-        """Put a room together anew, and keep that unless the pool would grow by too much."""
-        random, inner = self.random, bool(room.path)
-        most = max(4, int(self.many[inner]) + random.choice((-1, 0, 1)))
+    def _relay(self) -> bool:
+        """Put a room together anew, unless the pool would grow by too much; whether it was."""
+        random = self.random
+        most = max(4, int(self.many) + random.choice((-1, 0, 1)))
         wanted = min(random.choice((1, 1, 2, 2, 3, 4)), most // 2)
+        width = self.problem.width
+        room = choose_room(self.row, self.target, width, most - wanted, self.figures, random)
         blocks = take_apart(room.blocks, most - wanted, self.figures, random)
         groups = self._groups(blocks, self._from_pool(wanted, room))
-        made = self._knit(groups, room, blocks, inner)
+        made = self._knit(groups, room, blocks)
         if made is None:
-            return
+            return False
         old = sum(self.figures.of(block)[1] for block in blocks)
-        mean = self.problem.area * VALUE // (self.problem.width * self.problem.pieces)
+        mean = self.problem.area * VALUE // (width * self.problem.pieces)
         allowed = self.least + mean * 0.3 * random.random() ** 4
-        if waiting + old - self.figures.of(made)[1] > allowed:
-            return
+        if self.waiting + old - self.figures.of(made)[1] > allowed:
+            return False
         for block in blocks:
             self._to_pool(block)
         self._to_pool(made, -1)
         self.row = put_back(self.row, room, made)
+        return True
 
     def _from_pool(self, wanted: int, room: Room) -> list[Block]:
         """Some pieces of the pool that fit the room; the more value waits, the likelier."""
-        stock = self.pool.copy()
+        stock = {kind: number for kind, number in enumerate(self.pool) if number}
+        shapes = {
+            kind: [
+                (a, b) for a, b in self.problem.kinds[kind].shapes if a <= room.a and b <= room.b
+            ]
+            for kind in stock
+        }
         found: list[Block] = []
-        shapes = [
-            [(a, b) for a, b in kind.shapes if a <= room.a and b <= room.b]
-            for kind in self.problem.kinds
-        ]
         while len(found) < wanted:
-            fit = [kind for kind, number in enumerate(stock) if number and shapes[kind]]
+            fit = [kind for kind, number in stock.items() if number and shapes[kind]]
             if not fit:
                 break
             weights = [stock[kind] * (self.figures.values[kind] + 1) for kind in fit]
@@ -205,9 +206,7 @@ class Betterment:
             group.blocks.append(block)
         return list(groups.values())
 
-    def _knit(
-        self, groups: Sequence[Group], room: Room, blocks: Sequence[Block], inner: bool
-    ) -> Block | None:
+    def _knit(self, groups: Sequence[Group], room: Room, blocks: Sequence[Block]) -> Block | None:
         """The most valuable block of these groups in the room; None if none is worth having."""
         shapes = np.zeros((len(groups), 4), np.int64)
         count = np.array([len(group.blocks) for group in groups], np.int64)
@@ -239,7 +238,7 @@ class Betterment:
         best, made, whole = knit.knit(want, shapes, count, figures, spare, guard)
         # As many blocks as the table can just hold all that they give.
         change = -0.1 if not whole else 0.02 if made < TABLE // 2 else 0.0
-        self.many[inner] = min(MOST_BLOCKS, max(5.0, self.many[inner] + change))
+        self.many = min(MOST_BLOCKS, max(5.0, self.many + change))
         if best < 0:
             return None
         return self._build(int(best), [list(group.blocks) for group in groups])

@@ -55,45 +55,63 @@ class Figures:
         return block.a * block.b - self.of(block)[0]
 
 
-def choose_room(row: Sequence[Block], a: int, b: int, figures: Figures, random: Random) -> Room:
+def choose_room(
+    row: Sequence[Block], a: int, b: int, most: int, figures: Figures, random: Random
+) -> Room:
     """Pick a room in a row of bands that has `a` by `b` of cloth; wasteful parts are likelier.
 
-    From the row the way leads down into blocks by chance, the more pieces the likelier.
+    From the row the way leads down into blocks by chance, the more pieces the likelier, and
+    further down where a block has more than `most` parts. The parts chosen have that many
+    parts themselves, or fewer.
     """
     path: list[int] = []
     parts, direction = tuple(row), Direction.ACROSS
-    while random.random() >= (0.4 if path else 0.6):
-        sizes = [figures.of(part)[2] for part in parts]
-        deep = [at for at, size in enumerate(sizes) if size >= FEW]
-        if not deep:
+    while True:
+        if not parts:
+            return Room((), frozenset(), (), a, b)
+        chosen = _choose(parts, 0 if path else b, most, figures, random, bool(path))
+        inside = sum(len(parts[at].parts or parts[at : at + 1]) for at in chosen)
+        if inside > most:
+            at = next(iter(chosen))
+        elif random.random() >= (0.4 if path else 0.6):
+            sizes = [figures.of(part)[2] for part in parts]
+            deep = [at for at, size in enumerate(sizes) if size >= FEW]
+            if not deep:
+                break
+            at = random.choices(deep, [sizes[at] for at in deep])[0]
+        else:
             break
-        at = random.choices(deep, [sizes[at] for at in deep])[0]
         block = parts[at]
         a, b = (block.a, b) if direction is Direction.ACROSS else (a, block.b)
         path.append(at)
         parts, direction = block.parts, block.direction or Direction.ACROSS
-    count = random.choice((1, 2, 3, 4, 6) if path else (1, 2, 2, 3, 3, 4))
-    chosen = _choose(parts, 0 if path else b, min(count, len(parts)), figures, random)
-    blocks = tuple(parts[at] for at in sorted(chosen))
     others = [part for at, part in enumerate(parts) if at not in chosen]
     if direction is Direction.ACROSS:
         a -= sum(part.a for part in others)
     else:
         b -= sum(part.b for part in others)
-    return Room(tuple(path), frozenset(chosen), blocks, a, b)
+    return Room(tuple(path), chosen, tuple(parts[at] for at in sorted(chosen)), a, b)
 
 
 def _choose(
-    parts: Sequence[Block], breadth: int, count: int, figures: Figures, random: Random
-) -> set[int]:
-    """So many of the parts; what bands leave open beside them, to a `breadth`, counts too."""
-    chosen: set[int] = set()
-    loss = [
-        (figures.waste(part) + part.a * max(0, breadth - part.b)) ** 0.5 + 1.0 for part in parts
-    ]
-    while len(chosen) < count:
-        chosen.update(random.choices(range(len(parts)), loss))
-    return chosen
+    parts: Sequence[Block], breadth: int, most: int, figures: Figures, random: Random, inner: bool
+) -> frozenset[int]:
+    """Some of the parts, with `most` parts in them or else a single one.
+
+    What bands leave open beside them, to a `breadth`, is their waste too.
+    """
+    waste = [figures.waste(part) + part.a * max(0, breadth - part.b) for part in parts]
+    even = sum(waste) / len(parts) + 1
+    # Drawn without putting back: the largest of these keys, by weight, come first.
+    keys = [random.random() ** (1 / ((lost / even) ** 0.5 + 0.2)) for lost in waste]
+    count = random.choice((1, 2, 3, 4, 6) if inner else (1, 2, 2, 3, 3, 4))
+    chosen: list[int] = []
+    for at in sorted(range(len(parts)), key=keys.__getitem__, reverse=True)[:count]:
+        size = len(parts[at].parts) or 1
+        if not chosen or size <= most:
+            chosen.append(at)
+            most -= size
+    return frozenset(chosen)
 
 
 def take_apart(blocks: Sequence[Block], most: int, figures: Figures, random: Random) -> list[Block]:
@@ -134,3 +152,35 @@ def _put(
     joined = stack(*inside) if inner is Direction.ACROSS else beside(*inside)
     new = joined.parts if joined.direction is direction else (joined,)
     return parts[: path[0]] + new + parts[path[0] + 1 :]
+
+
+def shorten(
+    block: Block, most: int, figures: Figures, random: Random
+) -> tuple[Block | None, list[Block]]:
+    """What is left of a block shortened to length `most`, and the blocks taken out of it.
+
+    Of parts one behind the other those go that are worth least for their length, more or less.
+    """
+    if block.a <= most:
+        return block, []
+    if not block.parts or most <= 0:
+        return None, [block]
+    out: list[Block] = []
+    if block.direction is Direction.ALONG:
+        kept = []
+        for part in block.parts:
+            left, gone = shorten(part, most, figures, random)
+            kept += [left] if left else []
+            out += gone
+        return (beside(*kept) if kept else None), out
+    parts = list(block.parts)
+    while (excess := sum(part.a for part in parts) - most) > 0:
+        ways = []
+        for at, part in enumerate(parts):
+            left, gone = shorten(part, part.a - excess, figures, random)
+            lost = sum(figures.of(taken)[1] for taken in gone) * (1 + random.random() / 5)
+            ways.append((lost / (part.a - (left.a if left else 0)), at, left, gone))
+        _, at, left, gone = min(ways, key=lambda way: way[:2])
+        parts[at : at + 1] = [left] if left else []
+        out += gone
+    return (stack(*parts) if parts else None), out
