@@ -1,49 +1,50 @@
 """Lays: the shortest length of cloth from which all pieces can be had, and its bound.
 
-`solve` reads the pieces into small whole numbers (`problem`) and has them searched: a row of
-bands to be torn (`tear`), or any arrangement for the shears. `fit` asks whether a length is
-enough, `settle` which cloth gives what and how strips are pieced. `finish` makes the lay of
-what was found, with the bounds on all four goals.
+`solve` has pieces laid in one of three ways: as a row of bands to be torn (`tear`), in any
+arrangement for the shears (`shears`), or by the rules that flaws, repeats and selvedges
+bring (`ruled`). `fit` asks whether a length is enough, `settle` which cloth gives what and
+how strips are pieced. `finish` makes the lay of what was found, with its four goals.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from marker.cloth import Cloth
-from marker.lay import Lay
+from marker.errors import CannotLay
+from marker.lay import Lay, Mode
 from marker.piece import Piece
-from marker.solver.finish import torn
-from marker.solver.problem import read
-from marker.solver.tear.remnant import largest_remnant
-from marker.solver.tear.rows import shortest
+from marker.solver.lays import Limits, Progress, lay
 
-__all__ = ["fit", "settle", "solve"]
+__all__ = ["fit", "settle", "solve", "usual_mode"]
 
-Progress = Callable[[int, int], None]
+
+def usual_mode(cloth: Cloth, pieces: Sequence[Piece]) -> Mode:
+    """Tearing where the cloth tears and some piece may be torn, else shears."""
+    return Mode.TEAR if cloth.tears and any(piece.torn for piece in pieces) else Mode.SHEARS
 
 
 def solve(
     cloth: Cloth,
     pieces: Sequence[Piece],
     *,
+    mode: Mode | None = None,
     seconds: float = 10.0,
     iterations: int | None = None,
     seed: int = 0,
     progress: Progress | None = None,
 ) -> Lay:
-    """Lay pieces on a cloth for tearing: least to buy, least length, then tidy remnants.
+    """Lay pieces on a cloth: least to buy, least length, then tidy remnants.
 
-    Stops when the length is proved, else after `seconds`, or after `iterations` rounds of
-    betterment where given: the clock then plays no part, and the same seed gives the same
-    lay. `progress` is told the best length and the bound now and then. Ctrl-C during the
-    search keeps the best lay. Raises `CannotLay` where a piece is too wide for the cloth,
-    `BadInput` where there is nothing to lay.
+    Without a `mode` it is the usual one. Stops when the length is proved, else after
+    `seconds`, or after `iterations` rounds of betterment where given: the clock then plays no
+    part, and the same seed gives the same lay. `progress` is told the best length and the
+    bound now and then. Ctrl-C during the search keeps the best lay. Raises `CannotLay` where
+    a piece is too wide for the cloth, or a remnant is too short, and `BadInput` where there
+    is nothing to lay.
     """
-    scaled = read(cloth, pieces)
-    row = shortest(scaled, seconds, iterations, seed, progress)
-    tree = largest_remnant(cloth, pieces, row.bands)
-    return torn(cloth, pieces, tree, row.length, row.bound, row.bound_by)
+    limits = Limits(seconds, iterations, seed, progress)
+    return lay(cloth, pieces, mode or usual_mode(cloth, pieces), limits)
 
 
 def fit(
@@ -51,13 +52,18 @@ def fit(
     pieces: Sequence[Piece],
     within: int,
     *,
+    mode: Mode | None = None,
     seconds: float = 10.0,
     iterations: int | None = None,
     seed: int = 0,
 ) -> tuple[Lay | None, bool]:
     """A lay no longer than `within` if one is found, and whether that was proved impossible."""
-    lay = solve(cloth, pieces, seconds=seconds, iterations=iterations, seed=seed)
-    return (lay, False) if lay.length <= within else (None, lay.bound > within)
+    limits = Limits(seconds, iterations, seed, None, within)
+    try:
+        found = lay(cloth, pieces, mode or usual_mode(cloth, pieces), limits)
+    except CannotLay:
+        return None, False
+    return (found, False) if found.length <= within else (None, found.bound > within)
 
 
 def settle(
@@ -69,5 +75,24 @@ def settle(
     seed: int = 0,
     progress: Progress | None = None,
 ) -> tuple[tuple[Piece, ...], tuple[str, ...]]:
-    """Settle which cloth gives each piece, and how strips are pieced."""
-    raise NotImplementedError
+    """Settle which cloth gives each piece, and how strips are pieced; sentences say how.
+
+    Every piece that comes back is of one length and on one cloth. Raises `CannotLay` where
+    the cloths can't hold them.
+    """
+    from marker.solver.share import share_out
+
+    modes = {
+        key: usual_mode(cloth, [p for p in pieces if key in (p.cloth, *p.also)])
+        for key, cloth in cloths.items()
+    }
+    shared = share_out(
+        cloths,
+        pieces,
+        modes,
+        seconds=seconds,
+        iterations=iterations,
+        seed=seed,
+        progress=progress,
+    )
+    return shared.pieces, shared.sentences

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from marker.cloth import Cloth
 from marker.errors import CannotLay
-from marker.lay import Lay, Part, leaves, prove, tears
+from marker.lay import Lay, Mode, Part, Placement, leaves, prove, tears
 from marker.piece import Piece
 from marker.solver.goals import goals, kept
 from marker.solver.threads import mark_cuts
@@ -37,6 +37,37 @@ def torn(
         proof=prove(cloth, length, bound),
     )
     return replace(lay, goals=goals(lay, 0, 0))
+
+
+def cut(
+    cloth: Cloth,
+    pieces: Sequence[Piece],
+    placements: Sequence[Placement],
+    bound: int,
+    bound_by: str,
+) -> Lay:
+    """The lay of pieces cut out with shears. Raises `CannotLay` where a remnant is too short."""
+    from marker.solver.shears.cuts import least_cuts, leftovers, straight_cuts
+
+    known = {piece.letter: piece for piece in pieces}
+    taken = [spot.rect(known[spot.letter]) for spot in placements]
+    length = max(rect.x1 for rect in taken)
+    in_hand(cloth, length, bound)
+    bolt = cloth.bolt(length)
+    lay = Lay(
+        cloth=cloth,
+        pieces=tuple(pieces),
+        length=length,
+        bolt=bolt,
+        placements=tuple(placements),
+        tears=(),
+        offcuts=kept(cloth, leftovers(bolt, taken, cloth.usable)),
+        bound=bound,
+        bound_by=bound_by,
+        proof=prove(cloth, length, bound),
+        mode=Mode.SHEARS,
+    )
+    return replace(lay, goals=goals(lay, straight_cuts(bolt, taken), least_cuts(len(taken))))
 
 
 def in_hand(cloth: Cloth, length: int, bound: int) -> None:

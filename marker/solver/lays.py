@@ -1,0 +1,146 @@
+"""One lay on one cloth: which search it takes, and what they tell each other.
+
+A torn lay can be cut with shears too, so it starts their search; a lay without rules bounds
+one that keeps them, and starts it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from marker.cloth import Cloth
+from marker.geometry import Rect
+from marker.lay import Direction, Lay, Mode, Placement
+from marker.piece import Piece
+from marker.solver.finish import cut, torn
+from marker.solver.problem import Scaled, read
+from marker.solver.spots import Spot
+from marker.solver.tear.block import Block
+from marker.solver.tear.remnant import largest_remnant
+from marker.solver.tear.rows import Row, shortest
+from marker.solver.tear.tree import Copies
+
+FIRST = 0.2
+"""Part of the time that a search may take to start another one off."""
+FIRST_ROUNDS = 2
+
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True)
+class Limits:
+    """When a search ends: after `seconds`, or `iterations` by count; or at a length `within`."""
+
+    seconds: float
+    iterations: int | None
+    seed: int
+    progress: Progress | None
+    within: int | None = None
+
+    @property
+    def first(self) -> Limits:
+        """The limits of a search that only starts another one off, and tells nobody."""
+        rounds = None if self.iterations is None else min(FIRST_ROUNDS, self.iterations)
+        return replace(self, seconds=FIRST * self.seconds, iterations=rounds, progress=None)
+
+
+def lay(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> Lay:
+    """The lay of these pieces by tearing or with shears, by all rules that they bring."""
+    if _ruled(cloth, pieces):
+        return _by_rules(cloth, pieces, mode, limits)
+    scaled = read(cloth, pieces)
+    if mode is Mode.TEAR:
+        row = _row(scaled, limits)
+        tree = largest_remnant(cloth, pieces, row.bands)
+        return torn(cloth, pieces, tree, row.length, row.bound, row.bound_by)
+    return _free(cloth, pieces, scaled, limits)
+
+
+def _ruled(cloth: Cloth, pieces: Sequence[Piece]) -> bool:
+    """Whether flaws, selvedges or repeats bring rules that a plain lay doesn't keep."""
+    repeats = cloth.repeat.along or cloth.repeat.across
+    return bool(
+        cloth.flaws or any(piece.selvedges or (repeats and piece.matches) for piece in pieces)
+    )
+
+
+def _row(scaled: Scaled, limits: Limits) -> Row:
+    return shortest(scaled, limits.seconds, limits.iterations, limits.seed, limits.progress)
+
+
+def _free(cloth: Cloth, pieces: Sequence[Piece], scaled: Scaled, limits: Limits) -> Lay:
+    """Any arrangement, starting from a torn one."""
+    from marker.solver.shears import free
+
+    row = _row(scaled, limits.first)
+    found = free(
+        scaled,
+        start=tuple(_spots(scaled, row.bands)),
+        within=limits.within,
+        steps=cloth.buy,
+        seconds=limits.seconds * (1 - FIRST),
+        iterations=limits.iterations,
+        seed=limits.seed,
+        progress=limits.progress,
+    )
+    low = cloth.usable.y0
+    rects = (Rect(s.x, s.y + low, s.x + s.a, s.y + low + s.b) for s in found.spots)
+    placements = _placements(cloth, pieces, rects)
+    return cut(cloth, pieces, placements, found.bound, found.bound_by)
+
+
+def _by_rules(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> Lay:
+    """A lay by rules, bounded by the lay that keeps none of them."""
+    from marker.solver.ruled import lay_by_rules
+
+    bare = replace(cloth, flaws=(), length=0)
+    plain = lay(bare, [_plain(piece) for piece in pieces], mode, limits.first)
+    found = lay_by_rules(
+        cloth,
+        pieces,
+        mode,
+        within=limits.within,
+        seconds=limits.seconds * (1 - FIRST),
+        iterations=limits.iterations,
+        seed=limits.seed,
+        progress=limits.progress,
+        floor=plain.bound,
+        floor_by=plain.bound_by,
+        start=plain.placements,
+    )
+    if found.tree is not None:
+        return torn(cloth, pieces, found.tree, found.length, found.bound, found.bound_by)
+    return cut(cloth, pieces, found.placements, found.bound, found.bound_by)
+
+
+def _plain(piece: Piece) -> Piece:
+    return replace(piece, selvedges=(), matches=())
+
+
+def _placements(
+    cloth: Cloth, pieces: Sequence[Piece], rects: Iterable[Rect]
+) -> tuple[Placement, ...]:
+    """Copies of the pieces for the rectangles they cover, along the cloth."""
+    copies = Copies.of(cloth, pieces)
+    return tuple(copies.take(rect) for rect in sorted(rects, key=lambda r: (r.x0, r.y0)))
+
+
+def _spots(scaled: Scaled, bands: Iterable[Block]) -> Iterator[Spot]:
+    """A row of bands as spots of the scaled problem."""
+    x = 0
+    for band in bands:
+        yield from _in_block(scaled, band, x, 0)
+        x += band.a
+
+
+def _in_block(scaled: Scaled, block: Block, x: int, y: int) -> Iterator[Spot]:
+    if not block.parts:
+        u, v = scaled.along, scaled.across
+        yield Spot(block.kind, block.a // u, block.b // v, x // u, y // v)
+    for part in block.parts:
+        yield from _in_block(scaled, part, x, y)
+        if block.direction is Direction.ACROSS:
+            x += part.a
+        else:
+            y += part.b
