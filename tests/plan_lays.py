@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import cache
 
 from example_lays import Drop, in_drops
 from plan_asks import ASKING
@@ -11,6 +12,8 @@ from plan_asks import ASKING
 from marker.cloth import Cloth
 from marker.lay import Lay, Proof
 from marker.piece import Edges, Grain, Mark, MarkKind, Piece
+from marker.plan.layout import Plan, layout
+from marker.plan.page import Paper
 from marker.record import Record
 from marker.solver.goals import goals
 from marker.units import INCH, System, parse
@@ -22,7 +25,7 @@ def record(lay: Lay, title: str, units: System = System.CM, others: Sequence[Lay
 
 def with_goals(lay: Lay) -> Lay:
     """The lay with its four goals, reckoned from what it is; nothing is searched."""
-    return replace(lay, goals=goals(lay, 0, 0))
+    return replace(lay, goals=goals(lay, 0, 0)) if lay.pieces else lay
 
 
 def panel(letter: str, length: str, breadth: str, count: int, seam: str, turn: str, hem: str,
@@ -138,3 +141,10 @@ RECORDS: dict[str, Callable[[], Record]] = {
     "skirt": skirt, "inches": inches, "strips": strips, "many": many, "long": long_bolt,
     "scrap": scrap, **ASKING,
 }  # fmt: skip
+
+
+@cache
+def drawn(name: str, paper: Paper) -> tuple[Record, Lay, Plan]:
+    """A record with the plan of its first cloth; worked out once for all tests."""
+    case = RECORDS[name]()
+    return case, case.lays[0], layout(case, case.lays[0], paper)

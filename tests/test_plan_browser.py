@@ -13,10 +13,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from plan_lays import RECORDS
+from plan_lays import drawn
 
 from marker.plan import style
-from marker.plan.layout import layout
 from marker.plan.page import Paper
 from marker.plan.svg import emit
 from marker.plan.verbs import Field, Words
@@ -55,10 +54,9 @@ def run(folder: Path, svg: str, *options: str, more: str = "") -> str:
     return subprocess.run(command, capture_output=True, check=True, timeout=60, text=True).stdout
 
 
-@pytest.mark.parametrize("name", ["skirt", "many"])
+@pytest.mark.parametrize("name", ["skirt", "many", "pinwheel", "checks"])
 def test_words_keep_to_the_room_reckoned_for_them(name: str, tmp_path: Path) -> None:
-    record = RECORDS[name]()
-    plan = layout(record, record.lays[0], Paper.A4)
+    record, _, plan = drawn(name, Paper.A4)
     shown = run(tmp_path, emit(record, record.lays[0], plan), "--dump-dom", more=MEASURE)
     match = re.search(r'<pre id="told">(.*?)</pre>', shown, re.DOTALL)
     assert match
@@ -79,8 +77,7 @@ def test_words_keep_to_the_room_reckoned_for_them(name: str, tmp_path: Path) -> 
 
 
 def test_the_scale_bar_is_fifty_millimetres(tmp_path: Path) -> None:
-    record = RECORDS["skirt"]()
-    plan = layout(record, record.lays[0], Paper.A4)
+    record, _, plan = drawn("skirt", Paper.A4)
     bar = next(
         m.box for m in plan.drawing.over if isinstance(m, Field) and m.box.width == style.BAR
     )
@@ -102,8 +99,7 @@ def test_the_scale_bar_is_fifty_millimetres(tmp_path: Path) -> None:
 
 
 def test_the_margin_of_the_page_stays_white(tmp_path: Path) -> None:
-    record = RECORDS["many"]()
-    plan = layout(record, record.lays[0], Paper.A4)
+    record, _, plan = drawn("many", Paper.A4)
     small = "<style>svg{width:297px;height:210px}</style>"
     shot = tmp_path / "shot.png"
     run(tmp_path, emit(record, record.lays[0], plan), f"--screenshot={shot}",

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from functools import cache
 from itertools import pairwise
 
 import pytest
 from example_lays import facing, in_drops, torn_at_random
 from example_lays import skirt as trimmed
 from plan_checks import faults
-from plan_lays import RECORDS, long_bolt, main_cloth, record, skirt
+from plan_lays import RECORDS, drawn, main_cloth, record, skirt
 
 from marker.lay import Direction, Lay, Proof
 from marker.piece import Grain, Piece
@@ -24,14 +23,7 @@ from marker.plan.page import Box, Paper
 from marker.plan.runs import Work
 from marker.plan.told import Step
 from marker.plan.verbs import Disc, Drawing, Field, Label, Path, Words
-from marker.record import Record
 from marker.units import System, parse, set_fractions
-
-
-@cache
-def drawn(name: str, paper: Paper) -> tuple[Record, Lay, Plan]:
-    case = RECORDS[name]()
-    return case, case.lays[0], layout(case, case.lays[0], paper)
 
 
 def said(plan: Plan) -> list[str]:
@@ -290,9 +282,7 @@ def test_a_tear_stands_under_its_ring_and_over_its_reading() -> None:
 
 
 def test_a_long_bolt_is_told_in_the_order_of_the_cloth() -> None:
-    case = long_bolt()
-    lay = case.lays[0]
-    plan = layout(case, lay, Paper.A4)
+    _, lay, plan = drawn("long", Paper.A4)
     rings = sorted(
         (label.box.middle[0], int(label.owner))
         for label in of_kind(plan, "ring")

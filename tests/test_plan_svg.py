@@ -13,13 +13,13 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from plan_lays import RECORDS, scrap, skirt
+from plan_lays import RECORDS, drawn, scrap, skirt
 
 from marker import referee
 from marker.lay import Lay
 from marker.plan import style
 from marker.plan.page import Paper
-from marker.plan.svg import draw
+from marker.plan.svg import draw, emit
 from marker.record import Record, dump, load
 
 GOLDEN = Path(__file__).parent / "golden"
@@ -70,9 +70,8 @@ def test_the_comparison_with_goldens_can_fail(tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", RECORDS)
 @pytest.mark.parametrize("paper", list(Paper))
 def test_the_referee_reads_the_lay_back(name: str, paper: Paper) -> None:
-    record = RECORDS[name]()
-    lay = record.lays[0]
-    assert referee.check_drawing(draw(record, lay, paper), lay) == ()
+    record, lay, plan = drawn(name, paper)
+    assert referee.check_drawing(emit(record, lay, plan), lay) == ()
 
 
 def parsed() -> tuple[Record, Lay, ET.Element]:
