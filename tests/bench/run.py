@@ -1,6 +1,6 @@
 """Measure the solvers on sets of rectangles: one JSON line a file on stdout.
 
-    python tests/bench/run.py --mode tear --seconds 10 [--seed S] FILE...
+    python tests/bench/run.py --mode tear|shears --seconds 10 [--seed S] FILE...
 
 Files hold {name, width, pieces: [{count, width, length}]} in units taken as millimetres;
 pieces keep their orientation. `checked` tells that the referee finds no fault.
@@ -14,7 +14,7 @@ import time
 from pathlib import Path
 
 from marker.cloth import Cloth
-from marker.lay import Proof
+from marker.lay import Mode, Proof
 from marker.piece import Piece
 from marker.referee import findings
 from marker.solver import solve
@@ -32,11 +32,11 @@ def read(path: Path) -> tuple[str, Cloth, tuple[Piece, ...]]:
     return data["name"], cloth, pieces
 
 
-def measure(path: Path, mode: str, seconds: float, seed: int) -> dict[str, object]:
+def measure(path: Path, mode: Mode, seconds: float, seed: int) -> dict[str, object]:
     """Solve one set and tell what came of it; lengths in the set's own units."""
     name, cloth, pieces = read(path)
     start = time.perf_counter()
-    lay = solve(cloth, pieces, seconds=seconds, seed=seed)
+    lay = solve(cloth, pieces, mode=mode, seconds=seconds, seed=seed)
     return {
         "name": name,
         "mode": mode,
@@ -52,7 +52,7 @@ def measure(path: Path, mode: str, seconds: float, seed: int) -> dict[str, objec
 def main() -> None:
     """Read the options and measure each file."""
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
-    parser.add_argument("--mode", choices=["tear"], default="tear")
+    parser.add_argument("--mode", choices=list(Mode), type=Mode, default=Mode.TEAR)
     parser.add_argument("--seconds", type=float, default=10.0)
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("files", nargs="+", type=Path, metavar="FILE")
