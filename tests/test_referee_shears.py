@@ -47,6 +47,15 @@ BROKEN: list[tuple[str, Lay, str]] = [
      replace(pinwheel(), offcuts=(*pinwheel().offcuts, Offcut(Rect(5, 5, 5, 9), False))),
      "offcut-2 lies at 0.03125 mm to 0.03125 mm along and 0.03125 mm to 0.05625 mm across, "
      "which holds no cloth."),
+    ("an offcut of no breadth",
+     replace(pinwheel(), offcuts=(*pinwheel().offcuts, Offcut(Rect(5, 9, 7, 9), False))),
+     "offcut-2 lies at 0.03125 mm to 0.04375 mm along and 0.05625 mm to 0.05625 mm across, "
+     "which holds no cloth."),
+    ("a selvedge kept", replace(stepped(), offcuts=(
+        *stepped().offcuts[:2], replace(stepped().offcuts[2], keep=True),
+        *stepped().offcuts[3:])),
+     "offcut-3 is marked to be kept, but its usable cloth is 750 mm by 0 mm; "
+     "what has 100 mm or more either way is kept."),
     ("an offcut inside out",
      replace(pinwheel(), offcuts=(
          Offcut(Rect(60 * CM, 60 * CM, 40 * CM, 40 * CM), False),)),
@@ -116,6 +125,10 @@ BROKEN: list[tuple[str, Lay, str]] = [
          2, value=40 * CM * 49 * CM, bound=40 * CM * 49 * CM),
      f"The bound on the goal remnant is {400 * MM * 490 * MM} square units, but the pieces "
      f"leave a rectangle of {450 * MM * 490 * MM} square units."),
+    ("a remnant claimed, and a larger one left at the squared end",
+     regoal(moved(stepped(), 1, x=45 * CM), 2, value=0, bound=45 * CM * 49 * CM - 1),
+     f"The bound on the goal remnant is {450 * MM * 490 * MM - 1} square units, but the pieces "
+     f"leave a rectangle of {450 * MM * 490 * MM} square units."),
     # Facts that no lay can undercut.
     ("in less than their phase allows", replace(checked(), length=114 * CM - 1),
      "2 copies of piece A in one place of the 160 mm repeat take 1140 mm, "
@@ -173,6 +186,17 @@ def test_every_lay_may_be_cut_with_shears_instead(name: str) -> None:
     cuts = int(told[0].removesuffix(".").rsplit(" ", 1)[1])
     assert cuts <= len(lay.tears)
     assert findings(regoal(recloth(sheared, tears=False), 3, value=cuts)) == ()
+
+
+@pytest.mark.parametrize(
+    ("along", "across", "kept"),
+    [(100, 100, True), (100, 300, True), (300, 100, True), (100, 99, False), (99, 300, False)],
+)
+def test_ten_centimetres_either_way_are_kept(along: int, across: int, kept: bool) -> None:
+    rect = Rect(0, 0, along * MM, across * MM)
+    for marked in (True, False):
+        told = findings(replace(pinwheel(), offcuts=(Offcut(rect, marked),)))
+        assert any("marked to be kept" in sentence for sentence in told) == (marked != kept)
 
 
 # Straight cuts of each lay, counted by hand on a sketch.
