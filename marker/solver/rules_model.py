@@ -1,0 +1,223 @@
+"""A question of rules as a constraint model, and its answers back as lays.
+
+Bands of a lay that are to stay as they are enter as one rectangle each, right across the
+cloth, whose starts keep its pieces off every flaw and in their places of the repeat.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations, product
+
+from marker.geometry import Rect
+from marker.solver.arrangement import Arrangement, Choice, Span
+from marker.solver.model import arrangement
+from marker.solver.rules import Question, Spot, Way
+from marker.solver.separate import Knot
+
+MOST_ALIKE = 300
+"""A knot is forbidden to so many sets of equal copies at once; the rest when they turn up."""
+
+
+@dataclass(frozen=True)
+class Bound:
+    """A knot as the model forbids it: numbers of copies, and the pairs that tie them."""
+
+    members: tuple[int, ...]
+    along: tuple[Span, ...]
+    across: tuple[Span, ...]
+
+
+@dataclass
+class Posed:
+    """A model of a question, copies in the order of their kinds, kept bands behind them."""
+
+    question: Question
+    made: Arrangement
+    kinds: list[int]
+    ways: list[tuple[int, ...]]
+    """For each copy the numbers of its kind's ways that the model may choose from."""
+    bands: Sequence[tuple[Spot, ...]]
+
+    def spots(self, values: Sequence[int]) -> list[Spot]:
+        """The lay told by the values of `made.asked()`; copies first, then the kept bands."""
+        told = list(zip(values[0::3], values[1::3], values[2::3], strict=True))
+        spots = []
+        for kind, ways, (x, y, number) in zip(self.kinds, self.ways, told, strict=False):
+            way = self.question.kinds[kind].ways[ways[number]]
+            spots.append(Spot(kind, ways[number], self._rect(way, x, y)))
+        along, _ = self.question.steps
+        for band, (x, _, _) in zip(self.bands, told[len(self.kinds) :], strict=True):
+            shift = x * along - start(band)
+            spots += [moved(spot, shift) for spot in band]
+        return spots
+
+    def _rect(self, way: Way, x: int, y: int) -> Rect:
+        along, across = self.question.steps
+        left, low = x * along, y * across + self.question.cloth.usable.y0
+        return Rect(left, low, left + way.a, low + way.b)
+
+    def hint(self, spots: Sequence[Spot]) -> None:
+        """Start from a lay of the free copies, given in `order`, and the bands where they are."""
+        along, across = self.question.steps
+        low = self.question.cloth.usable.y0
+        hints = {
+            at: (spot.rect.x0 // along, (spot.rect.y0 - low) // across, ways.index(spot.way))
+            for at, (spot, ways) in enumerate(zip(spots, self.ways, strict=True))
+            if spot.way in ways
+        }
+        for at, band in enumerate(self.bands, len(spots)):
+            hints[at] = (start(band) // along, 0, 0)
+        self.made.hint(hints)
+
+    def forbid(self, bounds: Sequence[Bound]) -> None:
+        """Let no knot that has turned up come again."""
+        for bound in bounds:
+            self.made.tearable(bound.members, bound.along, bound.across)
+
+
+def pose(
+    question: Question,
+    kinds: Sequence[int],
+    lengths: Span,
+    bands: Sequence[tuple[Spot, ...]] = (),
+    *,
+    flat: bool = False,
+) -> Posed:
+    """The model of laying these kinds, one copy each time a kind is listed (in ascending order).
+
+    `lengths` are the least and the greatest length allowed, in units; `flat` leaves out where
+    pieces lie across the cloth (see `Arrangement.apart`).
+    """
+    along, across = question.steps
+    made, usable, repeat = arrangement(), question.cloth.usable, question.cloth.repeat
+    low, most = -(-lengths[0] // along), lengths[1] // along
+    flaws = [
+        (flaw.x0 // along, (flaw.y0 - usable.y0) // across, flaw.x1 // along,
+         (flaw.y1 - usable.y0) // across)
+        for flaw in question.flaws
+    ]  # fmt: skip
+    sheet = made.sheet(
+        usable.across // across,
+        [(low, max(low, most))],
+        (repeat.along // along, repeat.across // across),
+        flaws,
+    )
+    posed = Posed(question, made, list(kinds), [], bands)
+    for kind in kinds:
+        ways = question.kinds[kind].ways
+        taken = tuple(number for number, way in enumerate(ways) if way.a <= most * along)
+        posed.ways.append(taken or (0,))
+        made.copy(kind, [_choice(question, ways[number], most) for number in taken or (0,)])
+    for number, band in enumerate(bands):
+        made.copy(-1 - number, [_band_choice(question, band, most)], band=True)
+    made.apart(flat=flat)
+    made.model.minimize(sheet.length)
+    return posed
+
+
+def order(spots: Sequence[Spot]) -> list[Spot]:
+    """Spots as the model numbers them: by kind, and equal copies by place."""
+    return sorted(spots, key=lambda spot: (spot.kind, spot.rect))
+
+
+def _choice(question: Question, way: Way, most: int) -> Choice:
+    along, across = question.steps
+    low, a = question.cloth.usable.y0, way.a // along
+    return Choice(
+        a,
+        way.b // across,
+        ((0, max(0, most - a)),),
+        tuple(((first - low) // across, (last - low) // across) for first, last in way.ys),
+        tuple((name, offset // along) for name, offset in way.along),
+        tuple((name, offset // across) for name, offset in way.across),
+    )
+
+
+def start(band: Sequence[Spot]) -> int:
+    """Where a band begins along the cloth."""
+    return min(spot.rect.x0 for spot in band)
+
+
+def moved(spot: Spot, shift: int) -> Spot:
+    """A spot moved along the cloth."""
+    rect = spot.rect
+    moved_rect = Rect(rect.x0 + shift, rect.y0, rect.x1 + shift, rect.y1)
+    return Spot(spot.kind, spot.way, moved_rect)
+
+
+def _band_choice(question: Question, band: Sequence[Spot], most: int) -> Choice:
+    """A band as one rectangle across the cloth."""
+    along, across = question.steps
+    first, low = start(band), question.cloth.usable.y0
+    length = max(spot.rect.x1 for spot in band) - first
+    repeat = question.cloth.repeat
+    turns, sides = set(), set()
+    for spot in band:
+        way = question.kinds[spot.kind].ways[spot.way]
+        for name, at in way.along:
+            turns.add((name, (spot.rect.x0 - first + at) % repeat.along // along))
+        for name, at in way.across:
+            sides.add((name, (spot.rect.y0 - low + at) % repeat.across // across))
+    last = most - length // along
+    return Choice(
+        length // along,
+        question.cloth.usable.across // across,
+        tuple(_clear_starts(question, band, last)) or ((0, max(last, 0)),),
+        ((0, 0),),
+        tuple(sorted(turns)),
+        tuple(sorted(sides)),
+    )
+
+
+def _clear_starts(question: Question, band: Sequence[Spot], last: int) -> list[Span]:
+    """Where a band may start, in steps, so that none of its pieces touches a flaw."""
+    along, first = question.steps[0], start(band)
+    taken = sorted(
+        (
+            (flaw.x0 - spot.rect.x1 + first) // along + 1,
+            -((spot.rect.x0 - first - flaw.x1) // along),
+        )
+        for flaw in question.flaws
+        for spot in band
+        if spot.rect.y0 < flaw.y1 and flaw.y0 < spot.rect.y1
+    )
+    spans, at = [], 0
+    for low, high in taken:
+        if at < low:
+            spans.append((at, min(low - 1, last)))
+        at = max(at, high)
+    spans.append((at, last))
+    return [(low, high) for low, high in spans if low <= high]
+
+
+def alike(kinds: Sequence[int], knot: Knot) -> list[Bound]:
+    """A knot told of every set of equal copies that could be tied so.
+
+    Equal copies are numbered by their place, so that only sets in the same order count.
+    """
+    numbers: dict[int, list[int]] = {}
+    for at, kind in enumerate(kinds):
+        numbers.setdefault(kind, []).append(at)
+    groups: dict[int, list[int]] = {}
+    for member in sorted(knot.members):
+        groups.setdefault(kinds[member], []).append(member)
+    choices = [combinations(numbers[kind], len(group)) for kind, group in groups.items()]
+    members = [member for group in groups.values() for member in group]
+    bounds = [_renumbered(knot, dict(zip(members, members, strict=True)))]
+    for count, chosen in enumerate(product(*choices)):
+        if count == MOST_ALIKE:
+            break
+        other = [number for group in chosen for number in group]
+        if other != members:
+            bounds.append(_renumbered(knot, dict(zip(members, other, strict=True))))
+    return bounds
+
+
+def _renumbered(knot: Knot, to: dict[int, int]) -> Bound:
+    return Bound(
+        tuple(to[member] for member in knot.members),
+        tuple((to[one], to[two]) for one, two in knot.along),
+        tuple((to[one], to[two]) for one, two in knot.across),
+    )
