@@ -43,17 +43,18 @@ def exhaust(
     problem: Problem,
     bound: int,
     best: int,
+    limit: int,
     worths: Measure,
     purse: Purse,
     raised: Callable[[int], None],
 ) -> Result:
     """Raise the bound from `bound` towards `best`, the length of a lay in hand.
 
-    Ends when a shorter lay is met (it is a shortest one), when nothing shorter than `best`
-    exists, or when the purse is empty. `raised` is told every new bound.
+    Ends when a shorter lay is met (it is a shortest one), when nothing of length `limit` or
+    less exists, or when the purse is empty. `raised` is told every new bound.
     """
     lengths = problem.sums(0, best)
-    for target in _targets(problem, lengths, bound, best):
+    for target in _targets(problem, lengths, bound, min(limit, best - 1)):
         try:
             bands = shortest_within(problem, target, worths, purse)
         except TooMany:
@@ -65,16 +66,16 @@ def exhaust(
     return Result(None, bound)
 
 
-def _targets(problem: Problem, lengths: Ints, bound: int, best: int) -> Iterator[int]:
-    """Targets to exhaust, ending at the last length below `best`.
+def _targets(problem: Problem, lengths: Ints, bound: int, limit: int) -> Iterator[int]:
+    """Targets to exhaust, ending at the last length within the limit.
 
     Effort grows steeply with the budget of waste, so the budget grows by half at a time:
     little is spent on targets that turn out too short, and little is overshot.
     """
-    below = lengths[lengths < best]
-    at = int(np.searchsorted(below, bound))
-    while at < len(below):
-        yield int(below[at])
-        budget = problem.width * int(below[at]) - problem.area
+    within = lengths[lengths <= limit]
+    at = int(np.searchsorted(within, bound))
+    while at < len(within):
+        yield int(within[at])
+        budget = problem.width * int(within[at]) - problem.area
         wider = (problem.area + budget * 3 // 2) // problem.width
-        at = max(at + 1, int(np.searchsorted(below, wider, side="right")) - 1)
+        at = max(at + 1, int(np.searchsorted(within, wider, side="right")) - 1)

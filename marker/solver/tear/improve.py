@@ -9,7 +9,7 @@ bound, and a little area: what is hard to lay counts for more than what fits in 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from random import Random
 
@@ -27,8 +27,10 @@ from marker.solver.tear.rooms import Figures, Room, choose_room, put_back, short
 VALUE = 1 << 20
 """Value of a unit of length across the whole cloth."""
 AREA_PART = 0.1
-BLOCKS, MOST_BLOCKS, TABLE = 11.0, 24.0, 1500
-"""Blocks that a room is taken into to begin with and at most, and blocks put together of them."""
+BLOCKS, MOST_BLOCKS = 11.0, 24.0
+"""Blocks that a room is taken into, to begin with and at most."""
+TABLES = (400, 400, 400, 1600)
+"""Blocks that may be put together of them in a round: mostly few, for many rounds bring more."""
 PATIENCE, FIRST_STEP, LEAST_STEP = 150, 0.5, 0.02
 """Rounds without a gain before another target is tried; targets as part of the way to the bound."""
 COMPLETE = 200
@@ -52,7 +54,7 @@ class Desk:
             np.zeros(words, np.uint64),
             np.zeros(words, np.uint64),
             np.zeros(knit.SLOTS, np.int64),
-            np.zeros((TABLE, knit.COLUMNS), np.int64),
+            np.zeros((max(TABLES), knit.COLUMNS), np.int64),
         )
 
 
@@ -68,13 +70,17 @@ class Group:
 
 @dataclass
 class Betterment:
-    """A lay under betterment: the row that fits the target, the pool, and the best lay met."""
+    """A lay under betterment: the row that fits the target, the pool, and the best lay met.
+
+    `wanted` gives the length that is wanted most where a lay of some length is at hand.
+    """
 
     problem: Problem
     worths: Measure
     random: Random
     best: tuple[Block, ...]
     bound: int
+    wanted: Callable[[int], int] | None = None
     figures: Figures = field(init=False)
     gathered: Ints = field(init=False)
     desk: Desk = field(init=False)
@@ -86,7 +92,7 @@ class Betterment:
     step: float = FIRST_STEP
     patience: float = PATIENCE
     idle: int = 0
-    many: float = BLOCKS
+    many: dict[int, float] = field(default_factory=lambda: dict.fromkeys(TABLES, BLOCKS))
 
     def __post_init__(self) -> None:
         """Set up values, and aim at a first target."""
@@ -123,6 +129,9 @@ class Betterment:
         """Aim at a length between the bound and the best, and keep the bands that it holds."""
         length = length_of(self.best)
         self.target = max(self.bound, length - max(1, int((length - self.bound) * self.step)))
+        wanted = self.wanted(length) if self.wanted else 0
+        if self.step == FIRST_STEP and self.bound <= wanted < length:
+            self.target = wanted
         self.idle = 0
         self.pool = [0] * len(self.problem.kinds)
         left, out = shorten(stack(*self.best), self.target, self.figures, self.random)
@@ -156,13 +165,14 @@ class Betterment:
     def _relay(self) -> bool:
         """Put a room together anew, unless the pool would grow by too much; whether it was."""
         random = self.random
-        most = max(4, int(self.many) + random.choice((-1, 0, 1)))
+        table = random.choice(TABLES)
+        most = max(4, int(self.many[table]) + random.choice((-1, 0, 1)))
         wanted = min(random.choice((1, 1, 2, 2, 3, 4)), most // 2)
         width = self.problem.width
         room = choose_room(self.row, self.target, width, most - wanted, self.figures, random)
         blocks = take_apart(room.blocks, most - wanted, self.figures, random)
         groups = self._groups(blocks, self._from_pool(wanted, room))
-        made = self._knit(groups, room, blocks)
+        made = self._knit(groups, room, blocks, table)
         if made is None:
             return False
         old = sum(self.figures.of(block)[1] for block in blocks)
@@ -206,7 +216,9 @@ class Betterment:
             group.blocks.append(block)
         return list(groups.values())
 
-    def _knit(self, groups: Sequence[Group], room: Room, blocks: Sequence[Block]) -> Block | None:
+    def _knit(
+        self, groups: Sequence[Group], room: Room, blocks: Sequence[Block], table: int
+    ) -> Block | None:
         """The most valuable block of these groups in the room; None if none is worth having."""
         shapes = np.zeros((len(groups), 4), np.int64)
         count = np.array([len(group.blocks) for group in groups], np.int64)
@@ -233,12 +245,12 @@ class Betterment:
         full = int(self.gathered[np.searchsorted(rows, room.b, side="right") - 1])
         want = knit.Want(
             room.a, room.b, room.a * room.b - area * 199 // 200, room.a * full - value,
-            rows, self.gathered, desk.across, desk.along, desk.slots, desk.blocks,
+            rows, self.gathered, desk.across, desk.along, desk.slots, desk.blocks[:table],
         )  # fmt: skip
         best, made, whole = knit.knit(want, shapes, count, figures, spare, guard)
         # As many blocks as the table can just hold all that they give.
-        change = -0.1 if not whole else 0.02 if made < TABLE // 2 else 0.0
-        self.many = min(MOST_BLOCKS, max(5.0, self.many + change))
+        change = -0.1 if not whole else 0.02 if made < table // 2 else 0.0
+        self.many[table] = min(MOST_BLOCKS, max(5.0, self.many[table] + change))
         if best < 0:
             return None
         return self._build(int(best), [list(group.blocks) for group in groups])

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from time import monotonic
 
 from marker.solver.problem import Problem, Scaled, set_apart
 from marker.solver.tear.block import Block, piece
-from marker.solver.tear.search import search
+from marker.solver.tear.search import Limits, search
 
 ALONE = "every piece takes a full breadth of the cloth to itself"
 
@@ -32,8 +33,16 @@ def shortest(
     iterations: int | None,
     seed: int,
     progress: Callable[[int, int], None] | None,
+    *,
+    within: int | None = None,
+    less: Callable[[int], int] | None = None,
 ) -> Row:
-    """Search the shortest row; what lies alone across the cloth is set apart first."""
+    """Search the shortest row; what lies alone across the cloth is set apart first.
+
+    Both lengths are in units of 1/160 mm. With `within` the search ends as soon as a row of that
+    length or less is found, or none can be. `less` gives, for the length of a row, the longest
+    row that one cutting step less would hold: whether there is one is searched first.
+    """
     problem = scaled.problem
     alone, rest = set_apart(problem)
     bands = [band for index in alone for band in _alone(problem, index)]
@@ -46,7 +55,18 @@ def shortest(
         if progress is not None:
             progress((fixed + length) * scaled.along, (fixed + bound) * scaled.along)
 
-    found = search(rest, seconds, iterations, seed, tell)
+    def one_less(length: int) -> int:
+        return (
+            0 if less is None else less((fixed + length) * scaled.along)
+        ) // scaled.along - fixed
+
+    limits = Limits(
+        None if iterations is not None else monotonic() + seconds,
+        iterations,
+        None if within is None else within // scaled.along - fixed,
+        None if less is None else one_less,
+    )
+    found = search(rest, limits, seed, tell)
     left = [index for index in range(len(problem.kinds)) if index not in alone]
     bands += [_rename(band, left) for band in found.best]
     return Row(

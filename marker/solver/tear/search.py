@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from random import Random
 from time import monotonic
 
@@ -28,6 +28,30 @@ TIGHT = 0.002
 """A larger lay is exhausted at first only if its bound leaves less than this part as waste."""
 BETTERED = 3000
 """Rounds of betterment before a middling lay is exhausted in earnest."""
+CHEAP = 0.25
+"""Part of what is left of time and effort that goes into a length that saves no cutting step."""
+
+
+@dataclass(frozen=True)
+class Limits:
+    """When a search ends, besides at the shortest lay.
+
+    `until` is a clock time, `iterations` a number of rounds of betterment. With `within` it ends
+    at a lay of that length or less, or when there is none. `less` gives the longest lay that one
+    cutting step less holds than a lay of some length: that is searched before shorter lays that
+    save no step, and these only with what `CHEAP` leaves once no step can be saved.
+    """
+
+    until: float | None = None
+    iterations: int | None = None
+    within: int | None = None
+    less: Callable[[int], int] | None = None
+
+    def wanted(self, length: int) -> int:
+        """The length wanted most when a lay of some length is at hand; nought if none is."""
+        if self.within is not None:
+            return self.within
+        return self.less(length) if self.less else 0
 
 
 @dataclass
@@ -36,19 +60,21 @@ class Search:
 
     problem: Problem
     random: Random
-    until: float | None
-    iterations: int | None
+    limits: Limits
     tell: Callable[[int, int], None]
     best: tuple[Block, ...] = ()
     bound: int = 0
     bound_by: str = AREA
     rounds: int = 0
+    eased: bool = False
     worths: Measure = field(init=False)
 
     @property
-    def proved(self) -> bool:
-        """Whether nothing shorter exists."""
-        return self.bound == length_of(self.best)
+    def done(self) -> bool:
+        """Whether nothing more is to be found: nothing shorter exists, or enough is known."""
+        length, within = length_of(self.best), self.limits.within
+        enough = within is not None and (length <= within or self.bound > within)
+        return enough or self.bound == length
 
     def run(self) -> None:
         """Search until proved or out of time; Ctrl-C ends it and keeps what was found."""
@@ -58,17 +84,22 @@ class Search:
         self.bound = -(-self.problem.area // self.problem.width)
         try:
             self.tell(length_of(self.best), self.bound)
-            self._first_bound(self._quick_lays(lays))
-            self.tell(length_of(self.best), self.bound)
-            if self.problem.pieces <= MIDDLING or self._tight:
-                self._exhaust(BRIEF, 0.15)
-            if self.problem.pieces <= MIDDLING:
-                small = self.problem.pieces <= SMALL
-                self._improve(BETTERED // 10 if small else BETTERED, 0.4)
-                self._exhaust(QUICK, 0.5)
-            self._improve(None, 1.0)
+            if not self.done:
+                self._first_bound(self._quick_lays(lays))
+                self.tell(length_of(self.best), self.bound)
+                self._deepen()
         except KeyboardInterrupt:
             return
+
+    def _deepen(self) -> None:
+        """Exhaustion and betterment by turns, each with more effort than before."""
+        pieces = self.problem.pieces
+        if pieces <= MIDDLING or self._tight:
+            self._exhaust(BRIEF, 0.15)
+        if pieces <= MIDDLING:
+            self._improve(BETTERED // 10 if pieces <= SMALL else BETTERED, 0.4)
+            self._exhaust(QUICK, 0.5)
+        self._improve(None, 1.0)
 
     @property
     def _tight(self) -> bool:
@@ -106,38 +137,64 @@ class Search:
         self._raise(by_columns(self.problem, self.worths, self.bound, length, until), BOTH)
 
     def _exhaust(self, effort: int, part: float) -> None:
-        if self.proved:
-            return
-        purse = Purse(effort, self._part_of_time(part))
-        length = length_of(self.best)
-        result = exhaust(self.problem, self.bound, length, self.worths, purse, self._raise)
-        if result.bands is not None:
-            self.best = result.bands
-        self._raise(result.bound)
+        """Search every length up to the one wanted most, and then every one below the best."""
+        until = self._part_of_time(part)
+        while not self.done:
+            self._ease()
+            length = length_of(self.best)
+            wanted = self.limits.wanted(length)
+            limit = wanted if self.bound <= wanted < length else length - 1
+            purse = Purse(int(effort * CHEAP) if self.eased else effort, until)
+            result = exhaust(
+                self.problem, self.bound, length, limit, self.worths, purse, self._raise
+            )
+            if result.bands is not None:
+                self.best = result.bands
+            self._raise(result.bound)
+            if self.bound <= limit:
+                return
 
     def _improve(self, rounds: int | None, part: float) -> None:
         """Better the lay for so many rounds (None: all that are left) or a part of the time."""
-        if self.proved or self.iterations == 0:
+        if self.done or self.limits.iterations == 0:
             return
         # Loading the compiled loop takes half a second, so only a search that needs it does.
         from marker.solver.tear.improve import Betterment
 
-        limits = (limit for limit in (rounds, self.iterations) if limit is not None)
-        until, last = self._part_of_time(part), min(limits, default=None)
-        work = Betterment(self.problem, self.worths, self.random, self.best, self.bound)
-        while not self.proved:
-            if self.rounds == last or (until is not None and monotonic() >= until):
-                return
+        work = Betterment(
+            self.problem, self.worths, self.random, self.best, self.bound, self.limits.wanted
+        )
+        last, until = self.rounds + (rounds or 0), self._part_of_time(part)
+        while not self.done and not (rounds and self.rounds >= last) and not self._spent(until):
             work.round()
             self.rounds += 1
             if work.best is not self.best:
                 self.best = work.best
                 self.tell(length_of(self.best), self.bound)
+                self._ease()
+
+    def _spent(self, until: float | None) -> bool:
+        most = self.limits.iterations
+        if most is not None:
+            return self.rounds >= most
+        return until is not None and monotonic() >= until
+
+    def _ease(self) -> None:
+        """Once no step can be saved, cut down what may still be spent on the length alone."""
+        less, limits = self.limits.less, self.limits
+        if self.eased or less is None or self.bound <= less(length_of(self.best)):
+            return
+        self.eased = True
+        until, most = self._part_of_time(CHEAP), limits.iterations
+        if most is not None:
+            most = self.rounds + int((most - self.rounds) * CHEAP)
+        self.limits = replace(limits, until=until, iterations=most)
 
     def _part_of_time(self, part: float) -> float | None:
         """The clock time at which a part of the time that is left has gone."""
         now = monotonic()
-        return None if self.until is None else now + part * max(0.0, self.until - now)
+        until = self.limits.until
+        return None if until is None else now + part * max(0.0, until - now)
 
     def _raise(self, bound: int, reason: str = EXHAUSTED) -> None:
         if bound > self.bound:
@@ -145,15 +202,8 @@ class Search:
         self.tell(length_of(self.best), self.bound)
 
 
-def search(
-    problem: Problem,
-    seconds: float,
-    iterations: int | None,
-    seed: int,
-    tell: Callable[[int, int], None],
-) -> Search:
-    """Run a search; with `iterations` the clock is not looked at."""
-    until = None if iterations is not None else monotonic() + seconds
-    found = Search(problem, Random(seed), until, iterations, tell)
+def search(problem: Problem, limits: Limits, seed: int, tell: Callable[[int, int], None]) -> Search:
+    """Run a search to its limits; with a number of iterations the clock is not looked at."""
+    found = Search(problem, Random(seed), limits, tell)
     found.run()
     return found
