@@ -89,8 +89,9 @@ class Match:
     """A point of the piece's frame that falls in one place of the repeat for a whole set.
 
     All points of the set `name`, of whatever pieces, lie a whole number of repeats of the
-    cloth apart, lengthwise or crosswise; where in the repeat is free. The point may lie off the
-    piece: so each breadth of a skirt can go on where the last one ended.
+    cloth apart, lengthwise or crosswise; where in the repeat is free. No two pieces of a set
+    lie half a turn apart, since the print would run the other way from the point on. The point
+    may lie off the piece: so each breadth of a skirt can go on where the last one ended.
     """
 
     name: str

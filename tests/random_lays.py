@@ -131,7 +131,9 @@ def matched(
         for u, v in [(n, 0) for n in range(repeat)] + [(0, n) for n in range(repeat)]:
             at = spot.to_cloth(piece, u, v)[0 if wise is Wise.LENGTHWISE else 1]
             if at % repeat == 3 % repeat:
-                found.append(Match("set", wise, u + repeat * dice.randint(-2, 2), v))
+                # Half a turn makes a set of its own: no two of a set may lie so.
+                name = "set" if spot.turn < 180 else "turned set"
+                found.append(Match(name, wise, u + repeat * dice.randint(-2, 2), v))
                 break
     return tuple(found)
 

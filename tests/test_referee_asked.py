@@ -112,6 +112,11 @@ BROKEN: list[tuple[str, Lay, str]] = [
      recut(recloth(moved(checked(), 3, turn=180), one_way=False), 0, matches=(HEM,)),
      "In the lengthwise repeat of 160 mm the match hem falls in 2 places: "
      "A-2 at 0 mm; A-1, B-1 and B-2 at 20 mm."),
+    ("a half turn that leaves the point where it was", recut(
+        recloth(moved(checked(), 3, turn=180), one_way=False), 0,
+        matches=(Match("middle", Wise.LENGTHWISE, 25 * CM, 0),)),
+     "In the match middle the print runs one way in A-1, and the other, half a turn round, "
+     "in A-2."),
     ("another repeat", recloth(checked(), repeat=Repeat(15 * CM, 0)),
      "In the lengthwise repeat of 150 mm the match hem falls in 2 places: "
      "A-1, B-1 and B-2 at 50 mm; A-2 at 90 mm."),

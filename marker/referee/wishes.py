@@ -41,6 +41,24 @@ def match_faults(lay: Lay, pieces: Sequence[Laid]) -> Iterator[str]:
                 f"{plain(name)} falls in {figure(len(told))} places: "
                 f"{'; '.join(told[:_SHOWN])}{more}."
             )
+    yield from _sense_faults(pieces, repeats)
+
+
+def _sense_faults(pieces: Sequence[Laid], repeats: dict[Wise, int]) -> Iterator[str]:
+    """Copies of one set that lie half a turn apart: away from the point the print runs back."""
+    senses: dict[str, dict[bool, dict[str, None]]] = {}
+    for spot in pieces:
+        for match in spot.piece.matches:
+            if repeats[match.wise] > 0:
+                ids = senses.setdefault(match.name, {}).setdefault(spot.turn >= 180, {})
+                ids[spot.id] = None
+    for name, found in senses.items():
+        if len(found) > 1:
+            yield (
+                f"In the match {plain(name)} the print runs one way in "
+                f"{several(list(found[False]))}, and the other, half a turn round, in "
+                f"{several(list(found[True]))}."
+            )
 
 
 def selvedge_faults(low: int, high: int, pieces: Sequence[Laid]) -> Iterator[str]:

@@ -199,7 +199,9 @@ def _ways(cloth: Cloth, piece: Piece, sets: Sequence[tuple[str, Wise]]) -> tuple
     """All ways in which the piece may lie that differ in what they ask of their place."""
     shapes_of(piece, cloth)  # says what is too wide, and what helps
     turns = piece.turns(cloth.one_way)
-    if not cloth.one_way:
+    matched = any((match.name, match.wise) in sets for match in piece.matches)
+    # Half a turn would let the print of a matched piece run the other way than its mates'.
+    if not cloth.one_way and not matched:
         turns = (*turns, *(turn + 180 for turn in turns))
     found: dict[Way, Way] = {}
     for turn in turns:
