@@ -160,6 +160,11 @@ BROKEN: list[tuple[str, Lay, str]] = [
      "The nearer side of E-1 runs across the cloth, so it can't lie at a selvedge as it must."),
     ("nearer than near", wishing(0, AtSelvedge(Side.LOW, -1)),
      "Piece C wants an edge within -0.00625 mm of a selvedge."),
+    # Letters that the drawing needs for itself.
+    ("a piece called flaw", recut(skirt(), 0, letter="flaw"),
+     "flaw can't be the letter of a piece; use letters and figures."),
+    ("a piece called repeat", recut(skirt(), 0, letter="repeat"),
+     "repeat can't be the letter of a piece; use letters and figures."),
     # Cloths still open.
     ("a cloth not settled", recut(skirt(), 1, also=("lining", "scrap")),
      "Piece B may still be cut from lining and scrap; in a lay its cloth is settled."),

@@ -300,6 +300,9 @@ FLAW_1 = '<rect id="flaw-1" x="96000" y="32000" width="24000" height="16000"/>'
 
 def test_flaws_are_drawn_as_far_as_they_lie_on_the_bolt() -> None:
     # The second and the fourth lie off it, and the third hangs over two of its edges.
+    beside = Rect(9, 100 * CM, 50 * CM, 120 * CM)
+    lay = replace(flawed(), cloth=replace(flawed().cloth, flaws=(beside,)))
+    assert check_drawing(drawing(lay), lay) == ()
     svg = drawing(flawed())
     assert FLAW_1 in svg
     assert 'id="flaw-3" x="216000" y="152000" width="8000" height="8000"' in svg

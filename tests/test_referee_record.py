@@ -245,6 +245,10 @@ def test_a_railroaded_panel_ends_at_kept_selvedges() -> None:
                          (599 * MM, False)):  # fmt: skip
         told = check_record(replace(grown(), lays=(recut(lay, 0, length=length),)))
         assert any("Panel A is cut" in sentence for sentence in told) != good
+    # Where the selvedges come off, the ends are torn edges as any other.
+    lay = recut(recloth(lay, keep_selvedges=False), 0, length=605 * MM)
+    told = "Garment skirt: Panel A is cut 605 mm long, not 600 mm and 10 mm for torn edges."
+    assert told in check_record(replace(grown(), lays=(lay,)))
 
 
 def test_huge_figures_of_a_strip_never_raise() -> None:

@@ -7,10 +7,12 @@ from dataclasses import replace
 import pytest
 from asked_lays import bordered, checked, flawed, pinwheel, scrap, stepped, threads
 from changes import again, moved, recloth, recut, regoal, without
-from lays import GOOD, skirt
+from lays import GOOD, railroaded, skirt
 
+from marker.cloth import Repeat
 from marker.geometry import Rect
 from marker.lay import Lay, Mode, Offcut
+from marker.piece import Match, Wise
 from marker.referee import findings
 from marker.units import CM, MM
 
@@ -133,6 +135,15 @@ BROKEN: list[tuple[str, Lay, str]] = [
     ("in less than their phase allows", replace(checked(), length=114 * CM - 1),
      "2 copies of piece A in one place of the 160 mm repeat take 1140 mm, "
      "more than the 1139.99375 mm of the lay."),
+    ("in less than their phase allows, on cloth that has no up",
+     replace(recloth(checked(), one_way=False), length=114 * CM - 1),
+     "2 copies of piece A in one place of the 160 mm repeat take 1140 mm, "
+     "more than the 1139.99375 mm of the lay."),
+    ("in less than their phase allows, railroaded",
+     recut(recloth(railroaded(), repeat=Repeat(200 * CM, 0)), 0, count=2,
+           matches=(Match("hem", Wise.LENGTHWISE, 0, 150 * CM),)),
+     "2 copies of piece H in one place of the 2000 mm repeat take 7000 mm, "
+     "more than the 3000 mm of the lay."),
     ("in less than one after another", replace(recloth(flawed(), flaws=()), length=119 * CM),
      "Pieces broader than half the cloth take 1200 mm one after another, "
      "more than the 1190 mm of the lay."),
@@ -163,6 +174,9 @@ def test_one_slip_is_told_once(lay: Lay) -> None:
         # Shears are always allowed, on cloth that tears and for pieces that may be torn.
         recut(recloth(pinwheel(), tears=True), 0, torn=True),
         recut(recloth(stepped(), tears=False), 0, torn=True),
+        # Panels that close up though the repeat is long: they match crosswise only.
+        recut(recloth(skirt(), one_way=True, repeat=Repeat(50 * CM, CM)), 0,
+              matches=(Match("seam", Wise.CROSSWISE, 0, 0),)),
         # A bound may be loose.
         regoal(skirt(), 2, bound=10**18),
         # What is left may be parted otherwise, as long as no larger remnant is claimed away.

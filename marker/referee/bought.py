@@ -132,10 +132,8 @@ def proof_faults(lay: Lay, goods: Shop) -> Iterator[str]:
 def _proved(lay: Lay, goods: Shop) -> Proof:
     if lay.bound == lay.length:
         return Proof.LENGTH
-    if goods.in_hand:
-        # Nothing is bought, so no step can be saved; a shorter use may exist.
-        return Proof.STEP
-    # One step less than is bought can't hold even the bound: then the step is proved.
+    # One step less than is bought can't hold even the bound: then the step is proved. Of a
+    # remnant nothing is bought, so that no step can be saved; a shorter use may exist.
     less = goods.buy(lay.length) - goods.step
     if floor(less * goods.kept) - goods.squaring < lay.bound <= lay.length:
         return Proof.STEP

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from marker.lay import Lay
-from marker.piece import Grain, Match, Piece, Wise
+from marker.piece import Grain, Piece, Wise
 from marker.referee.words import figure, plain, spell
 
 
@@ -46,15 +46,13 @@ def _sizes(piece: Piece) -> tuple[tuple[int, int], ...]:
 def _phase_faults(lay: Lay, piece: Piece, least: int) -> Iterator[str]:
     """Copies that lie one after another and in one phase begin whole repeats apart.
 
-    So n of them take n - 1 times their size rounded up to the repeat, and once their size.
-    That holds where all copies are turned alike, as one-way cloth asks, or where the matched
-    point lies in the middle, so that a half turn makes no odds to it.
+    No two copies of a match lie half a turn apart, so what holds of the matched point holds
+    of where they begin: n of them take n - 1 times their size rounded up to the repeat, and
+    once their size.
     """
     repeat = lay.cloth.repeat.along
-    if repeat <= 0 or piece.grain == Grain.EITHER:
-        return
-    matches = [match for match in piece.matches if match.wise == Wise.LENGTHWISE]
-    if not any(lay.cloth.one_way or _in_the_middle(piece, match) for match in matches):
+    matched = any(match.wise == Wise.LENGTHWISE for match in piece.matches)
+    if repeat <= 0 or piece.grain == Grain.EITHER or not matched:
         return
     pitch = -(-least // repeat) * repeat
     need = (piece.count - 1) * pitch + least
@@ -64,9 +62,3 @@ def _phase_faults(lay: Lay, piece: Piece, least: int) -> Iterator[str]:
             f"{spell(repeat)} repeat take {spell(need)}, more than the "
             f"{spell(lay.length)} of the lay."
         )
-
-
-def _in_the_middle(piece: Piece, match: Match) -> bool:
-    if piece.grain == Grain.ALONG:
-        return 2 * match.u == piece.length
-    return 2 * match.v == piece.breadth
