@@ -130,8 +130,8 @@ def by_columns(
     every set that fits in a line within the whole: the conservative scales of Fekete and
     Schepers, Mathematical Methods of Operations Research 60, 2004; from memory.)
     """
-    lengths = problem.sums(0, best)
-    low, high = int(np.searchsorted(lengths, bound)), int(np.searchsorted(lengths, best))
+    lengths = np.union1d(problem.sums(0, best), [best])
+    low, high = int(np.searchsorted(lengths, bound)), len(lengths) - 1
     at, found = low, None
     while at < high:
         weights = _column_weights(problem, measure, int(lengths[at]), until)

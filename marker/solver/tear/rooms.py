@@ -159,7 +159,8 @@ def shorten(
 ) -> tuple[Block | None, list[Block]]:
     """What is left of a block shortened to length `most`, and the blocks taken out of it.
 
-    Of parts one behind the other those go that are worth least for their length, more or less.
+    Of parts one behind the other those go, more or less, that are worth least for the length
+    they give.
     """
     if block.a <= most:
         return block, []
@@ -179,7 +180,8 @@ def shorten(
         for at, part in enumerate(parts):
             left, gone = shorten(part, part.a - excess, figures, random)
             lost = sum(figures.of(taken)[1] for taken in gone) * (1 + random.random() / 5)
-            ways.append((lost / (part.a - (left.a if left else 0)), at, left, gone))
+            gained = min(excess, part.a - (left.a if left else 0))
+            ways.append((lost / gained, at, left, gone))
         _, at, left, gone = min(ways, key=lambda way: way[:2])
         parts[at : at + 1] = [left] if left else []
         out += gone

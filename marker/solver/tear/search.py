@@ -161,6 +161,7 @@ class Search:
         # Loading the compiled loop takes half a second, so only a search that needs it does.
         from marker.solver.tear.improve import Betterment
 
+        self._ease()
         work = Betterment(
             self.problem, self.worths, self.random, self.best, self.bound, self.limits.wanted
         )
