@@ -204,6 +204,28 @@ def test_a_row_partly_torn_names_the_places_that_are_cut() -> None:
     )
 
 
+def test_equal_drops_of_which_one_is_cut_are_told_apart() -> None:
+    # The last drop leaves 2 cm, too narrow to tear off.
+    cloth = Cloth("main", "cloth", 60 * CM, 8 * CM, least_strip=4 * CM)
+    piece = Piece("A", "panel", 50 * CM, 60 * CM, 3, "main")
+    lay = finished(in_drops(cloth, (piece,), [(50 * CM, [("A", 0, 1)])] * 3))
+    assert [tear.cut for tear in lay.tears] == [False, False, True]
+    assert texts(lay) == [
+        "Snip at 50 and 100 cm; tear across: two drops of 50 cm: A-1, A-2.",
+        "Snip at 150 cm; cut across along a thread (too narrow to tear): A-3 (panel), 50 cm, "
+        "2 cm left.",
+    ]
+
+
+def test_runs_torn_and_cut_are_not_alike() -> None:
+    lay = checks().lays[0]
+    cut = replace(lay, tears=(*lay.tears[:-1], replace(lay.tears[-1], cut=True)))
+    told, other = Work(lay, System.CM), Work(cut, System.CM)
+    alike = [a == b for a, b in zip(map(told.alike, told.runs), map(other.alike, other.runs),
+                                    strict=True)]  # fmt: skip
+    assert alike == [True] * (len(told.runs) - 1) + [False]
+
+
 def test_both_reasons_are_told_together() -> None:
     lay = flawed().lays[0]
     cut = [tear for tear in lay.tears if tear.number in (5, 6)]
@@ -241,6 +263,10 @@ def test_flaws_are_chalked_first() -> None:
     first = texts(told)[0]
     assert first.count("from the near selvedge") == MOST_FLAWS
     assert first.endswith("; 3 more as on the plan.")
+    whole = replace(lay.cloth, flaws=(Rect(100, 0, 1610, lay.bolt.y1),))
+    assert texts(replace(lay, cloth=whole))[0].endswith(
+        ": 0 to 1.1 cm from the squared end, right across."
+    )
     none = replace(lay, cloth=replace(lay.cloth, flaws=(in_squaring,)))
     assert texts(none)[0].startswith("Square")
 
@@ -265,7 +291,12 @@ def test_matched_edges_are_checked_before_tearing() -> None:
     assert "same stripe before cutting." in texts(shears)[0]
     panel = lay.piece("A")
     inner = replace(panel.matches[0], u=50 * CM)
-    for match, what in ((inner, "matched place"), (replace(inner, u=0), "waist")):
+    fold = replace(inner, u=6 * CM)
+    for match, what in (
+        (inner, "matched place"),
+        (replace(inner, u=0), "waist"),
+        (fold, "fold of the turn-down"),
+    ):
         asked = replace(panel, matches=(match,))
         assert f"each {what} (A-1" in texts(replace(lay, pieces=(asked, lay.pieces[1])))[0]
 

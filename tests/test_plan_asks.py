@@ -96,6 +96,12 @@ class TestShears:
         places = sorted(plan.view.x(at) for at in told)
         assert all(b - a >= style.SMALL for a, b in pairwise(places))
 
+    def test_lines_right_across_are_read_however_close(self) -> None:
+        case = checks()
+        lay = replace(case.lays[0], mode=Mode.SHEARS, tears=())
+        plan = layout(case, lay, Paper.A4)
+        assert {f"{at * CM}" for at in (104, 108, 212, 220)} <= set(owners(plan, "reading"))
+
     @pytest.mark.parametrize("seed", range(8))
     def test_labels_of_random_lays_keep_off_the_lines(self, seed: int) -> None:
         lay = replace(torn_at_random(seed), mode=Mode.SHEARS, tears=(), goals=())
@@ -113,12 +119,16 @@ class TestShears:
 
 class TestCutsAlongAThread:
     def test_they_are_drawn_solid_and_tears_dashed(self) -> None:
-        _, lay, _ = drawn("flawed")
+        _, lay, plan = drawn("flawed")
         found = group("flawed")
         assert {tear.number for tear in lay.tears if tear.cut} == {4, 5, 6, 7, 8, 13, 14}
         for tear in lay.tears:
             dash = found[f"tear-{tear.number}"].get("stroke-dasharray")
             assert bool(dash) == (not tear.cut)
+        scale = float(plan.view.scale)
+        heavy = {n: float(found[f"tear-{n}"].get("stroke-width") or 0) * scale for n in (3, 4)}
+        assert heavy[3] == pytest.approx(style.TEAR, abs=0.01)
+        assert heavy[4] == pytest.approx(style.CUT, abs=0.01)
 
     def test_the_legend_shows_only_what_occurs(self) -> None:
         assert legend.entries(flawed().lays[0]) == (
@@ -198,8 +208,8 @@ class TestRepeat:
         panel = lay.piece("A")
         other = Match("band", Wise.LENGTHWISE, 3 * CM, 0)
         band = replace(lay.piece("B"), matches=(other,))
-        for pieces in ((panel, band), (band, panel)):
-            told = replace(lay, pieces=pieces)
+        for spots in (lay.placements, lay.placements[::-1]):
+            told = replace(lay, pieces=(panel, band), placements=spots)
             assert lines(told, Wise.LENGTHWISE) == lines(lay, Wise.LENGTHWISE)
             assert len(matched_sets(told)) == 3
 

@@ -132,6 +132,13 @@ class TestScraps:
             assert f'viewBox="0 0 {width} {height // 2}"' in svg
             assert any(text.startswith("Tear in this order") for text in said(case, lay))
 
+    def test_what_half_a_page_has_no_room_for_is_left_to_the_words(self) -> None:
+        case = remnant()
+        drawer, chest, _ = case.lays
+        assert "Left over" in said(case, chest, Half(Paper.A4))
+        assert "Left over" not in said(case, drawer, Half(Paper.A4))
+        assert "Left over" in said(case, drawer)
+
     def test_bolts_long_remnants_and_full_ones_stand_alone(self) -> None:
         case = remnant()
         long = replace(case.lays[1], cloth=replace(case.lays[1].cloth, length=300 * CM))

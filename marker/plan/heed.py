@@ -47,8 +47,7 @@ def _lines(work: Work) -> Iterator[str]:
 
 def _chalk_flaws(work: Work, found: list[Rect]) -> str:
     zones = [
-        f"{_span(work, max(rect.x0, 0), rect.x1)} from {end_word(work)}, "
-        f"{_span(work, rect.y0, rect.y1)} from the near selvedge"
+        f"{_span(work, max(rect.x0, 0), rect.x1)} from {end_word(work)}, {_breadth(work, rect)}"
         for rect in sorted(found)[:MOST_FLAWS]
     ]
     more = len(found) - len(zones)
@@ -56,6 +55,12 @@ def _chalk_flaws(work: Work, found: list[Rect]) -> str:
         zones.append(f"{more} more as on the plan")
     what = "flaw" if len(found) == 1 else "flaws"
     return f"Chalk the {what}, which no piece may touch: {'; '.join(zones)}."
+
+
+def _breadth(work: Work, rect: Rect) -> str:
+    if rect.across == work.lay.bolt.across:
+        return "right across"
+    return f"{_span(work, rect.y0, rect.y1)} from the near selvedge"
 
 
 def _span(work: Work, low: int, high: int) -> str:

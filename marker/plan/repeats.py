@@ -21,13 +21,20 @@ class Point:
 
     @property
     def edge(self) -> str:
-        """The name of the edge that it lies on or beyond; empty for one inside the piece."""
+        """The name of the edge that it lies on or beyond, or of the line that is marked there."""
         edges, piece = self.piece.edges, self.piece
         if self._runs_long:
-            at, low, high, end = self.match.u, edges.start, edges.end, piece.length
+            at, low, high = self.match.u, edges.start, edges.end
         else:
-            at, low, high, end = self.match.v, edges.low, edges.high, piece.breadth
-        return low if at <= 0 else high if at >= end else ""
+            at, low, high = self.match.v, edges.low, edges.high
+        if self.on_edge:
+            return low if at <= 0 else high
+        marked = (
+            mark.name
+            for mark in piece.marks
+            if ((mark.u0, mark.u1) if self._runs_long else (mark.v0, mark.v1)) == (at, at)
+        )
+        return next(marked, "")
 
     @property
     def on_edge(self) -> bool:
