@@ -24,8 +24,12 @@ FEW, MANY = 60, 80
 """Up to so many pieces lays are searched through; above so many they are bettered in parts."""
 PROVABLE = 45
 """More pieces than that are too many for constraint programming."""
-TIGHT = 0.03
+TIGHT = 0.002
 """Waste in parts of the area up to which a search of the skyline is tried at length."""
+SMALL = 20
+"""Up to so many pieces constraint programming mostly proves, if it is given the time."""
+SHORT, LONG, MOST = 0.08, 0.5, 0.9
+"""Parts of the time left that a stage may take."""
 QUICK, MORE = 400_000, 40_000
 """States gone through at first where no clock runs, and for each iteration besides."""
 EFFORT, MOST_EFFORT = 0.1, 20.0
@@ -117,7 +121,7 @@ class Search:
             return
         spare = self.bound * self.problem.width - self.problem.area
         tight = spare <= TIGHT * self.problem.area
-        part = (0.5 if tight else 0.08) * self._left()
+        part = (LONG if tight else SHORT) * self._left()
         # numba is only loaded here, where a search is under way
         from marker.solver.shears.raising import Raising, Tried
 
@@ -154,7 +158,7 @@ class Search:
             self.problem,
             self.best,
             self.bound,
-            until=self._part_of_time(0.6),
+            until=self._part_of_time(MOST if self.problem.pieces <= SMALL else LONG),
             effort=min(MOST_EFFORT, EFFORT * (self.iterations or 0)) if counted else None,
             seed=self.random.randrange(1 << 20),
             tell=self.tell,

@@ -35,7 +35,8 @@ class Sizes:
             rows += [(a, b, index) for a, b in kind.shapes]
             other += [first + (at + 1) % many for at in range(many)]
         counts = [kind.count for kind in problem.kinds]
-        return cls(np.array(rows, np.int64), np.array(other, np.int64), np.array(counts, np.int64))
+        table = np.array(rows, np.int64).reshape(-1, 3)
+        return cls(table, np.array(other, np.int64), np.array(counts, np.int64))
 
     @property
     def order(self) -> Ints:
