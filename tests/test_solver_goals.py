@@ -8,11 +8,12 @@ import pytest
 from hypothesis import given, settings
 from strategies import asks
 
-from marker.cloth import Cloth
+from marker.cloth import Cloth, Repeat
 from marker.errors import CannotLay
 from marker.geometry import Rect
 from marker.lay import Aim, Direction, Lay, Tear
-from marker.piece import Piece
+from marker.piece import Match, Piece, Wise
+from marker.referee import findings
 from marker.solver import solve
 from marker.solver.goals import least_tears, useful
 from marker.solver.threads import mark_cuts
@@ -62,6 +63,22 @@ def test_the_remnant_bound_counts_what_lies_beside_the_narrowest_piece() -> None
     # One piece 90 x 10 on a cloth 100 wide and 90 long: 90 x 90 are left beside it
     found = lay(Piece("A", "strip", 90 * CM, 10 * CM, 1, "c"))
     assert found.goals[2].value == found.goals[2].bound == (90 * CM) ** 2
+
+
+def test_a_repeat_may_leave_a_gap_that_pushing_together_would_close() -> None:
+    # Two panels 150 long in a 160 repeat, each as wide as the cloth: 10 cm stay empty between
+    match = Match("hem", Wise.LENGTHWISE)
+    panel = Piece("A", "panel", 150 * CM, 100 * CM, 2, "c", matches=(match,))
+    found = lay(panel, repeat=Repeat(160 * CM), step=310 * CM)
+    assert found.length == found.bound == 310 * CM
+    assert found.goals[2].value == found.goals[2].bound == 10 * CM * 100 * CM
+
+
+def test_squaring_is_one_of_the_straight_cuts() -> None:
+    # off the squared end, between the panels, and off the shop's end
+    found = lay(PANEL, tears=False, squaring=2 * CM)
+    assert found.goals[3].value == 3
+    assert not findings(found)
 
 
 def test_an_offcut_is_useful_from_ten_centimetres_within_the_usable_cloth() -> None:

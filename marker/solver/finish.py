@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from marker.cloth import Cloth
 from marker.errors import CannotLay
+from marker.geometry import Rect
 from marker.lay import Lay, Mode, Part, Placement, leaves, prove, tears
 from marker.piece import Piece
 from marker.solver.goals import goals, kept
@@ -67,7 +68,9 @@ def cut(
         proof=prove(cloth, length, bound),
         mode=Mode.SHEARS,
     )
-    return replace(lay, goals=goals(lay, straight_cuts(bolt, taken), least_cuts(len(taken))))
+    # The squaring strip is a part of its own, and one cut right across takes it off.
+    parts = [*taken, Rect(bolt.x0, 0, 0, bolt.y1)] if bolt.x0 < 0 else taken
+    return replace(lay, goals=goals(lay, straight_cuts(bolt, parts), least_cuts(len(parts))))
 
 
 def in_hand(cloth: Cloth, length: int, bound: int) -> None:

@@ -59,13 +59,16 @@ def goals(lay: Lay, cuts: int, least_cuts: int) -> tuple[Goal, Goal, Goal, Goal]
 def _most_left(lay: Lay) -> tuple[int, str]:
     """The largest rectangle that any lay within this bolt can leave.
 
-    It holds no piece, so its area is at most what all pieces leave. A rectangle that no piece
-    stands beside leaves the others all their length, at least the bound; any other has the
-    narrowest piece beside it, and no more than the length of the bolt.
+    It holds no piece, so its area is at most what all pieces leave. Where pieces may be pushed
+    together, a rectangle that no piece stands beside leaves the others all their length, at
+    least the bound; any other has the narrowest piece beside it, and no more than the length
+    of the bolt. Flaws and a lengthwise repeat may bar the pushing.
     """
     cloth = lay.cloth
     width, end = cloth.usable.across, lay.bolt.x1
     left = end * width - lay.used
+    if cloth.flaws or (cloth.repeat.along and any(piece.matches for piece in lay.pieces)):
+        return left, LEFT
     narrowest = min(min(piece.length, piece.breadth) for piece in lay.pieces)
     beside = max((end - lay.bound) * width, end * (width - narrowest))
     return (left, LEFT) if left <= beside else (beside, BESIDE)

@@ -51,7 +51,7 @@ def lay(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> La
         return _by_rules(cloth, pieces, mode, limits)
     scaled = read(cloth, pieces)
     if mode is Mode.TEAR:
-        row = _row(scaled, limits)
+        row = _row(cloth, scaled, limits)
         tree = largest_remnant(cloth, pieces, row.bands)
         return torn(cloth, pieces, tree, row.length, row.bound, row.bound_by)
     return _free(cloth, pieces, scaled, limits)
@@ -65,20 +65,32 @@ def _ruled(cloth: Cloth, pieces: Sequence[Piece]) -> bool:
     )
 
 
-def _row(scaled: Scaled, limits: Limits) -> Row:
-    return shortest(scaled, limits.seconds, limits.iterations, limits.seed, limits.progress)
+def _row(cloth: Cloth, scaled: Scaled, limits: Limits) -> Row:
+    def one_step_less(length: int) -> int:
+        """The longest lay that a cutting step less than is bought for a length would hold."""
+        return cloth.longest_lay(cloth.buy(length) - cloth.step)
+
+    return shortest(
+        scaled,
+        limits.seconds,
+        limits.iterations,
+        limits.seed,
+        limits.progress,
+        within=limits.within,
+        less=None if cloth.length else one_step_less,
+    )
 
 
 def _free(cloth: Cloth, pieces: Sequence[Piece], scaled: Scaled, limits: Limits) -> Lay:
     """Any arrangement, starting from a torn one."""
     from marker.solver.shears import free
 
-    row = _row(scaled, limits.first)
+    row = _row(cloth, scaled, limits.first)
     found = free(
         scaled,
         start=tuple(_spots(scaled, row.bands)),
         within=limits.within,
-        steps=cloth.buy,
+        steps=None if cloth.length else cloth.buy,
         seconds=limits.seconds * (1 - FIRST),
         iterations=limits.iterations,
         seed=limits.seed,
