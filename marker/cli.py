@@ -60,6 +60,18 @@ def main() -> None:
     help="Longest time to search one cloth; most cases take far less.",
 )
 @click.option(
+    "--iterations",
+    type=click.IntRange(1, 1_000_000),
+    help="Search by count instead of by the clock: the same plan on every machine.",
+)
+@click.option(
+    "--seed",
+    type=click.IntRange(0, 2**31 - 1),
+    default=0,
+    show_default=True,
+    help="Another seed may find another lay, where none is proved.",
+)
+@click.option(
     "--mode",
     type=click.Choice(["tear", "shears"]),
     help="Tear every cloth, or cut every cloth with shears.  [default: as the case says]",
@@ -73,7 +85,14 @@ def main() -> None:
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the table as JSON, nothing else.")
 def plan(
-    case: Path, out: Path | None, seconds: float, mode: str | None, paper: str, as_json: bool
+    case: Path,
+    out: Path | None,
+    seconds: float,
+    iterations: int | None,
+    seed: int,
+    mode: str | None,
+    paper: str,
+    as_json: bool,
 ) -> None:
     """Find the shortest length to buy for CASE and write the plan, the sheet and the record."""
     from marker import casefile, decide
@@ -85,7 +104,7 @@ def plan(
     if mode is not None:
         read = read.parted(tears=mode == "tear")
     with table.progress(enabled=not as_json) as told:
-        record = decide.plan(read, seconds=seconds, progress=told)
+        record = decide.plan(read, seconds=seconds, iterations=iterations, seed=seed, progress=told)
     written = files.write(record, folder, Paper(paper))
     _tell(record, written, as_json=as_json)
 
