@@ -138,11 +138,13 @@ def spots(area: Box, width: int, height: int, steps: int = 8) -> Iterator[Box]:
 
 def find(room: Room, area: Box, width: int, height: int) -> Box | None:
     """The free box of that size nearest the middle of an area; one that dodges marks first."""
-    for dodge in (True, False):
-        for box in spots(area, width, height):
-            if room.free(box, dodge=dodge):
+    second = None
+    for box in spots(area, width, height):
+        if room.free(box):
+            if not room.marked(box):
                 return box
-    return None
+            second = second or box
+    return second
 
 
 FRACTIONS = (20, 80, 32, 68, 14, 86, 44, 56, 26, 74, 38, 62, 50, 8, 92)
