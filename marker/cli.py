@@ -42,7 +42,7 @@ class OneSentence(click.Group):
 @click.group(cls=OneSentence, epilog=EXIT_CODES)
 @click.version_option(package_name="marker", message="marker %(version)s")
 def main() -> None:
-    """Plan how to tear dress from flat cloth: what to buy, every tear, a sheet to print."""
+    """Plan how to tear or cut dress from flat cloth: what to buy, every tear, a sheet to print."""
 
 
 @main.command(epilog=EXIT_CODES)
