@@ -33,6 +33,12 @@ TABLES = (400, 400, 400, 1600)
 """Blocks that may be put together of them in a round: mostly few, for many rounds bring more."""
 PATIENCE, FIRST_STEP, LEAST_STEP = 150, 0.5, 0.02
 """Rounds without a gain before another target is tried; targets as part of the way to the bound."""
+FROM_POOL = (1, 1, 2, 2, 3, 4)
+"""Pieces of the pool that are tried in a room."""
+TOLERANCE = 0.3
+"""By how much the pool may at most grow beyond its least, as a part of a middling piece."""
+LOOSE = 200
+"""A room may waste as much as it does, and one part in so many of its pieces."""
 COMPLETE = 200
 """Every so many rounds the pool is laid behind the row as it is."""
 
@@ -167,7 +173,7 @@ class Betterment:
         random = self.random
         table = random.choice(TABLES)
         most = max(4, int(self.many[table]) + random.choice((-1, 0, 1)))
-        wanted = min(random.choice((1, 1, 2, 2, 3, 4)), most // 2)
+        wanted = min(random.choice(FROM_POOL), most // 2)
         width = self.problem.width
         room = choose_room(self.row, self.target, width, most - wanted, self.figures, random)
         blocks = take_apart(room.blocks, most - wanted, self.figures, random)
@@ -177,7 +183,7 @@ class Betterment:
             return False
         old = sum(self.figures.of(block)[1] for block in blocks)
         mean = self.problem.area * VALUE // (width * self.problem.pieces)
-        allowed = self.least + mean * 0.3 * random.random() ** 4
+        allowed = self.least + mean * TOLERANCE * random.random() ** 4
         if self.waiting + old - self.figures.of(made)[1] > allowed:
             return False
         for block in blocks:
@@ -244,7 +250,7 @@ class Betterment:
         rows, desk = self.worths.rows, self.desk
         full = int(self.gathered[np.searchsorted(rows, room.b, side="right") - 1])
         want = knit.Want(
-            room.a, room.b, room.a * room.b - area * 199 // 200, room.a * full - value,
+            room.a, room.b, room.a * room.b - area + area // LOOSE, room.a * full - value,
             rows, self.gathered, desk.across, desk.along, desk.slots, desk.blocks[:table],
         )  # fmt: skip
         best, made, whole = knit.knit(want, shapes, count, figures, spare, guard)
