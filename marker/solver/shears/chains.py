@@ -136,14 +136,14 @@ class Relaying:
     def next(self) -> Relay | None:
         """Choose some bands to lay anew, or None where all are too large or in work."""
         free = [band for band in self.row if id(band) not in self.busy]
+        free = [band for band in free if len(band) < MOST_PIECES]
+        if len(free) < 2:
+            return None
         self.random.shuffle(free)
-        chosen: list[Spots] = []
-        most = self.random.randint(1, MOST_BANDS)
-        for band in free:
+        most, chosen = self.random.randint(2, MOST_BANDS), [free[0]]
+        for band in free[1:]:
             if len(chosen) < most and sum(map(len, chosen)) + len(band) <= MOST_PIECES:
                 chosen.append(band)
-        if sum(map(len, chosen)) < 2:
-            return None
         self.busy.update(id(band) for band in chosen)
         return Relay.of(self.problem, chosen, self.random)
 

@@ -13,23 +13,23 @@ from time import monotonic
 from marker.solver.bounds import AREA, ROWS, TALLEST, by_area, by_rows
 from marker.solver.problem import Problem
 from marker.solver.shears.crew import done_by
-from marker.solver.shears.strip import Spots, first_lay, swapped
+from marker.solver.shears.strip import Spots, first_lay, rows_of, swapped
 from marker.solver.spots import reach
 
 EXHAUSTED = "every shorter length was searched through"
 RULED_OUT = "constraint programming rules out every shorter length"
 COLUMNS = "the fullest columns that fit along the cloth"
 HANDS = min(2, cpu_count() or 1)
-FEW, MANY = 60, 80
-"""Up to so many pieces lays are searched through; above so many they are bettered in parts."""
+FEW = 60
+"""Up to so many pieces lays are bettered as a whole and searched through, more in parts."""
 PROVABLE = 45
 """More pieces than that are too many for constraint programming."""
 TIGHT = 0.002
 """Waste in parts of the area up to which a search of the skyline is tried at length."""
 SMALL = 20
 """Up to so many pieces constraint programming mostly proves, if it is given the time."""
-SHORT, LONG, MOST = 0.08, 0.5, 0.9
-"""Parts of the time left that a stage may take."""
+LP, SHORT, LONG, MOST = 0.4, 0.08, 0.5, 0.9
+"""Parts of the time left that a stage may take at most."""
 QUICK, MORE = 400_000, 40_000
 """States gone through at first where no clock runs, and for each iteration besides."""
 EFFORT, MOST_EFFORT = 0.1, 20.0
@@ -74,7 +74,8 @@ class Search:
         # A bound of some kind must stand from the first moment that Ctrl-C can end the search.
         self.bound = -(-self.problem.area // self.problem.width)
         try:
-            for stage in (self._measure, self._quick, self._columns, self._try, self._prove):
+            few = (self._quick, self._columns, self._try, self._prove)
+            for stage in (self._measure, *(few if self.problem.pieces <= FEW else ())):
                 if not self.done:
                     stage()
             self._improve()
@@ -86,14 +87,13 @@ class Search:
         kinds = self.problem.kinds
         self._raise(by_area(self.problem).bound(self.problem), AREA)
         self._raise(max(min(a for a, _ in kind.shapes) for kind in kinds), TALLEST)
-        rows = by_rows(self.problem, until=self._part_of_time(0.1))
+        known = rows_of(self.problem, self.best)
+        rows = by_rows(self.problem, known, until=self._part_of_time(LP))
         self._raise(rows.bound(self.problem), ROWS)
         self.tell(self.length, self.bound)
 
     def _columns(self) -> None:
         """The same for columns: the shortest length at which the width would do for them."""
-        if self.problem.pieces > FEW:
-            return
         until = self._part_of_time(0.1)
         lengths = [s for s in self._lengths() if self.bound <= s]
         low, high = 0, len(lengths) - 1
@@ -117,8 +117,6 @@ class Search:
 
     def _try(self) -> None:
         """Search lays through at the lengths from the bound upwards; at length where it pays."""
-        if self.problem.pieces > FEW:
-            return
         spare = self.bound * self.problem.width - self.problem.area
         tight = spare <= TIGHT * self.problem.area
         part = (LONG if tight else SHORT) * self._left()
@@ -172,7 +170,7 @@ class Search:
     def _improve(self) -> None:
         """Better the lay until the time is up: as a whole, or in parts where it is long."""
         left = 0.0 if self.until is None else self._left()
-        if self.problem.pieces > MANY:
+        if self.problem.pieces > FEW:
             self._relay(left, self.iterations or 0)
         self._anneal(left, self.iterations or 0)
 

@@ -108,6 +108,18 @@ def bands(spots: Sequence[Spot]) -> list[Spots]:
     return [shifted(band, -min(spot.x for spot in band)) for band in found]
 
 
+def rows_of(problem: Problem, spots: Sequence[Spot]) -> list[list[tuple[int, int]]]:
+    """The (kind, shape) of the pieces side by side in every row across a lay."""
+    return [
+        [
+            (spot.kind, problem.kinds[spot.kind].shapes.index((spot.a, spot.b)))
+            for spot in spots
+            if spot.x <= x < spot.x + spot.a
+        ]
+        for x in sorted({spot.x for spot in spots})
+    ]
+
+
 def joined(rows: Iterable[Sequence[Spot]]) -> Spots:
     """Bands one behind the other, as one lay."""
     lay: list[Spot] = []
