@@ -14,7 +14,7 @@ from marker.geometry import Rect
 from marker.lay import Mode, Placement
 from marker.piece import Piece, Side, Wise
 
-State = tuple[tuple[str, Wise, int], ...]
+State = tuple[tuple[str, str, int], ...]
 
 
 def shortest(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, most: int) -> int | None:
@@ -86,14 +86,15 @@ def _places(cloth: Cloth, piece: Piece, length: int) -> Iterator[Placement]:
 
 
 def _matched(cloth: Cloth, piece: Piece, spot: Placement) -> State:
-    """Where in the repeat each matched point falls."""
-    falls = []
+    """Where in the repeat each matched point falls, and which way round its print runs."""
+    falls: list[tuple[str, str, int]] = []
     for match in piece.matches:
         x, y = spot.to_cloth(piece, match.u, match.v)
         lengthwise = match.wise is Wise.LENGTHWISE
         repeat = cloth.repeat.along if lengthwise else cloth.repeat.across
         if repeat:
             falls.append((match.name, match.wise, (x if lengthwise else y) % repeat))
+            falls.append((match.name, "way round", spot.turn // 180))
     return tuple(falls)
 
 

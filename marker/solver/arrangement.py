@@ -36,6 +36,8 @@ class Choice:
     """(set, offset): x + offset falls in the place of the repeat that the set shares."""
     across: tuple[tuple[int, int], ...] = ()
     """The same for y."""
+    senses: tuple[tuple[int, int], ...] = ()
+    """(name, 0 or 1): which way round it lies, which all that share the name do alike."""
     sheet: int = 0
 
 
@@ -50,8 +52,8 @@ class Copy:
     y: Var
     a: Var
     b: Var
-    band: bool = False
-    """A band laid already: flaws are kept off by its `xs` alone."""
+    kept: bool = False
+    """Pieces laid already, that move as one: flaws are kept off by its `xs` alone."""
 
     def on(self, sheet: int) -> Var:
         """Whether it lies on a sheet: a flag, or a plain truth where nothing is open."""
@@ -115,7 +117,7 @@ class Arrangement:
         return made
 
     def copy(
-        self, kind: int, choices: Sequence[Choice], used: Var = 1, *, band: bool = False
+        self, kind: int, choices: Sequence[Choice], used: Var = 1, *, kept: bool = False
     ) -> Copy:
         """A copy that lies in just one of its ways, or in none where `used` is no."""
         model, free = self.model, len(choices) > 1 or not isinstance(used, int)
@@ -126,7 +128,7 @@ class Arrangement:
         y = self.number(_union(way.ys for way in choices))
         made = Copy(kind, tuple(choices), takes, x, y,
                     self._size([way.a for way in choices], takes),
-                    self._size([way.b for way in choices], takes), band)  # fmt: skip
+                    self._size([way.b for way in choices], takes), kept)  # fmt: skip
         for way, take in zip(choices, takes, strict=True):
             self._lie(made, way, take, len(choices) > 1)
         if self.copies and self.copies[-1].kind == kind and isinstance(used, int):
@@ -164,6 +166,9 @@ class Arrangement:
                 times = self.number([(low, high)])
                 phase = self._phase(way.sheet, axis, name, repeat)
                 rules.append(model.add(at + offset == repeat * times + phase))
+        rules += [
+            model.add(self._phase(way.sheet, 2, name, 2) == half) for name, half in way.senses
+        ]
         if not isinstance(take, int):
             for rule in rules:
                 rule.only_enforce_if(take)
@@ -206,7 +211,7 @@ class Arrangement:
             for way, take in zip(copy.choices, copy.takes, strict=True)
             if way.sheet == index
         ]
-        if not any(copy.band for copy in self.copies):
+        if not any(copy.kept for copy in self.copies):
             taken += [(x0, y0, x1 - x0, y1 - y0, 1) for x0, y0, x1, y1 in sheet.flaws]
         along = [self._interval(x, a, take) for x, _, a, _, take in taken]
         high = [b for *_, b, _ in taken]
@@ -220,7 +225,7 @@ class Arrangement:
         if all(isinstance(size, int) for size in wide) and not sheet.flaws:
             model.add_cumulative(across, wide, sheet.length)
         for copy in self.copies:
-            if not copy.band:
+            if not copy.kept:
                 for box in sheet.flaws:
                     self._clear(copy, index, box)
 
@@ -264,8 +269,6 @@ class Arrangement:
             model.add(sum(sides) >= first.on(sheet) + second.on(sheet) - 1)
         model.add_at_most_one(flags.before, flags.after)
         model.add_at_most_one(flags.below, flags.above)
-        if first.band and second.band:
-            model.add(flags.below + flags.above == 0)
 
     def _step(self, one: Copy, two: Copy) -> Var:
         """How far behind the start of one the other starts at least: in one phase, repeats."""

@@ -11,7 +11,8 @@ from marker.errors import CannotLay
 from marker.geometry import Rect
 from marker.lay import Mode, Part, Placement
 from marker.piece import Piece
-from marker.solver.rules import Question, Spot, read, too_short
+from marker.solver.rules import Question, Spot
+from marker.solver.rules_read import read, too_short
 from marker.solver.rules_search import Budget, Search
 from marker.solver.separate import tear_apart
 

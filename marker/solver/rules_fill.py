@@ -52,6 +52,7 @@ class Fill:
         repeat = self.question.cloth.repeat
         self.phases.update({(0, name): (rect.x0 + at) % repeat.along for name, at in way.along})
         self.phases.update({(1, name): (rect.y0 + at) % repeat.across for name, at in way.across})
+        self.phases.update({(2, name): way.half for name in way.senses})
         self.spots.append(Spot(kind, number, rect))
         self.length = max(self.length, rect.x1)
         self.free.remove(room)
@@ -61,6 +62,8 @@ class Fill:
     def _corner(self, way: Way, room: Rect) -> Iterator[Rect]:
         """The first places along the room where the way may lie: at its near and its far side."""
         if way.a > room.along or way.b > room.across:
+            return
+        if any(self.phases.get((2, name), way.half) != way.half for name in way.senses):
             return
         flaws = [flaw for flaw in self.question.flaws if flaw.overlaps(room)]
         along, across = self.question.cloth.repeat.along, self.question.cloth.repeat.across

@@ -1,7 +1,7 @@
 """A question of rules as a constraint model, and its answers back as lays.
 
-Bands of a lay that are to stay as they are enter as one rectangle each, right across the
-cloth, whose starts keep its pieces off every flaw and in their places of the repeat.
+Parts of a lay that are to stay as they are enter as one rectangle each, that moves along the
+cloth only, and whose starts keep its pieces off every flaw and in their places of the repeat.
 """
 
 from __future__ import annotations
@@ -31,26 +31,26 @@ class Bound:
 
 @dataclass
 class Posed:
-    """A model of a question, copies in the order of their kinds, kept bands behind them."""
+    """A model of a question, copies in the order of their kinds, kept parts behind them."""
 
     question: Question
     made: Arrangement
     kinds: list[int]
     ways: list[tuple[int, ...]]
     """For each copy the numbers of its kind's ways that the model may choose from."""
-    bands: Sequence[tuple[Spot, ...]]
+    kept: Sequence[tuple[Spot, ...]]
 
     def spots(self, values: Sequence[int]) -> list[Spot]:
-        """The lay told by the values of `made.asked()`; copies first, then the kept bands."""
+        """The lay told by the values of `made.asked()`; copies first, then the kept parts."""
         told = list(zip(values[0::3], values[1::3], values[2::3], strict=True))
         spots = []
         for kind, ways, (x, y, number) in zip(self.kinds, self.ways, told, strict=False):
             way = self.question.kinds[kind].ways[ways[number]]
             spots.append(Spot(kind, ways[number], self._rect(way, x, y)))
         along, _ = self.question.steps
-        for band, (x, _, _) in zip(self.bands, told[len(self.kinds) :], strict=True):
-            shift = x * along - start(band)
-            spots += [moved(spot, shift) for spot in band]
+        for part, (x, _, _) in zip(self.kept, told[len(self.kinds) :], strict=True):
+            shift = x * along - box(part).x0
+            spots += [moved(spot, shift) for spot in part]
         return spots
 
     def _rect(self, way: Way, x: int, y: int) -> Rect:
@@ -59,7 +59,7 @@ class Posed:
         return Rect(left, low, left + way.a, low + way.b)
 
     def hint(self, spots: Sequence[Spot]) -> None:
-        """Start from a lay of the free copies, given in `order`, and the bands where they are."""
+        """Start from a lay: the free copies, in `order`, and the kept parts where they are."""
         along, across = self.question.steps
         low = self.question.cloth.usable.y0
         hints = {
@@ -67,8 +67,8 @@ class Posed:
             for at, (spot, ways) in enumerate(zip(spots, self.ways, strict=True))
             if spot.way in ways
         }
-        for at, band in enumerate(self.bands, len(spots)):
-            hints[at] = (start(band) // along, 0, 0)
+        for at, part in enumerate(self.kept, len(spots)):
+            hints[at] = (box(part).x0 // along, (box(part).y0 - low) // across, 0)
         self.made.hint(hints)
 
     def forbid(self, bounds: Sequence[Bound]) -> None:
@@ -81,7 +81,7 @@ def pose(
     question: Question,
     kinds: Sequence[int],
     lengths: Span,
-    bands: Sequence[tuple[Spot, ...]] = (),
+    kept: Sequence[tuple[Spot, ...]] = (),
     *,
     flat: bool = False,
 ) -> Posed:
@@ -104,14 +104,14 @@ def pose(
         (repeat.along // along, repeat.across // across),
         flaws,
     )
-    posed = Posed(question, made, list(kinds), [], bands)
+    posed = Posed(question, made, list(kinds), [], kept)
     for kind in kinds:
         ways = question.kinds[kind].ways
         taken = tuple(number for number, way in enumerate(ways) if way.a <= most * along)
         posed.ways.append(taken or (0,))
         made.copy(kind, [_choice(question, ways[number], most) for number in taken or (0,)])
-    for number, band in enumerate(bands):
-        made.copy(-1 - number, [_band_choice(question, band, most)], band=True)
+    for number, part in enumerate(kept):
+        made.copy(-1 - number, [_part_choice(question, part, most)], kept=True)
     made.apart(flat=flat)
     made.model.minimize(sheet.length)
     return posed
@@ -132,12 +132,18 @@ def _choice(question: Question, way: Way, most: int) -> Choice:
         tuple(((first - low) // across, (last - low) // across) for first, last in way.ys),
         tuple((name, offset // along) for name, offset in way.along),
         tuple((name, offset // across) for name, offset in way.across),
+        tuple((name, way.half) for name in way.senses),
     )
 
 
-def start(band: Sequence[Spot]) -> int:
-    """Where a band begins along the cloth."""
-    return min(spot.rect.x0 for spot in band)
+def box(part: Sequence[Spot]) -> Rect:
+    """The rectangle about some spots."""
+    return Rect(
+        min(spot.rect.x0 for spot in part),
+        min(spot.rect.y0 for spot in part),
+        max(spot.rect.x1 for spot in part),
+        max(spot.rect.y1 for spot in part),
+    )
 
 
 def moved(spot: Spot, shift: int) -> Spot:
@@ -147,40 +153,42 @@ def moved(spot: Spot, shift: int) -> Spot:
     return Spot(spot.kind, spot.way, moved_rect)
 
 
-def _band_choice(question: Question, band: Sequence[Spot], most: int) -> Choice:
-    """A band as one rectangle across the cloth."""
+def _part_choice(question: Question, part: Sequence[Spot], most: int) -> Choice:
+    """A part of a lay as one rectangle that keeps its place across the cloth."""
     along, across = question.steps
-    first, low = start(band), question.cloth.usable.y0
-    length = max(spot.rect.x1 for spot in band) - first
+    rect, low = box(part), question.cloth.usable.y0
     repeat = question.cloth.repeat
-    turns, sides = set(), set()
-    for spot in band:
+    turns, sides, senses = set(), set(), set()
+    for spot in part:
         way = question.kinds[spot.kind].ways[spot.way]
         for name, at in way.along:
-            turns.add((name, (spot.rect.x0 - first + at) % repeat.along // along))
+            turns.add((name, (spot.rect.x0 - rect.x0 + at) % repeat.along // along))
         for name, at in way.across:
-            sides.add((name, (spot.rect.y0 - low + at) % repeat.across // across))
-    last = most - length // along
+            sides.add((name, (spot.rect.y0 - rect.y0 + at) % repeat.across // across))
+        senses |= {(name, way.half) for name in way.senses}
+    last = most - rect.along // along
+    side = (rect.y0 - low) // across
     return Choice(
-        length // along,
-        question.cloth.usable.across // across,
-        tuple(_clear_starts(question, band, last)) or ((0, max(last, 0)),),
-        ((0, 0),),
+        rect.along // along,
+        rect.across // across,
+        tuple(_clear_starts(question, part, last)) or ((0, max(last, 0)),),
+        ((side, side),),
         tuple(sorted(turns)),
         tuple(sorted(sides)),
+        tuple(sorted(senses)),
     )
 
 
-def _clear_starts(question: Question, band: Sequence[Spot], last: int) -> list[Span]:
-    """Where a band may start, in steps, so that none of its pieces touches a flaw."""
-    along, first = question.steps[0], start(band)
+def _clear_starts(question: Question, part: Sequence[Spot], last: int) -> list[Span]:
+    """Where a part may start, in steps, so that none of its pieces touches a flaw."""
+    along, first = question.steps[0], box(part).x0
     taken = sorted(
         (
             (flaw.x0 - spot.rect.x1 + first) // along + 1,
             -((spot.rect.x0 - first - flaw.x1) // along),
         )
         for flaw in question.flaws
-        for spot in band
+        for spot in part
         if spot.rect.y0 < flaw.y1 and flaw.y0 < spot.rect.y1
     )
     spans, at = [], 0

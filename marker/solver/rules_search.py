@@ -1,4 +1,4 @@
-"""The search for a short lay by rules: a quick fill, betterment band by band, and proof.
+"""The search for a short lay by rules: a quick fill, betterment part by part, and proof.
 
 Where lays are torn, the model knows nothing of tears at first. A lay that it finds and that
 can't be torn apart holds a knot; the knot is forbidden and the search goes on, so that the
@@ -16,7 +16,8 @@ from marker.lay import Mode
 from marker.solver.model import Limits, Outcome, run
 from marker.solver.rules import Question, Spot
 from marker.solver.rules_fill import TRIES, fill
-from marker.solver.rules_model import Bound, Posed, alike, order, pose, start
+from marker.solver.rules_model import Bound, Posed, alike, box, order, pose
+from marker.solver.rules_order import part, reorder
 from marker.solver.separate import clusters, knots
 
 SEARCHED = "every shorter lay was searched through and ruled out"
@@ -25,6 +26,10 @@ SMALL, MIDDLING = 12, 36
 """So many pieces are laid and proved as a whole; more are bettered first; still more, only so."""
 FREE = 10
 """Copies that one round of betterment lays afresh."""
+ORDERS = 400
+"""Orders of the parts that are tried in one go."""
+UNIT = 6
+"""A part of a lay of so few pieces is not parted any further along the cloth's length."""
 ROUND = 1.0
 """Effort of a round, about seconds."""
 KNOTTED = 4
@@ -107,11 +112,39 @@ class Search:
 
     def _begin(self, given: Sequence[Spot] | None) -> None:
         random = Random(self.seed)
-        quick = self.budget.part(0.15, 3.0, self.seed)
-        for spots in (given, fill(self.question, random, TRIES, quick.until)):
-            if spots is not None:
-                self._offer(spots)
+        quick = self.budget.part(0.1, 3.0, self.seed)
+        found = fill(self.question, random, TRIES, quick.until)
+        if found is not None:
+            self._offer(found)
+        if given is not None and not self._offer(given):
+            self._set_right(given)
+        if self.best is not None and not self.over:
+            self._reorder(parts(self.best), random, ORDERS)
         self.tell(self.length, self.bound)
+
+    def _set_right(self, given: Sequence[Spot]) -> None:
+        """Take what parts of a lay keep the rules by themselves, and set them in a new order."""
+        taken = [
+            spots
+            for whole in parts(given)
+            for spots in ([whole] if self._movable(whole) else [(spot,) for spot in whole])
+        ]
+        if all(self.question.agrees(spots) for spots in taken):
+            self._reorder(taken, Random(self.seed), 2 * ORDERS)
+
+    def _movable(self, spots: Sequence[Spot]) -> bool:
+        """Whether spots can move as one: they agree, and are tied to no more than one set."""
+        kinds = self.question.kinds
+        sets = {name for spot in spots for name, _ in kinds[spot.kind].ways[spot.way].along}
+        return len(sets) < 2 and self.question.agrees(spots)
+
+    def _reorder(self, taken: Sequence[tuple[Spot, ...]], random: Random, rounds: int) -> bool:
+        limits = self.budget.part(0.2, 2.0, self.seed)
+        ready = [part(self.question, spots) for spots in taken]
+        found = reorder(self.question, ready, random, rounds, limits.until, self.mode is Mode.TEAR)
+        if self.budget.effort is not None:
+            self.budget.effort -= 0.1
+        return found is not None and self._offer(found)
 
     def _offer(self, spots: Sequence[Spot]) -> bool:
         """Keep a lay that is shorter and can be had; says whether it was kept."""
@@ -182,7 +215,7 @@ class Search:
             if self._offer(spots):
                 self.tell(self.length, max(self.bound, low * self.question.steps[0]))
                 return self.goal == 0 or self.length > self.goal
-            if not posed.bands and max(spot.rect.x1 for spot in spots) < self.length:
+            if not posed.kept and max(spot.rect.x1 for spot in spots) < self.length:
                 knotted += self._knotted(spots, posed)
             return knotted < KNOTTED
 
@@ -199,7 +232,7 @@ class Search:
         return 1
 
     def _better(self, share: float) -> None:
-        """Rounds of betterment: some bands of the best lay are laid afresh, the rest kept."""
+        """Rounds of betterment: some parts of the best lay are laid afresh, the rest kept."""
         random = Random(self.seed + 1)
         end = self.budget.part(share, 600.0, self.seed)
         rest = 0.0 if self.budget.effort is None else self.budget.effort - (end.effort or 0)
@@ -211,7 +244,10 @@ class Search:
             idle = 0 if self._round(random) else idle + 1
 
     def _round(self, random: Random) -> bool:
+        """Lay some parts afresh, or all of them in a new order; says whether that was shorter."""
         assert self.best is not None
+        if random.random() < 0.2:
+            return self._reorder(parts(self.best, random.choice((1, 3, UNIT))), random, ORDERS)
         free, kept = _window(self.best, random)
         free = order(free)
         posed = pose(self.question, [spot.kind for spot in free], self._lengths(), kept)
@@ -226,19 +262,44 @@ class Search:
         return self.length < before
 
 
-def _window(spots: Sequence[Spot], random: Random) -> tuple[list[Spot], list[tuple[Spot, ...]]]:
-    """Spots to lay afresh, out of bands picked at random, and the bands that are kept."""
+def parts(spots: Sequence[Spot], most: int = UNIT) -> list[tuple[Spot, ...]]:
+    """A lay parted along free lines, until no part holds more than `most` pieces, or none does."""
     rects = [spot.rect for spot in spots]
-    bands = [tuple(spots[at] for at in group) for group in clusters(rects, range(len(rects)), 0)]
-    picked = random.sample(range(len(bands)), len(bands))
-    if random.random() < 0.5:
-        first = random.randrange(len(bands))
-        picked = [*range(first, len(bands)), *range(first)]
+    for axis in (0, 1):
+        groups = clusters(rects, range(len(rects)), axis)
+        if len(groups) > 1 and (len(spots) > most or axis == 0):
+            return [part for group in groups for part in parts([spots[at] for at in group], most)]
+    return [tuple(spots)]
+
+
+def _window(spots: Sequence[Spot], random: Random) -> tuple[list[Spot], list[tuple[Spot, ...]]]:
+    """Spots to lay afresh, out of parts picked at random or close together, and what is kept."""
+    all_parts = parts(spots)
+    picked = random.sample(all_parts, len(all_parts))
+    if random.random() < 0.6:
+        at = box(picked[0])
+        picked.sort(key=lambda spots: abs(box(spots).x0 - at.x0))
     free: list[Spot] = []
-    chosen: set[int] = set()
-    for at in picked:
-        if not free or len(free) + len(bands[at]) <= FREE:
-            chosen.add(at)
-            free += bands[at]
-    kept = [bands[at] for at in range(len(bands)) if at not in chosen]
-    return free, sorted(kept, key=start)
+    kept: list[tuple[Spot, ...]] = []
+    for each in picked:
+        if not free or len(free) + len(each) <= FREE:
+            free += each
+        else:
+            kept.append(each)
+    kept.sort(key=box)
+    return free, _together(kept) if random.random() < 0.7 else kept
+
+
+def _together(kept: Sequence[tuple[Spot, ...]]) -> list[tuple[Spot, ...]]:
+    """Kept parts joined where one follows the other without a gap: a smaller model."""
+    joined: list[tuple[Spot, ...]] = []
+    for spots in kept:
+        rect = box(spots)
+        for at, other in enumerate(joined):
+            last = box(other)
+            if last.x1 == rect.x0 and (last.y0, last.y1) == (rect.y0, rect.y1):
+                joined[at] = (*other, *spots)
+                break
+        else:
+            joined.append(spots)
+    return joined
