@@ -16,6 +16,8 @@ from typing import Any
 
 MOST_PAIRS = 1500
 """So many pairs of pieces are told apart one by one; more would drown the search."""
+FAR = 1 << 32
+"""Longer than any cloth, in whatever unit."""
 Var = Any
 """A variable or an expression in them; also a plain number where that is fixed."""
 Span = tuple[int, int]
@@ -142,7 +144,7 @@ class Arrangement:
         if all(isinstance(size, int) for size in sizes):
             least = min(sizes)
             return least + sum((s - least) * take for s, take in zip(sizes, takes, strict=True))
-        size = self.number([(0, 1 << 31)])
+        size = self.number([(0, FAR)])
         for each, take in zip(sizes, takes, strict=True):
             self.model.add(size == each).only_enforce_if(take)
         return size
@@ -225,7 +227,7 @@ class Arrangement:
         if all(isinstance(size, int) for size in wide) and not sheet.flaws:
             model.add_cumulative(across, wide, sheet.length)
         for copy in self.copies:
-            if not copy.kept:
+            if not copy.kept and any(way.sheet == index for way in copy.choices):
                 for box in sheet.flaws:
                     self._clear(copy, index, box)
 
@@ -235,9 +237,10 @@ class Arrangement:
             if isinstance(take, int):
                 return model.new_fixed_size_interval_var(start, size, "")
             return model.new_optional_fixed_size_interval_var(start, size, take, "")
+        end = self.number([(0, FAR)])
         if isinstance(take, int):
-            return model.new_interval_var(start, size, start + size, "")
-        return model.new_optional_interval_var(start, size, start + size, take, "")
+            return model.new_interval_var(start, size, end, "")
+        return model.new_optional_interval_var(start, size, end, take, "")
 
     def _clear(self, copy: Copy, sheet: int, box: Box) -> None:
         """A copy on this sheet lies before, behind, below or above a flaw."""
@@ -291,11 +294,17 @@ class Arrangement:
         self.model.add(sum(2 * copy.x + copy.a for copy in firsts) <= len(firsts) * sheet.length)
         self.model.add(sum(2 * copy.y + copy.b for copy in firsts) <= len(firsts) * sheet.width)
 
-    def tearable(self, core: Sequence[int], along: Iterable[Span], across: Iterable[Span]) -> None:
+    def tearable(
+        self,
+        core: Sequence[int],
+        along: Iterable[Span],
+        across: Iterable[Span],
+        sheets: Iterable[int] = (0,),
+    ) -> None:
         """Of copies that could not be torn apart, some pair must lie clear of each other.
 
         As long as the pairs of `along` (a spanning tree) all overlap in x and those of
-        `across` in y, no tear can run between the copies of the core.
+        `across` in y, no tear can run between the copies of the core. `sheets` are those torn.
         """
         clear: list[Var] = []
         for one, two in along:
@@ -304,7 +313,7 @@ class Arrangement:
         for one, two in across:
             flags = self.pairs[min(one, two), max(one, two)]
             clear += [flags.below, flags.above]
-        for sheet in range(len(self.sheets)):
+        for sheet in sheets:
             on = [self.copies[index].on(sheet) for index in core]
             self.model.add(sum(clear) >= sum(on) - len(core) + 1)
 

@@ -213,17 +213,18 @@ def alike(kinds: Sequence[int], knot: Knot) -> list[Bound]:
         groups.setdefault(kinds[member], []).append(member)
     choices = [combinations(numbers[kind], len(group)) for kind, group in groups.items()]
     members = [member for group in groups.values() for member in group]
-    bounds = [_renumbered(knot, dict(zip(members, members, strict=True)))]
+    bounds = [renumbered(knot, dict(zip(members, members, strict=True)))]
     for count, chosen in enumerate(product(*choices)):
         if count == MOST_ALIKE:
             break
         other = [number for group in chosen for number in group]
         if other != members:
-            bounds.append(_renumbered(knot, dict(zip(members, other, strict=True))))
+            bounds.append(renumbered(knot, dict(zip(members, other, strict=True))))
     return bounds
 
 
-def _renumbered(knot: Knot, to: dict[int, int]) -> Bound:
+def renumbered(knot: Knot, to: dict[int, int]) -> Bound:
+    """A knot told by other numbers."""
     return Bound(
         tuple(to[member] for member in knot.members),
         tuple((to[one], to[two]) for one, two in knot.along),

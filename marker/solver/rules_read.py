@@ -23,11 +23,11 @@ def read(cloth: Cloth, pieces: Sequence[Piece]) -> Question:
     """
     if not pieces:
         raise BadInput(f"cloth {cloth.key!r}: there is no piece to lay; give at least one")
-    sets = _sets(cloth, pieces)
+    sets = matched_sets(cloth, pieces)
     groups: dict[tuple[Way, ...], list[tuple[str, int]]] = {}
     for piece in pieces:
         copies = [(piece.letter, copy) for copy in range(1, piece.count + 1)]
-        groups.setdefault(_ways(cloth, piece, sets), []).extend(copies)
+        groups.setdefault(ways_of(cloth, piece, sets), []).extend(copies)
     kinds = [Kind(ways, tuple(copies)) for ways, copies in _settled(cloth, sets, groups)]
     kinds.sort(key=lambda kind: (-kind.area, kind.copies))
     most = cloth.longest_lay(cloth.length) if cloth.length else 0
@@ -36,7 +36,7 @@ def read(cloth: Cloth, pieces: Sequence[Piece]) -> Question:
     return question
 
 
-def _sets(cloth: Cloth, pieces: Sequence[Piece]) -> tuple[tuple[str, Wise], ...]:
+def matched_sets(cloth: Cloth, pieces: Sequence[Piece]) -> tuple[tuple[str, Wise], ...]:
     """The matched sets that bind anything: the cloth has the repeat, and two points share it."""
     repeats = {Wise.LENGTHWISE: cloth.repeat.along, Wise.CROSSWISE: cloth.repeat.across}
     points: Counter[tuple[str, Wise]] = Counter()
@@ -91,7 +91,7 @@ def _worth(way: Way, gains: dict[int, bool]) -> bool:
     return not way.senses or any(gains[name] for name in way.senses)
 
 
-def _ways(cloth: Cloth, piece: Piece, sets: Sequence[tuple[str, Wise]]) -> tuple[Way, ...]:
+def ways_of(cloth: Cloth, piece: Piece, sets: Sequence[tuple[str, Wise]]) -> tuple[Way, ...]:
     """All ways in which the piece may lie that differ in what they ask of their place."""
     shapes_of(piece, cloth)  # says what is too wide, and what helps
     turns = piece.turns(cloth.one_way)
