@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
@@ -21,6 +22,8 @@ BESIDE = 9600
 LEAST_BRIEF = SIDE + 8500
 """Width of the notes beside the cloth on half a page, in two columns."""
 MOST_FOOT = 7200
+STEP = 12
+"""A scale 1:n is followed by one a twelfth smaller."""
 GAP = 450
 
 
@@ -43,11 +46,11 @@ def layout(record: Record, lay: Lay, paper: Paper | Half) -> Plan:
     """
     wearers = {piece.wearer for each in record.lays for piece in each.pieces if piece.wearer}
     naming = Naming(len(wearers) > 1, places(record, lay.cloth.key))
-    first = _first_scale(lay, page_area(paper))
+    first, aside = _first_scales(lay, page_area(paper))
     for effort in Effort:
-        last = first * 4 + 40 if effort is Effort.BARE else first * 3 // 2 + 3
+        last = first * 4 + 40 if effort is Effort.BARE else max(first * 3 // 2, aside) + 3
         with suppress(Crowded):
-            for n in range(first, last):
+            for n in _scales(first, aside, last):
                 found = _arrange(record, lay, paper, n, naming, effort)
                 if found:
                     return found
@@ -60,14 +63,28 @@ def page_area(paper: Paper | Half) -> Box:
     return Box(style.MARGIN, style.MARGIN, width - style.MARGIN, height - style.MARGIN)
 
 
-def _first_scale(lay: Lay, page: Box) -> int:
-    """The largest scale at which the bare cloth fits the page."""
-    n = 1
+def _first_scales(lay: Lay, page: Box) -> tuple[int, int]:
+    """The largest scales at which the bare cloth fits the page, and fits it beside the notes."""
+    n, first = 1, 0
     while True:
         box = View(lay.bolt, n).box(lay.bolt)
-        if box.width <= page.width - 2 * style.GUTTER and box.height <= page.height - notes.HEAD:
-            return n
+        fits = box.height <= page.height - notes.HEAD
+        wide = box.width + 2 * style.GUTTER
+        if not first and fits and wide <= page.width:
+            first = n
+        if fits and wide <= page.width - BESIDE - GAP * 2:
+            return first, n
         n += 1
+
+
+def _scales(first: int, aside: int, last: int) -> Iterator[int]:
+    """Scales to try, the largest first: each takes time, so small ones go by larger steps."""
+    tried = {aside} if aside < last else set()
+    n = first
+    while n < last:
+        tried.add(n)
+        n += max(1, n // STEP)
+    return iter(sorted(tried))
 
 
 def _arrange(
