@@ -24,7 +24,7 @@ from marker.solver.shears.chains import Chains, Relaying
 from marker.solver.shears.crew import done_by
 from marker.solver.shears.exhaust import Exhaustion, Target
 from marker.solver.shears.raising import Raising
-from marker.solver.shears.strip import bands, first_lay, joined, pushed
+from marker.solver.shears.strip import bands, first_lay, joined, pushed, rows_of
 from marker.solver.spots import Spot, reach
 
 SETS = Path(__file__).parents[2] / "shared" / "benchmarks" / "rectangles"
@@ -96,6 +96,40 @@ def test_a_length_is_met_or_ruled_out_rightly(problem: Problem, turned: bool, no
             judge(Scaled(problem, 1, 1), work.spots())
 
 
+@pytest.mark.parametrize(
+    ("skyline", "pieces", "length", "outcome"),
+    [
+        # The piece 4 across stands at the far edge of its step, a hole of 1 x 3 before it that
+        # the other piece closes from the wall of 3 on: all the waste there may be.
+        ([(0, 3, 0), (2, 0, 0)], [(4, 4), (1, 3)], 4, tree.FOUND),
+        ([(0, 3, 0), (2, 0, 0)], [(4, 4), (2, 3)], 4, tree.EXHAUSTED),
+        # Nothing fits the step of 2, which is closed at the lower wall: 4 is all the waste.
+        ([(0, 2, 0), (3, 0, 0), (5, 4, 0)], [(2, 5), (1, 3), (1, 4)], 5, tree.FOUND),
+        ([(0, 2, 0), (3, 0, 0), (5, 4, 0)], [(2, 5), (2, 3)], 5, tree.EXHAUSTED),
+        # On a piece just as broad a shorter one is not laid: the other order is tried elsewhere.
+        ([(0, 3, 3)], [(2, 7)], 5, tree.EXHAUSTED),
+        ([(0, 3, 3)], [(3, 7)], 6, tree.FOUND),
+        ([(0, 3, 3)], [(2, 6)], 5, tree.FOUND),
+        # Nor a narrower one beside a piece just as long.
+        ([(0, 3, 3), (5, 0, 0)], [(3, 2)], 3, tree.EXHAUSTED),
+        ([(0, 3, 3), (3, 0, 0)], [(3, 4)], 3, tree.FOUND),
+        ([(0, 3, 3), (5, 0, 0)], [(2, 2)], 3, tree.FOUND),
+    ],
+)
+def test_a_skyline_is_gone_on_with_in_every_way_that_counts(
+    skyline: list[tuple[int, int, int]], pieces: list[tuple[int, int]], length: int, outcome: int
+) -> None:
+    # Steps are (begin, height, length of the piece that alone makes it, or 0), 7 across.
+    counts = Counter((shape,) for shape in pieces)
+    kinds = tuple(Kind(shapes, count) for shapes, count in sorted(counts.items(), reverse=True))
+    work = Exhaustion(Target(Problem(7, kinds), length), Random(0))
+    for at, step in enumerate(skyline):
+        work.fronts[0, :, at] = step
+    work.fronts[0, 0, len(skyline)] = 7
+    work.marks[0, tree.STEPS] = len(skyline)
+    assert work.run(1000) == outcome
+
+
 @settings(max_examples=60, derandomize=True, deadline=None)
 @given(problems())
 def test_bounds_without_search_never_pass_the_oracle(problem: Problem) -> None:
@@ -156,6 +190,10 @@ def test_pushing_and_parting_keep_a_lay_whole(seed: int) -> None:
     close = pushed(spread)
     judge(Scaled(problem, 1, 1), close)
     assert reach(close) <= reach(spread)
+    rows = rows_of(problem, close)
+    assert {kind for row in rows for kind, _ in row} == set(range(len(problem.kinds)))
+    for row in rows:
+        assert sum(problem.kinds[kind].shapes[shape][1] for kind, shape in row) <= problem.width
     judge(Scaled(problem, 1, 1), joined(bands(close)))
     assert reach(joined(bands(close))) <= reach(close)
 

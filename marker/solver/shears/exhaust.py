@@ -21,7 +21,7 @@ from marker.solver.spots import Spot
 
 EXACT = 1024
 """Up to that width and length the sums of the sizes left are kept exactly at every state."""
-WIDEST = 4_000_000
+WIDEST = 500_000
 """Wider or longer strips in scaled steps would make the tables too large."""
 
 
@@ -111,7 +111,9 @@ class Exhaustion:
         ]
         self.order = np.array(sorted(range(len(keys)), key=lambda at: -keys[at]), np.int64)
         across, along = self.target.tables
-        self.tables = across.copy(), along.copy()
+        self.exact = max(across.shape[1], along.shape[1]) <= EXACT
+        # Exact sums are written into the tables, so each search then has its own.
+        self.tables = (across.copy(), along.copy()) if self.exact else (across, along)
 
     def run(self, effort: int) -> int:
         """Go on through so many states; gives `tree.FOUND`, `EXHAUSTED` or `TIRED`."""
@@ -127,7 +129,7 @@ class Exhaustion:
             self.normal,
             across,
             along,
-            max(across.shape[1], along.shape[1]) <= EXACT,
+            self.exact,
             self.depth,
             effort,
         )

@@ -199,6 +199,19 @@ def _stands(front: Ints, low: int, target: int, a: int, b: int, y: int) -> bool:
 
 
 @numba.njit(cache=True, nogil=True)
+def _first_beyond(normal: Ints, begin: int) -> int:
+    """The index of the first sum above `begin`."""
+    low, high = 0, len(normal)
+    while low < high:
+        middle = (low + high) // 2
+        if normal[middle] <= begin:
+            low = middle + 1
+        else:
+            high = middle
+    return low
+
+
+@numba.njit(cache=True, nogil=True)
 def _next_place(front: Ints, low: int, mark: Ints, shapes: Ints, counts: Ints, normal: Ints) -> int:
     """The next place for the first piece on a step: an index into `normal`, or CLOSE."""
     if low == 0:
@@ -206,9 +219,7 @@ def _next_place(front: Ints, low: int, mark: Ints, shapes: Ints, counts: Ints, n
     begin, deep = front[0, low], front[1, low - 1] - front[1, low]
     place = mark[PLACE] + 1
     if mark[PLACE] == 0:
-        place = 1
-        while place < len(normal) and normal[place] <= begin:
-            place += 1
+        place = _first_beyond(normal, begin)
     if place >= len(normal):
         return CLOSE
     gap = normal[place] - begin
