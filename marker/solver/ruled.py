@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from time import monotonic
 
 from marker.cloth import Cloth
@@ -73,7 +73,7 @@ def lay_by_rules(
     )
     search.run(None if start is None else _spots(question, pieces, start))
     if search.best is None:
-        raise CannotLay(_none(search))
+        raise CannotLay(_none(search, mode))
     placements = question.placements(search.best)
     tree = tear_apart(cloth, pieces, placements) if mode is Mode.TEAR else None
     return Ruled(placements, tree, search.length, min(search.bound, search.length), search.bound_by)
@@ -107,11 +107,21 @@ def _way(question: Question, kind: int, placed: Placement, rect: Rect) -> int | 
     return next(iter(exact or sizes), None)
 
 
-def _none(search: Search) -> str:
+def _least(search: Search, mode: Mode) -> int:
+    """What the pieces take at the least, were the remnant longer, as far as it can be proved."""
+    longer = replace(search.question, most=0)
+    more = Search(
+        longer, mode, search.budget, search.seed, search.bound, search.bound_by, 0, search.tell
+    )
+    more.run(None)
+    return more.bound
+
+
+def _none(search: Search, mode: Mode) -> str:
     """Why there is no lay: the remnant is too short, or none was found in the time given."""
     question, cloth = search.question, search.question.cloth
     if question.most and search.bound > question.most:
-        return too_short(cloth, search.bound)
+        return too_short(cloth, _least(search, mode))
     if question.most:
         return (
             f"no lay was found that the remnant {cloth.key!r} holds, though none was proved "
