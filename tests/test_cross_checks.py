@@ -1,11 +1,13 @@
-"""The tear solver and the referee against independent libraries.
+"""The solvers and the referee against independent libraries.
 
-OR-Tools CP-SAT packs the same rectangles without the rule that tears run edge to edge, so its
-optimum is a bound on every torn lay; shapely unites the placed pieces and measures them.
+OR-Tools CP-SAT, in a plain model of this file's own, packs the same rectangles without the rule
+that tears run edge to edge: its optimum is that of lays for shears, with and without flaws and
+repeats, and bounds every torn lay. shapely unites the placed pieces and measures them.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 from random import Random
 
@@ -14,9 +16,10 @@ from ortools.sat.python import cp_model
 from shapely import box, unary_union
 
 from marker import referee
-from marker.cloth import Cloth
-from marker.lay import Lay, Proof
-from marker.piece import Grain, Piece
+from marker.cloth import Cloth, Repeat
+from marker.geometry import Rect
+from marker.lay import Lay, Mode, Proof
+from marker.piece import Grain, Match, Piece, Wise
 from marker.solver import solve
 from marker.units import CM
 
@@ -35,11 +38,19 @@ def pieces_of(seed: int) -> list[Piece]:
     ]  # fmt: skip
 
 
-def shortest_with_shears(pieces: list[Piece]) -> int:
-    """The optimum of the free arrangement, in units, by CP-SAT on whole centimetres."""
+def shortest_with_shears(
+    pieces: list[Piece], repeat: int = 0, flaw: tuple[int, int, int, int] | None = None
+) -> int:
+    """The optimum of the free arrangement, in units, by CP-SAT on whole centimetres.
+
+    With a repeat all pieces start in one place of it, or, all of them half a turn round, end
+    in one; a flaw is a piece that lies still.
+    """
     model = cp_model.CpModel()
-    most = sum(max(piece.length, piece.breadth) for piece in pieces) // CM
+    most = sum(max(piece.length, piece.breadth) for piece in pieces) // CM + 10 * len(pieces)
     length = model.new_int_var(0, most, "length")
+    phase = model.new_int_var(0, max(repeat - 1, 0), "phase")
+    round_about = model.new_bool_var("half a turn round")
     along, across = [], []
     for piece in pieces:
         turned = model.new_bool_var("turned")
@@ -51,10 +62,19 @@ def shortest_with_shears(pieces: list[Piece]) -> int:
             start, end = model.new_int_var(0, limit, ""), model.new_int_var(0, limit, "")
             size = model.new_int_var(min(a, b), max(a, b), "")
             model.add(size == base + (other - base) * turned)
-            sizes.append((model.new_interval_var(start, size, end, ""), end))
+            sizes.append((model.new_interval_var(start, size, end, ""), end, start))
+        if repeat:
+            times = model.new_int_var(0, most, "times")
+            _, end, start = sizes[0]
+            model.add(start == repeat * times + phase).only_enforce_if(~round_about)
+            model.add(end == repeat * times + phase).only_enforce_if(round_about)
         along.append(sizes[0][0])
         across.append(sizes[1][0])
         model.add(sizes[0][1] <= length)
+    if flaw is not None:
+        x0, y0, x1, y1 = flaw
+        along.append(model.new_interval_var(x0, x1 - x0, x1, "flaw"))
+        across.append(model.new_interval_var(y0, y1 - y0, y1, "flaw"))
     model.add_no_overlap_2d(along, across)
     model.minimize(length)
     solver = cp_model.CpSolver()
@@ -75,6 +95,27 @@ def test_a_torn_lay_is_no_shorter_than_shears_allow(solved: tuple[list[Piece], L
     pieces, lay = solved
     assert lay.proof is Proof.LENGTH
     assert lay.length >= shortest_with_shears(pieces)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_lay_for_shears_is_as_short_as_the_plain_model_says(seed: int) -> None:
+    pieces = pieces_of(seed)
+    lay = solve(CLOTH, pieces, mode=Mode.SHEARS, iterations=50)
+    assert referee.findings(lay) == ()
+    assert lay.proof is Proof.LENGTH
+    assert lay.length == shortest_with_shears(pieces)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_so_are_lays_by_rules(seed: int) -> None:
+    hem = Match("hem", Wise.LENGTHWISE, 0, 0)
+    pieces = [replace(piece, matches=(hem,), grain=Grain.ALONG) for piece in pieces_of(seed)]
+    flaw = Rect(4 * CM, 6 * CM, 7 * CM, 9 * CM)
+    cloth = replace(CLOTH, repeat=Repeat(along=3 * CM), flaws=(flaw,))
+    lay = solve(cloth, pieces, mode=Mode.SHEARS, iterations=50)
+    assert referee.findings(lay) == ()
+    assert lay.proof is Proof.LENGTH
+    assert lay.length == shortest_with_shears(pieces, repeat=3, flaw=(4, 6, 7, 9))
 
 
 def test_the_pieces_lie_apart_for_shapely_too(solved: tuple[list[Piece], Lay]) -> None:
@@ -98,3 +139,4 @@ def test_some_cases_need_more_for_tearing() -> None:
     lay = solve(wheel, pieces, iterations=50)
     assert lay.proof is Proof.LENGTH
     assert lay.length > 7 * CM
+    assert solve(wheel, pieces, mode=Mode.SHEARS, iterations=50).length == 7 * CM

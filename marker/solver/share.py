@@ -296,14 +296,16 @@ def _made(piece: Piece, at: int, shares: Shares) -> Iterator[Piece]:
     """A piece as it is settled: one for each cloth, and of a strip for each length too."""
     if at in shares.segments:
         lots: dict[Segment, int] = {}
-        for segment in shares.segments[at]:
+        keys = (piece.cloth, *piece.also)
+        found = shares.segments[at]
+        for segment in sorted(found, key=lambda each: (keys.index(each.cloth), -each.length)):
             lots[segment] = lots.get(segment, 0) + 1
         for segment, count in lots.items():
             yield _cut(piece, segment, count)
     elif at in shares.copies:
-        for key in dict.fromkeys(shares.copies[at]):
-            count = shares.copies[at].count(key)
-            yield replace(piece, cloth=key, also=(), count=count)
+        for key in (piece.cloth, *piece.also):
+            if count := shares.copies[at].count(key):
+                yield replace(piece, cloth=key, also=(), count=count)
     else:
         yield piece
 

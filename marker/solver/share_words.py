@@ -43,7 +43,8 @@ def _joined(
 ) -> str:
     system = System.IN if cloths[piece.cloth].step % 127 == 0 else System.CM
     name = piece.name.removesuffix(" strip")
-    where = _and([cloths[key].name for key in dict.fromkeys(s.cloth for s in found)])
+    given = {segment.cloth for segment in found}
+    where = _and([cloths[key].name for key in (piece.cloth, *piece.also) if key in given])
     if len(found) == 1:
         return f"The {name}{whose} is cut in one length from {where}."
     lengths = Counter(segment.length for segment in found)
@@ -61,7 +62,7 @@ def _joined(
 
 
 def _shared(cloths: Mapping[str, Cloth], piece: Piece, keys: Sequence[str]) -> str:
-    counts = Counter(keys)
+    counts = {key: keys.count(key) for key in (piece.cloth, *piece.also) if key in keys}
     if len(counts) == 1:
         return f"The {piece.name} is cut from {cloths[keys[0]].name}."
     told = _and([f"{count} from {cloths[key].name}" for key, count in counts.items()])
