@@ -11,8 +11,10 @@ from marker.cloth import Cloth
 from marker.decide.desk import Budget, Desk, Laid
 from marker.decide.widen import widest
 from marker.garments.order import Draft, Flex
+from marker.lay import Proof
 from marker.piece import Piece
 from marker.record import Garment
+from marker.referee import findings
 from marker.units import CM, MM, System
 
 CLOTH = Cloth(key="c", name="Cloth", width=150 * CM, step=10 * CM)
@@ -43,7 +45,9 @@ def test_the_widest_panels_that_leave_the_band_its_place() -> None:
     # 150 cm hold two panels and a 10 cm band: 70 cm each, though they might be 75
     laid, (said,) = let_out(60 * CM, 75 * CM)
     assert panel(laid).breadth == 70 * CM
-    assert laid.lays[0].length == 90 * CM
+    assert laid.lays[0].length == laid.lays[0].bound == 90 * CM
+    assert laid.lays[0].proof is Proof.LENGTH
+    assert not findings(laid.lays[0])
     assert "60 cm to 75 cm wide: 70 cm are proved to be the widest" in said
     assert said.endswith("within the shortest length, 136 cm round the hem.")
 

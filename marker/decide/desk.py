@@ -16,7 +16,7 @@ from marker.decide.ways import Way, by_cloth, pieces_of
 from marker.errors import BadInput, CannotLay
 from marker.lay import Lay
 from marker.piece import Piece
-from marker.solver import fit, settle, solve
+from marker.solver import bounded, fit, settle, solve
 
 LEAST_SECONDS = 0.05
 SETTLING = 0.6
@@ -100,17 +100,21 @@ class Desk:
         return laid
 
     def within(self, way: Way, laid: Laid, seconds: float) -> tuple[Laid | None, bool]:
-        """A way laid no longer than another on any cloth, or whether that was refuted."""
-        lengths = {lay.cloth.key: lay.length for lay in laid.lays}
+        """A way laid no longer than another on any cloth, or whether that was refuted.
+
+        No piece of it may be smaller than in the other: then what bounds the other bounds it.
+        """
+        others = {lay.cloth.key: lay for lay in laid.lays}
         found = self._settled(way, 1)
         if not isinstance(found, Settled):
             return None, False
         lays = []
         for key, pieces in found.asked.items():
+            other = others.get(key)
             lay, refuted = fit(
                 self.case.cloths[key],
                 pieces,
-                lengths.get(key, 0),
+                other.length if other else 0,
                 seconds=seconds,
                 iterations=self.budget.iterations,
                 seed=self.budget.seed,
@@ -118,6 +122,8 @@ class Desk:
             if lay is None:
                 # Where several cloths share the pieces, another sharing-out might yet fit.
                 return None, refuted and not found.sentences
+            if other and not found.sentences:
+                lay = bounded(lay, other.bound, other.bound_by)
             lays.append(lay)
         return Laid(way, tuple(lays), found.sentences), False
 

@@ -14,9 +14,10 @@ from marker.cloth import Cloth
 from marker.errors import CannotLay
 from marker.lay import Lay, Mode
 from marker.piece import Piece
+from marker.solver.finish import bounded
 from marker.solver.lays import Limits, Progress, lay
 
-__all__ = ["fit", "settle", "solve", "usual_mode"]
+__all__ = ["bounded", "fit", "settle", "solve", "usual_mode"]
 
 
 def usual_mode(cloth: Cloth, pieces: Sequence[Piece]) -> Mode:

@@ -73,6 +73,16 @@ def cut(
     return replace(lay, goals=goals(lay, straight_cuts(bolt, parts), least_cuts(len(parts))))
 
 
+def bounded(lay: Lay, bound: int, bound_by: str) -> Lay:
+    """The same lay under a bound known from elsewhere, where that is the better one."""
+    if bound <= lay.bound:
+        return lay
+    proof = prove(lay.cloth, lay.length, bound)
+    raised = replace(lay, bound=bound, bound_by=bound_by, proof=proof)
+    tears = lay.goals[-1]
+    return replace(raised, goals=goals(raised, tears.value, tears.bound))
+
+
 def in_hand(cloth: Cloth, length: int, bound: int) -> None:
     """Raise `CannotLay` where the best lay found is longer than a remnant gives."""
     if not cloth.length or length <= cloth.longest_lay(cloth.length):
