@@ -19,6 +19,9 @@ from marker.solver.tear.blocks import enumerate_blocks
 from marker.solver.tear.cover import cover
 from marker.solver.tear.packing import Packing, Purse, TooMany
 
+LEAST = 2000
+"""Part of all worth by which a budget grows at least."""
+
 
 @dataclass(frozen=True)
 class Result:
@@ -54,7 +57,7 @@ def exhaust(
     less exists, or when the purse is empty. `raised` is told every new bound.
     """
     lengths = problem.sums(0, best)
-    for target in _targets(problem, lengths, bound, min(limit, best - 1)):
+    for target in _targets(problem, worths, lengths, bound, min(limit, best - 1)):
         try:
             bands = shortest_within(problem, target, worths, purse)
         except TooMany:
@@ -66,16 +69,24 @@ def exhaust(
     return Result(None, bound)
 
 
-def _targets(problem: Problem, lengths: Ints, bound: int, limit: int) -> Iterator[int]:
+def _targets(
+    problem: Problem, worths: Measure, lengths: Ints, bound: int, limit: int
+) -> Iterator[int]:
     """Targets to exhaust, ending at the last length within the limit.
 
-    Effort grows steeply with the budget of waste, so the budget grows by half at a time:
-    little is spent on targets that turn out too short, and little is overshot.
+    Effort grows steeply with the budgets of waste and of worth, so that budget of the two that
+    is tighter grows by half at a time: little is spent on targets that turn out too short, and
+    little is overshot.
     """
     within = lengths[lengths <= limit]
     at = int(np.searchsorted(within, bound))
+    area, worth = problem.area, worths.total(problem)
     while at < len(within):
-        yield int(within[at])
-        budget = problem.width * int(within[at]) - problem.area
-        wider = (problem.area + budget * 3 // 2) // problem.width
+        target = int(within[at])
+        yield target
+        waste = problem.width * target - area
+        spare = worths.full * target - worth
+        by_area = (area + waste + max(waste // 2, area // LEAST)) // problem.width
+        by_worth = (worth + spare + max(spare // 2, worth // LEAST)) // worths.full
+        wider = min(by_area, by_worth)
         at = max(at + 1, int(np.searchsorted(within, wider, side="right")) - 1)

@@ -31,8 +31,9 @@ BLOCKS, MOST_BLOCKS = 11.0, 24.0
 """Blocks that a room is taken into, to begin with and at most."""
 TABLES = (400, 400, 400, 1600)
 """Blocks that may be put together of them in a round: mostly few, for many rounds bring more."""
-PATIENCE, FIRST_STEP, LEAST_STEP = 150, 0.5, 0.02
-"""Rounds without a gain before another target is tried; targets as part of the way to the bound."""
+PATIENCE, ROUNDS_EACH, FIRST_STEP, LEAST_STEP = 150.0, 4.0, 0.5, 0.02
+"""Rounds without a gain before another target is tried, in all or for each piece; targets as part
+of the way to the bound."""
 FROM_POOL = (1, 1, 2, 2, 3, 4)
 """Pieces of the pool that are tried in a room."""
 TOLERANCE = 0.3
@@ -96,7 +97,7 @@ class Betterment:
     waiting: int = 0
     least: int = 0
     step: float = FIRST_STEP
-    patience: float = PATIENCE
+    patience: float = field(init=False)
     idle: int = 0
     many: dict[int, float] = field(default_factory=lambda: dict.fromkeys(TABLES, BLOCKS))
 
@@ -113,6 +114,7 @@ class Betterment:
         gathered = worths.gathered * by_worth + worths.rows * by_area
         self.gathered = np.ceil(gathered).astype(np.int64)
         self.desk = Desk.of(problem.width, length_of(self.best))
+        self.patience = max(PATIENCE, ROUNDS_EACH * problem.pieces)
         self._aim()
 
     def round(self) -> None:

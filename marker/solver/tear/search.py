@@ -12,6 +12,7 @@ import numpy as np
 from marker.solver.bounds import AREA, BOTH, ROWS, TALLEST, Measure, by_area, by_columns, by_rows
 from marker.solver.problem import Problem
 from marker.solver.program import Row
+from marker.solver.tear.aside import Aside, News, spare_core
 from marker.solver.tear.block import Block, rows_across
 from marker.solver.tear.exact import exhaust
 from marker.solver.tear.greedy import length_of, shaken_lays
@@ -22,8 +23,10 @@ LAYS = 16
 """Quick lays made before anything else; their rows start the linear program."""
 SMALL, MIDDLING = 20, 48
 """Up to so many pieces a lay is exhausted in earnest, after a little or some betterment."""
-QUICK, BRIEF = 400_000_000, 30_000_000
-"""Pairs of blocks that the exhaustion may look at: some seconds of work, or a part of one."""
+LONG, QUICK, BRIEF = 8_000_000_000, 400_000_000, 30_000_000
+"""Pairs of blocks that the exhaustion may look at: a minute of work, some seconds, part of one."""
+HEARD = 16
+"""Rounds after which the other process is listened to."""
 TIGHT = 0.002
 """A larger lay is exhausted at first only if its bound leaves less than this part as waste."""
 BETTERED = 3000
@@ -96,10 +99,30 @@ class Search:
         pieces = self.problem.pieces
         if pieces <= MIDDLING or self._tight:
             self._exhaust(BRIEF, 0.15)
-        if pieces <= MIDDLING:
-            self._improve(BETTERED // 10 if pieces <= SMALL else BETTERED, 0.4)
+            self._improve(BETTERED if SMALL < pieces <= MIDDLING else BETTERED // 10, 0.15)
+            if not self.done and self.limits.until is not None and spare_core():
+                self._improve_beside()
             self._exhaust(QUICK, 0.5)
         self._improve(None, 1.0)
+
+    def _improve_beside(self) -> None:
+        """Better the lay while another process exhausts what is shorter."""
+        length = length_of(self.best)
+        wanted = self.limits.wanted(length)
+        limits = (wanted, length - 1) if wanted < length else (length - 1,)
+        purse = Purse(LONG, self.limits.until)
+        aside = Aside.start(self.problem, self.worths, self.bound, length, limits, purse)
+        try:
+            self._improve(None, 1.0, aside)
+        finally:
+            aside.stop()
+
+    def _take(self, news: News) -> None:
+        """Take over what the other process has proved or met."""
+        if news.bands is not None and length_of(news.bands) < length_of(self.best):
+            self.best = news.bands
+        self._raise(news.bound)
+        self._ease()
 
     @property
     def _tight(self) -> bool:
@@ -154,7 +177,7 @@ class Search:
             if self.bound <= limit:
                 return
 
-    def _improve(self, rounds: int | None, part: float) -> None:
+    def _improve(self, rounds: int | None, part: float, aside: Aside | None = None) -> None:
         """Better the lay for so many rounds (None: all that are left) or a part of the time."""
         if self.done or self.limits.iterations == 0:
             return
@@ -169,16 +192,20 @@ class Search:
         while not self.done and not (rounds and self.rounds >= last) and not self._spent(until):
             work.round()
             self.rounds += 1
-            if work.best is not self.best:
+            if work.best is not self.best and length_of(work.best) < length_of(self.best):
                 self.best = work.best
                 self.tell(length_of(self.best), self.bound)
                 self._ease()
+            if aside and self.rounds % HEARD == 0 and (news := aside.hear()):
+                self._take(news)
+                work.bound = self.bound
 
     def _spent(self, until: float | None) -> bool:
-        most = self.limits.iterations
+        most, end = self.limits.iterations, self.limits.until
         if most is not None:
             return self.rounds >= most
-        return until is not None and monotonic() >= until
+        # The end may have come nearer since `until` was set.
+        return end is not None and monotonic() >= min(end, until or end)
 
     def _ease(self) -> None:
         """Once no step can be saved, cut down what may still be spent on the length alone."""

@@ -1,0 +1,102 @@
+"""Exhaustion in a process of its own, beside the betterment, where there is a core to spare.
+
+Only for searches that end by the clock: those that end by count do one after the other, so that
+they come out the same on every machine.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+from collections.abc import Sequence
+from dataclasses import dataclass
+from multiprocessing.connection import Connection
+from multiprocessing.context import ForkProcess
+
+from marker.solver.bounds import Measure
+from marker.solver.problem import Problem
+from marker.solver.tear.block import Block
+from marker.solver.tear.exact import exhaust
+from marker.solver.tear.packing import Purse
+
+
+@dataclass(frozen=True)
+class News:
+    """A bound that was proved, and a shortest lay where one was met."""
+
+    bound: int
+    bands: tuple[Block, ...] | None = None
+
+
+@dataclass
+class Aside:
+    """An exhaustion under way in another process."""
+
+    process: ForkProcess
+    news: Connection
+
+    @classmethod
+    def start(
+        cls,
+        problem: Problem,
+        worths: Measure,
+        bound: int,
+        best: int,
+        limits: Sequence[int],
+        purse: Purse,
+    ) -> Aside:
+        """Search every length from `bound` to each of the limits in turn, as `exact.exhaust`."""
+        # Forked, not begun afresh: nothing is loaded again, and a caller's script isn't run twice.
+        context = multiprocessing.get_context("fork")
+        near, far = context.Pipe(duplex=False)
+        task = (far, problem, worths, bound, best, tuple(limits), purse)
+        process = context.Process(target=_work, args=task, daemon=True)
+        process.start()
+        far.close()
+        return cls(process, near)
+
+    def hear(self, wait: float = 0.0) -> News | None:
+        """The next news, if there is any within so many seconds; after the last, none ever."""
+        try:
+            if self.news.poll(wait):
+                news: News = self.news.recv()
+                return news
+        except (EOFError, OSError):
+            # It has ended: its end of the pipe is closed.
+            return None
+        return None
+
+    def stop(self) -> None:
+        """End the other process, whatever it is at."""
+        self.process.terminate()
+        self.process.join()
+        self.news.close()
+
+
+def spare_core() -> bool:
+    """Whether this machine lends a second core, and can fork."""
+    cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count()
+    return (cores or 1) > 1 and "fork" in multiprocessing.get_all_start_methods()
+
+
+def _work(
+    far: Connection,
+    problem: Problem,
+    worths: Measure,
+    bound: int,
+    best: int,
+    limits: Sequence[int],
+    purse: Purse,
+) -> None:
+    # Ctrl-C is for the search, which then ends this process.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    for limit in limits:
+        if bound <= limit:
+            result = exhaust(
+                problem, bound, best, limit, worths, purse, lambda raised: far.send(News(raised))
+            )
+            bound = result.bound
+            far.send(News(bound, result.bands))
+            if result.bands is not None or bound <= limit:
+                return
