@@ -28,7 +28,7 @@ TIGHT = 0.002
 """Waste in parts of the area up to which a search of the skyline is tried at length."""
 SMALL = 20
 """Up to so many pieces constraint programming mostly proves, if it is given the time."""
-LP, SHORT, LONG, MOST = 0.4, 0.08, 0.5, 0.9
+LP, BRIEF, SHORT, LONG, MOST = 0.4, 0.05, 0.08, 0.5, 0.9
 """Parts of the time left that a stage may take at most."""
 QUICK, MORE = 400_000, 40_000
 """States gone through at first where no clock runs, and for each iteration besides."""
@@ -113,7 +113,7 @@ class Search:
         if self.until is None:
             self._anneal(0.0, min(5, self.iterations or 0))
         else:
-            self._anneal(min(1.0, 0.1 * self._left()), 0)
+            self._anneal(min(1.0, BRIEF * self._left()), 0)
 
     def _try(self) -> None:
         """Search lays through at the lengths from the bound upwards; at length where it pays."""
