@@ -21,8 +21,8 @@ from marker.solver.tear.remnant import largest_remnant
 from marker.solver.tear.rows import Row, shortest
 from marker.solver.tear.tree import Copies
 
-FIRST = 0.2
-"""Part of the time that a search may take to start another one off."""
+FIRST, LONGEST_FIRST = 0.2, 2.0
+"""Part of the time, and seconds at most, that a search may take to start another one off."""
 FIRST_ROUNDS = 2
 
 Progress = Callable[[int, int], None]
@@ -39,10 +39,16 @@ class Limits:
     within: int | None = None
 
     @property
+    def rest(self) -> float:
+        """The seconds left once another search has started this one off."""
+        return self.seconds - self.first.seconds
+
+    @property
     def first(self) -> Limits:
         """The limits of a search that only starts another one off, and tells nobody."""
         rounds = None if self.iterations is None else min(FIRST_ROUNDS, self.iterations)
-        return replace(self, seconds=FIRST * self.seconds, iterations=rounds, progress=None)
+        seconds = min(FIRST * self.seconds, LONGEST_FIRST)
+        return replace(self, seconds=seconds, iterations=rounds, progress=None)
 
 
 def lay(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> Lay:
@@ -91,7 +97,7 @@ def _free(cloth: Cloth, pieces: Sequence[Piece], scaled: Scaled, limits: Limits)
         start=tuple(_spots(scaled, row.bands)),
         within=limits.within,
         steps=None if cloth.length else cloth.buy,
-        seconds=limits.seconds * (1 - FIRST),
+        seconds=limits.rest,
         iterations=limits.iterations,
         seed=limits.seed,
         progress=limits.progress,
@@ -113,7 +119,7 @@ def _by_rules(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits)
         pieces,
         mode,
         within=limits.within,
-        seconds=limits.seconds * (1 - FIRST),
+        seconds=limits.rest,
         iterations=limits.iterations,
         seed=limits.seed,
         progress=limits.progress,
