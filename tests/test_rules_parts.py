@@ -24,7 +24,7 @@ from marker.solver.ruled import lay_by_rules
 from marker.solver.rules_fill import fill
 from marker.solver.rules_order import part, reorder
 from marker.solver.rules_read import read
-from marker.solver.rules_search import parts
+from marker.solver.rules_better import parts
 from marker.solver.separate import knots, tear_apart
 from marker.units import CM
 

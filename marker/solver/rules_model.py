@@ -39,6 +39,8 @@ class Posed:
     ways: list[tuple[int, ...]]
     """For each copy the numbers of its kind's ways that the model may choose from."""
     kept: Sequence[tuple[Spot, ...]]
+    origin: Span
+    """Where on the cloth the model's x and y begin, in units."""
 
     def spots(self, values: Sequence[int]) -> list[Spot]:
         """The lay told by the values of `made.asked()`; copies first, then the kept parts."""
@@ -55,15 +57,19 @@ class Posed:
 
     def _rect(self, way: Way, x: int, y: int) -> Rect:
         along, across = self.question.steps
-        left, low = x * along, y * across + self.question.cloth.usable.y0
+        left, low = x * along + self.origin[0], y * across + self.origin[1]
         return Rect(left, low, left + way.a, low + way.b)
 
     def hint(self, spots: Sequence[Spot]) -> None:
         """Start from a lay: the free copies, in `order`, and the kept parts where they are."""
         along, across = self.question.steps
-        low = self.question.cloth.usable.y0
+        left, low = self.origin
         hints = {
-            at: (spot.rect.x0 // along, (spot.rect.y0 - low) // across, ways.index(spot.way))
+            at: (
+                (spot.rect.x0 - left) // along,
+                (spot.rect.y0 - low) // across,
+                ways.index(spot.way),
+            )
             for at, (spot, ways) in enumerate(zip(spots, self.ways, strict=True))
             if spot.way in ways
         }
@@ -84,32 +90,37 @@ def pose(
     kept: Sequence[tuple[Spot, ...]] = (),
     *,
     flat: bool = False,
+    room: Rect | None = None,
 ) -> Posed:
     """The model of laying these kinds, one copy each time a kind is listed (in ascending order).
 
     `lengths` are the least and the greatest length allowed, in units; `flat` leaves out where
-    pieces lie across the cloth (see `Arrangement.apart`).
+    pieces lie across the cloth (see `Arrangement.apart`). With a `room` all lies within it, and
+    lengths count from its low end.
     """
     along, across = question.steps
     made, usable, repeat = arrangement(), question.cloth.usable, question.cloth.repeat
     low, most = -(-lengths[0] // along), lengths[1] // along
+    at = room or Rect(0, usable.y0, lengths[1], usable.y1)
     flaws = [
-        (flaw.x0 // along, (flaw.y0 - usable.y0) // across, flaw.x1 // along,
-         (flaw.y1 - usable.y0) // across)
+        (max(flaw.x0 - at.x0, 0) // along, max(flaw.y0 - at.y0, 0) // across,
+         -((at.x0 - flaw.x1) // along), min(-((at.y0 - flaw.y1) // across), at.across // across))
         for flaw in question.flaws
+        if flaw.x1 > at.x0 and flaw.y0 < at.y1 and flaw.y1 > at.y0
     ]  # fmt: skip
     sheet = made.sheet(
-        usable.across // across,
+        at.across // across,
         [(low, max(low, most))],
         (repeat.along // along, repeat.across // across),
         flaws,
     )
-    posed = Posed(question, made, list(kinds), [], kept)
+    posed = Posed(question, made, list(kinds), [], kept, (at.x0, at.y0))
     for kind in kinds:
         ways = question.kinds[kind].ways
-        taken = tuple(number for number, way in enumerate(ways) if way.a <= most * along)
-        posed.ways.append(taken or (0,))
-        made.copy(kind, [_choice(question, ways[number], most) for number in taken or (0,)])
+        open_ways = {number: choice for number, way in enumerate(ways)
+                     if (choice := _choice(question, way, most, at))}  # fmt: skip
+        posed.ways.append(tuple(open_ways) or (0,))
+        made.copy(kind, list(open_ways.values()) or [_never(question, ways[0])])
     for number, part in enumerate(kept):
         made.copy(-1 - number, [_part_choice(question, part, most)], kept=True)
     made.apart(flat=flat)
@@ -122,18 +133,48 @@ def order(spots: Sequence[Spot]) -> list[Spot]:
     return sorted(spots, key=lambda spot: (spot.kind, spot.rect))
 
 
-def _choice(question: Question, way: Way, most: int) -> Choice:
+def _choice(question: Question, way: Way, most: int, room: Rect) -> Choice | None:
+    """A way within a room; None where it doesn't fit."""
     along, across = question.steps
-    low, a = question.cloth.usable.y0, way.a // along
+    a, last = way.a // along, room.y1 - way.b
+    ys = tuple(
+        ((max(low, room.y0) - room.y0) // across, (min(high, last) - room.y0) // across)
+        for low, high in way.ys
+        if low <= last and high >= room.y0
+    )
+    if a > most or not ys:
+        return None
     return Choice(
         a,
         way.b // across,
-        ((0, max(0, most - a)),),
-        tuple(((first - low) // across, (last - low) // across) for first, last in way.ys),
+        ((0, most - a),),
+        ys,
         tuple((name, offset // along) for name, offset in way.along),
         tuple((name, offset // across) for name, offset in way.across),
         tuple((name, way.half) for name in way.senses),
     )
+
+
+def _never(question: Question, way: Way) -> Choice:
+    """A way that no length allows, for a copy that fits in none: the model has no answer."""
+    along, across = question.steps
+    return Choice(way.a // along, way.b // across, ((0, 0),), ((0, 0),))
+
+
+def tie(posed: Posed, spots: Sequence[Spot]) -> None:
+    """Hold matched sets in the place of the repeat, and the way round, that these spots have."""
+    question, made = posed.question, posed.made
+    repeats, steps = (question.cloth.repeat.along, question.cloth.repeat.across), question.steps
+    for spot in spots:
+        way = question.kinds[spot.kind].ways[spot.way]
+        starts = (spot.rect.x0 - posed.origin[0], spot.rect.y0 - posed.origin[1])
+        falls = {(2, name): way.half for name in way.senses}
+        for axis, points in enumerate((way.along, way.across)):
+            for name, at in points:
+                falls[axis, name] = (starts[axis] + at) % repeats[axis] // steps[axis]
+        for (axis, name), fall in falls.items():
+            if (0, axis, name) in made.phases:
+                made.model.add(made.phases[0, axis, name] == fall)
 
 
 def box(part: Sequence[Spot]) -> Rect:

@@ -125,25 +125,36 @@ def reorder(
     until: float | None,
     torn: bool,
 ) -> list[Spot] | None:
-    """The spots of the shortest row met, or None where parts disagree in every order tried.
+    """The spots of the shortest row met, or None where parts disagree in all orders tried.
 
     With `torn` only rows that can be torn apart are taken.
     """
-    best = list(parts)
-    found = Row.of(question, best, question.most or question.longest())
-    if found is not None and torn and knots([spot.rect for spot in _spots(found, best)]):
-        found = None
-    for count in range(rounds):
+    order, most = list(parts), question.most or question.longest()
+    row = Row.of(question, order, most)
+    best = _torn_spots(row, order, torn)
+    shortest = most + 1 if best is None or row is None else row.length
+    for _ in range(rounds):
         if until is not None and monotonic() > until:
             break
-        tried = _changed(best, random) if found else random.sample(best, len(best))
-        cap = found.length if found else question.most or question.longest()
-        row = Row.of(question, tried, cap)
-        if row is not None and (not torn or not knots([spot.rect for spot in _spots(row, tried)])):
-            best, found = tried, row
-        if count > 20 and found is None:
-            return None
-    return None if found is None else _spots(found, best)
+        tried = _changed(order, random) if row else random.sample(order, len(order))
+        found = Row.of(question, tried, row.length if row else most)
+        if found is None:
+            continue
+        # A row that can't be torn may still lead on to one that can.
+        order, row = tried, found
+        if found.length < shortest or (found.length == shortest and random.random() < 0.2):
+            spots = _torn_spots(found, tried, torn)
+            if spots is not None:
+                best, shortest = spots, found.length
+    return best
+
+
+def _torn_spots(row: Row | None, parts: Sequence[Part], torn: bool) -> list[Spot] | None:
+    """The spots of a row; None where it must be torn and can't be."""
+    if row is None:
+        return None
+    spots = _spots(row, parts)
+    return None if torn and knots([spot.rect for spot in spots]) else spots
 
 
 def _spots(row: Row, parts: Sequence[Part]) -> list[Spot]:

@@ -15,21 +15,20 @@ from time import monotonic
 from marker.lay import Mode
 from marker.solver.model import Limits, Outcome, run
 from marker.solver.rules import Question, Spot
+from marker.solver.rules_better import UNIT, parts, room, window
 from marker.solver.rules_fill import TRIES, fill
-from marker.solver.rules_model import Bound, Posed, alike, box, order, pose
+from marker.solver.rules_model import Bound, Posed, alike, box, order, pose, tie
 from marker.solver.rules_order import part, reorder
-from marker.solver.separate import clusters, knots
+from marker.solver.separate import knots
 
 SEARCHED = "every shorter lay was searched through and ruled out"
 ROWS = "the fullest rows across the cloth, each set of pieces in its place of the repeat"
 SMALL, MIDDLING = 12, 36
 """So many pieces are laid and proved as a whole; more are bettered first; still more, only so."""
-FREE = 10
-"""Copies that one round of betterment lays afresh."""
+PATIENCE = 400
+"""Rounds without a shorter lay after which betterment gives up."""
 ORDERS = 400
 """Orders of the parts that are tried in one go."""
-UNIT = 6
-"""A part of a lay of so few pieces is not parted any further along the cloth's length."""
 ROUND = 1.0
 """Effort of a round, about seconds."""
 KNOTTED = 4
@@ -124,13 +123,14 @@ class Search:
 
     def _set_right(self, given: Sequence[Spot]) -> None:
         """Take what parts of a lay keep the rules by themselves, and set them in a new order."""
-        taken = [
-            spots
-            for whole in parts(given)
-            for spots in ([whole] if self._movable(whole) else [(spot,) for spot in whole])
-        ]
-        if all(self.question.agrees(spots) for spots in taken):
-            self._reorder(taken, Random(self.seed), 2 * ORDERS)
+        for most in (UNIT, self.question.count):
+            taken = [
+                spots
+                for whole in parts(given, most)
+                for spots in ([whole] if self._movable(whole) else [(spot,) for spot in whole])
+            ]
+            if all(self.question.agrees(spots) for spots in taken):
+                self._reorder(taken, Random(self.seed), 4 * ORDERS)
 
     def _movable(self, spots: Sequence[Spot]) -> bool:
         """Whether spots can move as one: they agree, and are tied to no more than one set."""
@@ -144,11 +144,12 @@ class Search:
         found = reorder(self.question, ready, random, rounds, limits.until, self.mode is Mode.TEAR)
         if self.budget.effort is not None:
             self.budget.effort -= 0.1
-        return found is not None and self._offer(found)
+        return found is not None and self._offer(found, equal=True)
 
-    def _offer(self, spots: Sequence[Spot]) -> bool:
-        """Keep a lay that is shorter and can be had; says whether it was kept."""
-        if self.best is not None and max(spot.rect.x1 for spot in spots) >= self.length:
+    def _offer(self, spots: Sequence[Spot], *, equal: bool = False) -> bool:
+        """Keep a lay that is shorter, or `equal`, and can be had; says whether it was kept."""
+        length = max(spot.rect.x1 for spot in spots)
+        if self.best is not None and length >= self.length + equal:
             return False
         if self.mode is Mode.TEAR and knots([spot.rect for spot in spots]):
             return False
@@ -185,7 +186,7 @@ class Search:
             return
         least, most = self._lengths()
         posed = pose(self.question, self._kinds(), (least, most), flat=True)
-        limits = self.budget.part(0.2, 10.0, self.seed)
+        limits = self.budget.part(0.1, 5.0, self.seed)
         self._take(run(posed.made.model, [], limits, lambda *_: True), most, ROWS)
         self.tell(self.length, self.bound)
 
@@ -237,7 +238,7 @@ class Search:
         end = self.budget.part(share, 600.0, self.seed)
         rest = 0.0 if self.budget.effort is None else self.budget.effort - (end.effort or 0)
         idle = 0
-        while self.best is not None and not self.over and idle < 60:
+        while self.best is not None and not self.over and idle < PATIENCE:
             spent = self.budget.effort is not None and self.budget.effort <= rest
             if spent or (end.until is not None and monotonic() >= end.until):
                 return
@@ -246,60 +247,44 @@ class Search:
     def _round(self, random: Random) -> bool:
         """Lay some parts afresh, or all of them in a new order; says whether that was shorter."""
         assert self.best is not None
-        if random.random() < 0.2:
-            return self._reorder(parts(self.best, random.choice((1, 3, UNIT))), random, ORDERS)
-        free, kept = _window(self.best, random)
-        free = order(free)
-        posed = pose(self.question, [spot.kind for spot in free], self._lengths(), kept)
-        posed.hint(free)
-        before = self.length
-        limits = self.budget.part(0.3, ROUND, random.randrange(1 << 30))
-        outcome = self._solve(posed, limits)
-        self.budget.spend(outcome)
-        self.stopped = self.stopped or outcome.stopped
+        before, dice = self.length, random.random()
+        middling = self.question.count <= MIDDLING
+        if dice < 0.2:
+            self._reorder(parts(self.best, random.choice((1, 3, UNIT))), random, ORDERS)
+        elif dice < (0.5 if middling else 0.9):
+            self._relay(random)
+        else:
+            self._shift(random)
         if self.length < before:
             self.tell(self.length, self.bound)
         return self.length < before
 
+    def _shift(self, random: Random) -> None:
+        """Lay some parts afresh among all the others, which may move along the cloth."""
+        assert self.best is not None
+        free, kept = window(self.best, random)
+        free = order(free)
+        posed = pose(self.question, [spot.kind for spot in free], self._lengths(), kept)
+        posed.hint(free)
+        outcome = self._solve(posed, self.budget.part(0.3, ROUND, random.randrange(1 << 30)))
+        self.budget.spend(outcome)
+        self.stopped = self.stopped or outcome.stopped
 
-def parts(spots: Sequence[Spot], most: int = UNIT) -> list[tuple[Spot, ...]]:
-    """A lay parted along free lines, until no part holds more than `most` pieces, or none does."""
-    rects = [spot.rect for spot in spots]
-    for axis in (0, 1):
-        groups = clusters(rects, range(len(rects)), axis)
-        if len(groups) > 1 and (len(spots) > most or axis == 0):
-            return [part for group in groups for part in parts([spots[at] for at in group], most)]
-    return [tuple(spots)]
-
-
-def _window(spots: Sequence[Spot], random: Random) -> tuple[list[Spot], list[tuple[Spot, ...]]]:
-    """Spots to lay afresh, out of parts picked at random or close together, and what is kept."""
-    all_parts = parts(spots)
-    picked = random.sample(all_parts, len(all_parts))
-    if random.random() < 0.6:
-        at = box(picked[0])
-        picked.sort(key=lambda spots: abs(box(spots).x0 - at.x0))
-    free: list[Spot] = []
-    kept: list[tuple[Spot, ...]] = []
-    for each in picked:
-        if not free or len(free) + len(each) <= FREE:
-            free += each
-        else:
-            kept.append(each)
-    kept.sort(key=box)
-    return free, _together(kept) if random.random() < 0.7 else kept
-
-
-def _together(kept: Sequence[tuple[Spot, ...]]) -> list[tuple[Spot, ...]]:
-    """Kept parts joined where one follows the other without a gap: a smaller model."""
-    joined: list[tuple[Spot, ...]] = []
-    for spots in kept:
-        rect = box(spots)
-        for at, other in enumerate(joined):
-            last = box(other)
-            if last.x1 == rect.x0 and (last.y0, last.y1) == (rect.y0, rect.y1):
-                joined[at] = (*other, *spots)
-                break
-        else:
-            joined.append(spots)
-    return joined
+    def _relay(self, random: Random) -> None:
+        """Lay the pieces of a room afresh so that it ends sooner; then all parts close up."""
+        assert self.best is not None
+        free, at = room(self.best, self.question.cloth.usable, random)
+        free = order(free)
+        shorter = box(free).x1 - at.x0 - self.question.steps[0]
+        kinds = [spot.kind for spot in free]
+        posed = pose(self.question, kinds, (0, shorter), room=at)
+        tie(posed, [spot for spot in self.best if spot not in free])
+        limits = self.budget.part(0.3, ROUND / 3, random.randrange(1 << 30))
+        outcome = run(posed.made.model, posed.made.asked(), limits, lambda *_: True)
+        self.budget.spend(outcome)
+        self.stopped = self.stopped or outcome.stopped
+        if outcome.values is None:
+            return
+        spots = [spot for spot in self.best if spot not in free] + posed.spots(outcome.values)
+        if self._offer(spots, equal=True):
+            self._reorder(parts(self.best), random, ORDERS // 8)
