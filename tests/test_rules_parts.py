@@ -20,12 +20,15 @@ from marker.geometry import Rect
 from marker.lay import Direction, Lay, Mode, leaves
 from marker.piece import Grain, Match, Piece, Wise
 from marker.solver.finish import cut, torn
+from marker.solver.model import prove
+from marker.solver.problem import Kind, Problem
 from marker.solver.ruled import lay_by_rules
+from marker.solver.rules_better import parts
 from marker.solver.rules_fill import fill
 from marker.solver.rules_order import part, reorder
 from marker.solver.rules_read import read
-from marker.solver.rules_better import parts
 from marker.solver.separate import knots, tear_apart
+from marker.solver.spots import Spot as FreeSpot
 from marker.units import CM
 
 PINWHEEL = [Rect(0, 0, 4, 3), Rect(4, 0, 7, 4), Rect(3, 4, 7, 7), Rect(0, 3, 3, 7)]
@@ -202,3 +205,38 @@ def test_rules_never_shorten_and_less_never_needs_more(
     assert length(cloth, pieces, Mode.SHEARS) <= free <= min(matched, flawed, one_way)
     assert length(replace(cloth, repeat=Repeat(along=repeat)), pieces[1:]) <= matched
     assert length(replace(cloth, flaws=(Rect(at, 1, at + 2, 3),)), pieces[1:]) <= flawed
+
+
+def wheel() -> tuple[Problem, list[FreeSpot]]:
+    """The pinwheel's pieces, and a lay of them in two rows, 8 long."""
+    problem = Problem(7, (Kind(((4, 3),), 2), Kind(((3, 4),), 2), Kind(((1, 1),), 1)))
+    spots = [
+        FreeSpot(0, 4, 3, 0, 0), FreeSpot(0, 4, 3, 4, 0),
+        FreeSpot(1, 3, 4, 0, 3), FreeSpot(1, 3, 4, 3, 3), FreeSpot(2, 1, 1, 6, 3),
+    ]  # fmt: skip
+    return problem, spots
+
+
+def test_free_arrangements_are_proved_and_told() -> None:
+    problem, spots = wheel()
+    heard: list[tuple[int, int]] = []
+    found = prove(
+        problem, spots, 5, until=None, effort=5, seed=0, tell=lambda *news: heard.append(news)
+    )
+    assert found.length == found.bound == 7
+    rects = [Rect(s.x, s.y, s.x + s.a, s.y + s.b) for s in found.spots]
+    assert not any(a.overlaps(b) for at, a in enumerate(rects) for b in rects[:at])
+    assert all(rect.y0 >= 0 and rect.y1 <= 7 for rect in rects)
+    assert heard and all(bound <= 7 <= length for length, bound in heard)
+
+
+def test_a_lay_as_short_as_its_bound_is_left_alone() -> None:
+    problem, spots = wheel()
+    found = prove(problem, spots, 8, until=None, effort=5, seed=0, tell=lambda *_: None)
+    assert found.spots == tuple(spots) and found.bound == 8
+
+
+def test_out_of_time_the_bound_stays_honest() -> None:
+    problem, spots = wheel()
+    found = prove(problem, spots, 5, until=None, effort=1e-9, seed=0, tell=lambda *_: None)
+    assert 5 <= found.bound <= 7 <= found.length <= 8

@@ -17,7 +17,7 @@ from marker.geometry import Rect
 from marker.lay import Mode
 from marker.piece import Grain, Mark, MarkKind, Piece, Pieced
 from marker.referee.strips import segment_faults
-from marker.solver import solve
+from marker.solver import share, solve
 from marker.solver.share import Shared, share_out
 from marker.units import CM, INCH, MM
 
@@ -223,3 +223,23 @@ def test_the_fewest_segments_are_found(seed: int) -> None:
         assert best is None
     else:
         assert sum(count for _, _, count in segments(found)) == best
+
+
+def test_many_pieces_take_what_they_can_from_scraps_beside_a_crowded_bolt(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # As if the four panels and strips were too many to be settled as one question.
+    monkeypatch.setattr(share, "MOST_COPIES", 5)
+    monkeypatch.setattr(share, "MOST_BESIDE", 3)
+    bolt = Cloth("main", "linen", width=150 * CM, step=10 * CM, selvedge=CM)
+    pieces = [Piece("", "panel", 90 * CM, 148 * CM, 4, "main")]
+    for at, also in enumerate((("a", "b"), ("a", "b"), ())):
+        facing = strip((120 + 20 * at) * CM, "main", *also)
+        assert facing.pieced is not None
+        pieced = replace(facing.pieced, strip=f"{at}/facing")
+        pieces.append(replace(facing, pieced=pieced, garment=f"skirt {at}"))
+    found = shared([bolt, scrap("a", 40 * CM, 65 * CM), scrap("b", 30 * CM, 75 * CM)], pieces)
+    given = {p.garment for p in found.pieces if p.cloth != "main"}
+    assert given and given <= {"skirt 0", "skirt 1"}
+    assert len(found.sentences) == 3
+    assert not any("proved" in sentence for sentence in found.sentences)

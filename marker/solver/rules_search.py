@@ -57,6 +57,11 @@ class Budget:
         left = most if self.until is None else share * (self.until - now)
         return Limits(now + min(most, left), None, seed)
 
+    def spend_of(self, part: Budget, given: Limits) -> None:
+        """Take off what was spent of a part that was given out."""
+        if self.effort is not None and part.effort is not None and given.effort is not None:
+            self.effort -= max(given.effort - part.effort, 0.01)
+
     def spend(self, outcome: Outcome) -> None:
         """Take off the effort that a search took."""
         if self.effort is not None:

@@ -98,6 +98,8 @@ class Share:
         for key, cloth in self.task.cloths.items():
             self._sheet(key, cloth)
         for number, piece in enumerate(self.task.pieces):
+            if not self.task.keys(piece):
+                continue  # it lies on a cloth that isn't asked about
             if piece.pieced is None:
                 for _ in range(piece.count):
                     choices = [way for key in self.task.keys(piece)
