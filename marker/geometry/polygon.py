@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
 from marker.errors import BadInput
 from marker.geometry.rect import Rect
-from marker.geometry.segments import Point, between, edges, near_pairs, touch, turn, where
-from marker.units import MM
+from marker.geometry.segments import Point, between, edges, near_pairs, told, touch, turn, where
 
 QUARTERS = {0: (1, 0), 90: (0, 1), 180: (-1, 0), 270: (0, -1)}
 """Cosine and sine of the turns that keep whole numbers whole."""
@@ -89,11 +88,6 @@ class Polygon:
         return self.box.overlaps(other.box) and _interiors_meet(self, other)
 
 
-def told(point: tuple[float, float]) -> str:
-    """A point in words, to the tenth of a millimetre: "12.5, 40 mm"."""
-    return f"{point[0] / MM:.1f}, {point[1] / MM:.1f} mm".replace(".0", "")
-
-
 def _area2(points: Iterable[Point]) -> int:
     ring = list(points)
     return sum(a[0] * b[1] - b[0] * a[1] for a, b in edges(ring))
@@ -133,12 +127,26 @@ def _fault(points: tuple[Point, ...]) -> str:
             return (
                 f"the outline's corner at {told(b)} repeats one or lies in line with its neighbours"
             )
-    ring = edges(points)
-    for i, j in near_pairs(ring, ring):
-        apart = abs(i - j)
-        if i < j and 1 < apart < len(ring) - 1 and touch(*ring[i], *ring[j]):
-            return f"the outline crosses or touches itself near {told(ring[j][0])}"
+    met = self_touch(points)
+    if met:
+        return f"the outline crosses or touches itself near {told(met)}"
     return "" if _area2(points) > 0 else "the outline runs clockwise"
+
+
+def self_touch(points: Sequence[Point]) -> Point | None:
+    """A place at which a ring crosses, touches or runs back along itself; None in a simple ring.
+
+    No point may repeat the one before it.
+    """
+    ring = edges(points)
+    for (a, b), (_, c) in zip(ring[-1:] + ring[:-1], ring, strict=True):
+        back = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
+        if back < 0 and not turn(a, b, c):
+            return b
+    for i, j in near_pairs(ring, ring):
+        if i < j and 1 < j - i < len(ring) - 1 and touch(*ring[i], *ring[j]):
+            return ring[j][0]
+    return None
 
 
 def _interiors_meet(first: Polygon, second: Polygon) -> bool:

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from marker.units import MM
+
 Point = tuple[int, int]
+
+
+def told(point: tuple[float, float]) -> str:
+    """A point in words, to the tenth of a millimetre: "12.5, 40 mm"."""
+    x, y = (f"{value / MM:.1f}".removesuffix(".0") for value in point)
+    return f"{x}, {y} mm"
 
 
 def turn(a: Point, b: Point, c: Point) -> int:
