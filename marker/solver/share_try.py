@@ -14,6 +14,8 @@ from marker.solver.lays import Limits, lay
 from marker.solver.share_model import Segment, Shares
 from marker.units import INCH, MM, ceil_to
 
+FAR = 1 << 60
+"""A score worse than any."""
 MOST_LAYS = 24
 """Lays that are made in trying equal segments, where the clock plays no part."""
 NUMBERS = 4
@@ -70,8 +72,13 @@ class Trying:
         """Better one piece after another, the rest as they are best known."""
         open_pieces = [at for at, piece in enumerate(self.pieces) if piece.pieced or piece.also]
         options = {at: list(self._options(at)) for at in open_pieces}
-        chosen = {at: found[0] for at, found in options.items() if found}
-        best = self.tried(self._shares(chosen))
+        starts = [
+            {at: found[0] for at, found in options.items() if found},
+            {at: next((each for each in found if self._lies_across(each)), found[0])
+             for at, found in options.items() if found},
+        ]  # fmt: skip
+        tried = [(self.tried(self._shares(start)), start) for start in starts]
+        best, chosen = min(tried, key=lambda pair: pair[0].score if pair[0] else (FAR,))
         for at in open_pieces:
             for option in options[at]:
                 if self._over():
@@ -80,6 +87,10 @@ class Trying:
                 if found is not None and (best is None or found.score < best.score):
                     best, chosen = found, chosen | {at: option}
         return best
+
+    def _lies_across(self, found: Sequence[Segment]) -> bool:
+        """Whether all segments are short enough to lie across their cloth."""
+        return all(each.length <= self.cloths[each.cloth].usable.across for each in found)
 
     def _over(self) -> bool:
         """Whether time is out; by count, whether enough lays were made."""
