@@ -11,7 +11,7 @@ from marker.errors import BadInput
 from marker.geometry.biarc import arcs_of
 from marker.geometry.carriers import Drawn, cut, meetings, place_on
 from marker.geometry.curves import NOISE, Cubic, Line, Segment, Spot, cross
-from marker.geometry.outline import Outline
+from marker.geometry.outline import Outline, closed_up
 from marker.units import MM
 
 LONGEST_MITRE = 4
@@ -71,7 +71,7 @@ def with_allowance(
         elif span.high - span.low < -NOISE:
             raise BadInput(_swallowed(span))
     try:
-        return Outline(_closed(ring))
+        return Outline(closed_up(ring))
     except BadInput as fault:
         raise BadInput(f"with its seam allowance {fault}, or give less allowance there") from None
 
@@ -238,12 +238,3 @@ def _swallowed(span: _Span) -> str:
         f"a seam allowance of {span.allowance / MM:.1f} mm leaves nothing of edge "
         f"{span.segment.name!r}; give less there, or draw the hollow wider"
     )
-
-
-def _closed(ring: list[Segment]) -> tuple[Segment, ...]:
-    """The ring with each end set to the very start of the next, which it meets but for noise."""
-    closed = []
-    for segment, after in zip(ring, ring[1:] + ring[:1], strict=True):
-        near = math.dist(segment.end, after.start) <= 1e3 * NOISE
-        closed.append(replace(segment, end=after.start) if near else segment)
-    return tuple(closed)

@@ -184,6 +184,15 @@ class Outline:
         return made
 
 
+def closed_up(ring: list[Segment]) -> tuple[Segment, ...]:
+    """The ring with each end set to the very start of the next, which it meets but for noise."""
+    closed = []
+    for segment, after in zip(ring, ring[1:] + ring[:1], strict=True):
+        near = math.dist(segment.end, after.start) <= 1e3 * NOISE
+        closed.append(replace(segment, end=after.start) if near else segment)
+    return tuple(closed)
+
+
 def _area(segments: Iterable[Segment]) -> float:
     return math.fsum(segment.area_to_origin for segment in segments)
 
