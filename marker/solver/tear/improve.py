@@ -31,9 +31,11 @@ BLOCKS, MOST_BLOCKS = 11.0, 24.0
 """Blocks that a room is taken into, to begin with and at most."""
 TABLES = (400, 400, 400, 1600)
 """Blocks that may be put together of them in a round: mostly few, for many rounds bring more."""
-PATIENCE, ROUNDS_EACH, FIRST_STEP, LEAST_STEP = 150.0, 4.0, 0.5, 0.02
-"""Rounds without a gain before another target is tried, in all or for each piece; targets as part
-of the way to the bound."""
+PATIENCE, ROUNDS_EACH, MORE = 150.0, 1.0, 1.02
+"""Rounds without a gain before another target is tried: in all, or for each piece if those are
+more; and by how much that grows each time."""
+FIRST_STEP = 0.5
+"""The first target and the furthest, as a part of the way to the bound."""
 FROM_POOL = (1, 1, 2, 2, 3, 4)
 """Pieces of the pool that are tried in a room."""
 TOLERANCE = 0.3
@@ -79,7 +81,8 @@ class Group:
 class Betterment:
     """A lay under betterment: the row that fits the target, the pool, and the best lay met.
 
-    `wanted` gives the length that is wanted most where a lay of some length is at hand.
+    `waiting` is the value of the pool, `least` the least that it has been at this target. `wanted`
+    gives the length that is wanted most where a lay of some length is at hand.
     """
 
     problem: Problem
@@ -106,8 +109,9 @@ class Betterment:
         problem, worths = self.problem, self.worths
         by_worth = VALUE * (1 - AREA_PART) / worths.full
         by_area = VALUE * AREA_PART / problem.width
+        # Never nought: a pool without value must be a pool without pieces.
         values = [
-            int(worth * by_worth + kind.area * by_area)
+            max(1, int(worth * by_worth + kind.area * by_area))
             for worth, kind in zip(worths.worth.tolist(), problem.kinds, strict=True)
         ]
         self.figures = Figures([kind.area for kind in problem.kinds], values)
@@ -138,7 +142,8 @@ class Betterment:
         length = length_of(self.best)
         self.target = max(self.bound, length - max(1, int((length - self.bound) * self.step)))
         wanted = self.wanted(length) if self.wanted else 0
-        if self.step == FIRST_STEP and self.bound <= wanted < length:
+        often = self.step == FIRST_STEP or self.random.random() < 0.5
+        if self.bound <= wanted < length and often:
             self.target = wanted
         self.idle = 0
         self.pool = [0] * len(self.problem.kinds)
@@ -150,14 +155,13 @@ class Betterment:
         self.waiting = self.least = self._value_of_pool()
 
     def _value_of_pool(self) -> int:
-        return sum(n * value for n, value in zip(self.pool, self.figures.values, strict=True) if n)
+        values = self.figures.values
+        return sum(n * value for n, value in zip(self.pool, values, strict=True) if n)
 
     def _aim_nearer(self) -> None:
-        """A target nearer to the best; after the nearest one begin again, with more patience."""
-        self.step /= 2
-        if self.step < LEAST_STEP or self.step * (length_of(self.best) - self.bound) < 1:
-            self.step = FIRST_STEP
-            self.patience *= 1.5
+        """Aim at another target, oftener a near one; little by little with more patience."""
+        self.step = FIRST_STEP * self.random.random() * self.random.random()
+        self.patience *= MORE
         self._aim()
 
     def _complete(self) -> None:
@@ -185,7 +189,7 @@ class Betterment:
             return False
         old = sum(self.figures.of(block)[1] for block in blocks)
         mean = self.problem.area * VALUE // (width * self.problem.pieces)
-        allowed = self.least + mean * TOLERANCE * random.random() ** 4
+        allowed = self.least + mean * TOLERANCE * random.random() * random.random()
         if self.waiting + old - self.figures.of(made)[1] > allowed:
             return False
         for block in blocks:

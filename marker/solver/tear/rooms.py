@@ -9,11 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from math import sqrt
 from random import Random
 
 from marker.lay import Direction
 from marker.solver.tear.block import Block, beside, stack
 
+FAIR = 2.0
+"""Weight of a part that wastes nothing, where one that wastes as much as others weighs 1 more."""
 FEW = 3
 """Pieces that a block must hold to be worth looking into."""
 
@@ -102,11 +105,14 @@ def _choose(
     """
     waste = [figures.waste(part) + part.a * max(0, breadth - part.b) for part in parts]
     even = sum(waste) / len(parts) + 1
-    # Drawn without putting back: the largest of these keys, by weight, come first.
-    keys = [random.random() ** (1 / ((lost / even) ** 0.5 + 0.2)) for lost in waste]
-    count = random.choice((1, 2, 3, 4, 6) if inner else (1, 2, 2, 3, 3, 4))
+    # No power but the square root: of others not every machine gives the same last digit.
+    loss = [sqrt(lost / even) + FAIR for lost in waste]
     chosen: list[int] = []
-    for at in sorted(range(len(parts)), key=keys.__getitem__, reverse=True)[:count]:
+    for _ in range(
+        min(random.choice((1, 2, 3, 4, 6) if inner else (1, 2, 2, 3, 3, 4)), len(parts))
+    ):
+        at = random.choices(range(len(parts)), loss)[0]
+        loss[at] = 0.0
         size = len(parts[at].parts) or 1
         if not chosen or size <= most:
             chosen.append(at)
