@@ -11,7 +11,7 @@ from changes import recloth, recut
 from lays import GOOD, nap, record, skirt, squared
 
 from marker.record import Item, Record, TurnDown, dump, parse
-from marker.referee import check_record
+from marker.referee import check_record, findings
 from marker.units import CM, MM
 
 
@@ -194,6 +194,20 @@ STRIPS: list[tuple[str, Record, str]] = [
                          ids=[row[0] for row in STRIPS])  # fmt: skip
 def test_a_broken_strip_is_told(broken: Record, sentence: str) -> None:
     assert sentence in check_record(broken)
+
+
+def test_a_piece_listed_twice_for_one_garment_is_told() -> None:
+    good = record().lays[0]
+    first = good.pieces[0]
+    twin = replace(first, letter="Z", count=first.count + 1)
+    told = findings(replace(good, pieces=(*good.pieces, twin)))
+    assert (
+        f"Pieces {first.letter} and Z are one and the same, for garment {first.garment}, "
+        "and listed twice." in told
+    )
+    for other in ({"name": "pocket"}, {"length": first.length + MM}, {"garment": "other"}):
+        changed = replace(twin, **other)
+        assert "twice" not in " ".join(findings(replace(good, pieces=(*good.pieces, changed))))
 
 
 def test_strips_may_just_reach_and_bear_other_names() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from marker.lay import Lay
 from marker.piece import Grain, Piece
@@ -39,6 +40,19 @@ def list_faults(lay: Lay) -> Iterator[str]:
             )
         yield from _mark_faults(piece)
         yield from _wish_faults(piece)
+    yield from _double_faults(lay.pieces)
+
+
+def _double_faults(pieces: Sequence[Piece]) -> Iterator[str]:
+    """What a garment needs stands once, cut `count` times; a second entry is cloth for nothing."""
+    first: dict[Piece, str] = {}
+    for piece in pieces:
+        bare = replace(piece, letter="", count=1)
+        if piece.garment and first.setdefault(bare, piece.letter) != piece.letter:
+            yield (
+                f"Pieces {plain(first[bare])} and {plain(piece.letter)} are one and the same, "
+                f"for garment {plain(piece.garment)}, and listed twice."
+            )
 
 
 def _mark_faults(piece: Piece) -> Iterator[str]:
