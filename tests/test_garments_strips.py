@@ -178,6 +178,10 @@ def test_kept_selvedges_of_every_cloth_must_vanish_in_the_seam() -> None:
             'strips = "free"\nshortest = "2.5 cm"',
             "facing.shortest is 2.5 cm, and two seams of 1.3 cm leave nothing of it",
         ),
+        (
+            'strips = "free"\nshortest = "9 m"',
+            "facing.shortest is 900 cm, and all of the facing takes ",
+        ),
         ('strips = "free"\nmost = 0', "facing.most is 0, but should be greater than or equal to 1"),
         ('strips = "free"\nmost = 101', "facing.most is 101, but should be less than or equal to"),
         ('strips = "free"\njoins = "seams"', "facing.joins is 'seams'; write 'anywhere' or 'meet"),

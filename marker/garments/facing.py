@@ -108,6 +108,12 @@ def _pieced(order: Order, facing: Facing, tube: Tube) -> Pieced:
             f"facing.shortest is {order.spell(least)}, and two seams of {order.spell(seam)} "
             "leave nothing of it; give a greater length"
         )
+    total = tube.round + 2 * seam
+    if least > total:
+        raise order.fault(
+            f"facing.shortest is {order.spell(least)}, and all of the facing takes "
+            f"{order.spell(total)}; give a smaller length"
+        )
     pitch = tube.pitch if facing.joins == "meet seams" else 0
     if pitch and tube.most and least > tube.width:
         raise order.fault(
@@ -117,7 +123,7 @@ def _pieced(order: Order, facing: Facing, tube: Tube) -> Pieced:
         )
     return Pieced(
         strip=f"{order.key}/facing",
-        total=tube.round + 2 * seam,
+        total=total,
         seam=seam,
         least=least,
         most=facing.most or SEGMENTS,
