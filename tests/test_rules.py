@@ -109,6 +109,23 @@ def test_no_two_pieces_of_a_match_lie_half_a_turn_apart() -> None:
     assert proved(cloth, [one, replace(two, matches=(replace(HEM, name="b"),))], TEAR) == 5
 
 
+def test_whole_sets_may_lie_half_a_turn_apart() -> None:
+    # Both panels of the second set turn their low edges to the far selvedge, beside the first's.
+    low = AtSelvedge(Side.LOW)
+    cloth = Cloth("c", "check", width=6, step=1, repeat=Repeat(along=5))
+    one = Piece("A", "panel", 5, 3, 2, "c", matches=(HEM,), selvedges=(low,))
+    two = replace(one, letter="B", matches=(replace(HEM, name="other"),))
+    assert proved(cloth, [one, two], TEAR) == 10
+    assert proved(cloth, [replace(one, count=4)], TEAR) == 20
+
+
+@pytest.mark.parametrize("mode", Mode)
+def test_pieces_close_round_a_flaw_with_shears_and_not_by_tearing(mode: Mode) -> None:
+    cloth = Cloth("c", "flawed", width=7, step=1, flaws=(Rect(3, 3, 4, 4),))
+    piece = Piece("A", "panel", 4, 3, 4, "c", grain=Grain.EITHER)
+    assert proved(cloth, [piece], mode) == (7 if mode is SHEARS else 8)
+
+
 @pytest.mark.parametrize(
     ("one_way", "side", "count", "length"),
     [

@@ -23,7 +23,8 @@ from marker.solver.finish import cut, torn
 from marker.solver.model import prove
 from marker.solver.problem import Kind, Problem
 from marker.solver.ruled import lay_by_rules
-from marker.solver.rules_better import parts
+from marker.solver.rules import Spot
+from marker.solver.rules_better import parts, room
 from marker.solver.rules_fill import fill
 from marker.solver.rules_order import part, reorder
 from marker.solver.rules_read import read
@@ -118,6 +119,16 @@ def test_quick_fills_keep_every_rule_and_can_be_torn(seed: int) -> None:
     if spots is not None:
         assert question.holds(spots)
         assert knots([spot.rect for spot in spots]) == ()
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_room_holds_its_pieces_and_nothing_else(seed: int) -> None:
+    lay = random_torn(seed, 30)
+    spots = [Spot(0, 0, placed.rect(lay.piece(placed.letter))) for placed in lay.placements]
+    for draw in range(5):
+        free, at = room(spots, lay.cloth.usable, Random(draw))
+        assert free and all(at.holds(spot.rect) for spot in free)
+        assert not any(at.overlaps(spot.rect) for spot in spots if spot not in free)
 
 
 def company(wearers: int, *, checked: bool) -> tuple[Cloth, list[Piece]]:
@@ -228,6 +239,13 @@ def test_free_arrangements_are_proved_and_told() -> None:
     assert not any(a.overlaps(b) for at, a in enumerate(rects) for b in rects[:at])
     assert all(rect.y0 >= 0 and rect.y1 <= 7 for rect in rects)
     assert heard and all(bound <= 7 <= length for length, bound in heard)
+
+
+def test_equal_copies_may_lie_side_by_side() -> None:
+    problem = Problem(6, (Kind(((3, 2),), 3),))
+    row = [FreeSpot(0, 3, 2, 3 * at, 0) for at in range(3)]
+    found = prove(problem, row, 2, until=None, effort=5, seed=0, tell=lambda *_: None)
+    assert found.length == found.bound == 3
 
 
 def test_a_lay_as_short_as_its_bound_is_left_alone() -> None:
