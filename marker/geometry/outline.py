@@ -8,7 +8,17 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from marker.errors import BadInput
-from marker.geometry.curves import NOISE, Arc, Cubic, Line, Segment, Spot
+from marker.geometry.curves import (
+    NOISE,
+    Arc,
+    Cubic,
+    Line,
+    Segment,
+    Spot,
+    cross,
+    minus,
+    unit,
+)
 from marker.geometry.flatten import chords, straightened
 from marker.geometry.outward import SHIFT, outward
 from marker.geometry.polygon import QUARTERS, Polygon, self_touch
@@ -223,11 +233,26 @@ def _fault(segments: tuple[Segment, ...]) -> str:
             )
         if isinstance(segment, Line | Cubic) and segment.length <= NOISE:
             return f"the outline has an edge of no length at {told(segment.start)}; leave it out"
-    if abs(_area(segments)) < LEAST_AREA:
-        return "the outline encloses next to nothing; give one with an area"
-    if _area(segments) < 0:
-        return "the outline runs clockwise; give it counter-clockwise"
-    return _crossing(segments)
+    nothing = "the outline encloses next to nothing; give one with an area"
+    if _is_flat(segments):
+        return nothing
+    crossing = _crossing(segments)
+    if crossing:
+        return crossing
+    area = _area(segments)
+    if abs(area) < LEAST_AREA:
+        return nothing
+    return "" if area > 0 else "the outline runs clockwise; give it counter-clockwise"
+
+
+def _is_flat(segments: tuple[Segment, ...]) -> bool:
+    """Whether the ring runs out and back along one line; it crosses itself all the way then."""
+    start = segments[0].start
+    far = max((seg.end for seg in segments), key=lambda spot: math.dist(start, spot))
+    if not all(isinstance(seg, Line) for seg in segments) or far == start:
+        return False
+    along = unit(minus(far, start))
+    return all(abs(cross(along, minus(seg.start, start))) < 1 for seg in segments)
 
 
 def _crossing(segments: tuple[Segment, ...]) -> str:

@@ -9,7 +9,17 @@ from itertools import pairwise
 
 from marker.errors import BadInput
 from marker.geometry.rect import Rect
-from marker.geometry.segments import Point, between, edges, near_pairs, told, touch, turn, where
+from marker.geometry.segments import (
+    Point,
+    between,
+    edges,
+    near_neighbours,
+    near_pairs,
+    told,
+    touch,
+    turn,
+    where,
+)
 
 QUARTERS = {0: (1, 0), 90: (0, 1), 180: (-1, 0), 270: (0, -1)}
 """Cosine and sine of the turns that keep whole numbers whole."""
@@ -143,10 +153,20 @@ def self_touch(points: Sequence[Point]) -> Point | None:
         back = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
         if back < 0 and not turn(a, b, c):
             return b
-    for i, j in near_pairs(ring, ring):
-        if i < j and 1 < j - i < len(ring) - 1 and touch(*ring[i], *ring[j]):
-            return ring[j][0]
+    for i, j in near_neighbours(ring):
+        if 1 < j - i < len(ring) - 1 and touch(*ring[i], *ring[j]):
+            return _meeting(*ring[i], *ring[j])
     return None
+
+
+def _meeting(a: Point, b: Point, c: Point, d: Point) -> Point:
+    """About where two segments that touch do so, for a message."""
+    way, other = (b[0] - a[0], b[1] - a[1]), (d[0] - c[0], d[1] - c[1])
+    apart = way[0] * other[1] - way[1] * other[0]
+    if not apart:
+        return c if between(a, b, c) else a
+    run = ((c[0] - a[0]) * other[1] - (c[1] - a[1]) * other[0]) / apart
+    return round(a[0] + run * way[0]), round(a[1] + run * way[1])
 
 
 def _interiors_meet(first: Polygon, second: Polygon) -> bool:

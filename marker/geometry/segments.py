@@ -5,9 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from marker.errors import BadInput
 from marker.units import MM
 
 Point = tuple[int, int]
+MOST_WORK = 10_000_000
+"""Comparisons, a second or two's worth, after which an outline is given up as a tangle."""
+PAIR_WORK = 30
+"""What a pair handed out for a closer look counts for in comparisons."""
 
 
 def told(point: tuple[float, float]) -> str:
@@ -66,6 +71,30 @@ def near_pairs(
             if other[2] <= y1 and y0 <= other[3]:
                 yield (index, other[5]) if side == 0 else (other[5], index)
         active[side].append(span)
+
+
+def near_neighbours(segments: Sequence[tuple[Point, Point]]) -> Iterator[tuple[int, int]]:
+    """Index pairs i < j within one list of segments whose boxes share a point.
+
+    Raises `BadInput` where far too many lie one beside another to be compared in good time.
+    """
+    spans = sorted(
+        (min(a[0], b[0]), max(a[0], b[0]), min(a[1], b[1]), max(a[1], b[1]), index)
+        for index, (a, b) in enumerate(segments)
+    )
+    active: list[tuple[int, ...]] = []
+    work = 0
+    for span in spans:
+        x0, _, y0, y1, index = span
+        active = [other for other in active if other[1] >= x0]
+        work += len(active)
+        if work > MOST_WORK:
+            raise BadInput("the outline runs to and fro too often to be checked; simplify it")
+        for other in active:
+            if other[2] <= y1 and y0 <= other[3]:
+                work += PAIR_WORK
+                yield (index, other[4]) if index < other[4] else (other[4], index)
+        active.append(span)
 
 
 def where(points: Sequence[Point], x: int, y: int, scale: int = 1) -> int:
