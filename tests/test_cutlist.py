@@ -17,7 +17,7 @@ from test_steps import ids_in, number
 
 from marker.cloth import Cloth
 from marker.geometry import Rect
-from marker.lay import Lay, Mode, Placement
+from marker.lay import Lay, Mode, Offcut, Placement
 from marker.piece import Piece
 from marker.plan.cutlist import numbered_lines
 from marker.plan.drops import clear_lines, drops
@@ -172,6 +172,17 @@ def test_the_sum_of_a_lay_for_shears_goes_by_its_drops() -> None:
     lay = pinwheel().lays[0]
     assert check_sum(lay, System.CM) == "2 squaring + 100 + 68 = 170 cm, the whole cloth."
     assert leftovers(lay, System.CM)[0] == "Remnant to keep: 68 along × 41 cm across."
+
+
+def test_a_drop_that_is_kept_is_summed_as_the_remnant_that_it_is() -> None:
+    cloth = Cloth("main", "felt", width=90 * CM, step=10 * CM)
+    piece = Piece("A", "sole", 30 * CM, 90 * CM, 2, "main")
+    sole = (30 * CM, [("A", 0, 1)])
+    lay = in_drops(cloth, (piece,), [sole, (20 * CM, []), sole])
+    gap = Rect(30 * CM, 0, 50 * CM, 90 * CM)
+    for keep, word in ((True, "remnant"), (False, "waste")):
+        told = check_sum(replace(lay, offcuts=(Offcut(gap, keep=keep),)), System.CM)
+        assert told == f"30 + 20 {word} + 30 = 80 cm, the whole cloth."
 
 
 def test_a_cut_along_a_thread_says_why() -> None:

@@ -165,7 +165,7 @@ def test_printed_sums_agree_or_say_that_they_are_rounded(
     terms, _, total = head.partition(" = ")
     summed = Fraction(0)
     for term in terms.split(" + "):
-        times, _, size = re.sub(r" (squaring|waste)", "", term).rpartition(" × ")
+        times, _, size = re.sub(r" (squaring|waste|remnant)", "", term).rpartition(" × ")
         summed += int(times or 1) * number(size)
     agrees = not total or summed == number(total)
     if found := re.search(r"with (.+?) (?:cm|in) left, (.+?) (?:cm|in)", tail):

@@ -45,7 +45,7 @@ def check_sum(lay: Lay, units: System) -> str:
     work = Work(lay, units)
     parts = _parts(work)
     left = 0 if parts[-1][1] else parts[-1][0].along
-    off = [(part.along, _word(part, held)) for part, held in (parts[:-1] if left else parts)]
+    off = [(part.along, _word(work, part, held)) for part, held in (parts[:-1] if left else parts)]
     taken = sum(size for size, _ in off)
     terms = [_term(size, len(list(same)), word, units) for (size, word), same in groupby(off)]
     text = " + ".join(terms)
@@ -64,10 +64,12 @@ def _term(size: int, count: int, word: str, units: System) -> str:
     return (f"{count} × {number}" if count > 1 else number) + (f" {word}" if word else "")
 
 
-def _word(part: Rect, held: bool) -> str:
+def _word(work: Work, part: Rect, held: bool) -> str:
     if part.x1 <= 0:
         return "squaring"
-    return "" if held else "waste"
+    if held:
+        return ""
+    return "remnant" if part in work.kept else "waste"
 
 
 def _parts(work: Work) -> tuple[tuple[Rect, bool], ...]:
