@@ -47,12 +47,20 @@ class Copies:
                 return Placement(letter, copy, rect.x0, rect.y0, turn)
 
 
+class Blank:
+    """Stands in for copies where only the shape of a cut tree is asked for."""
+
+    def take(self, rect: Rect) -> Placement:
+        """A copy of no piece."""
+        return Placement("", 0, rect.x0, rect.y0, 0)
+
+
 @dataclass
 class Cutter:
     """Cuts blocks, in true units, out of rectangles of cloth."""
 
     cloth: Cloth
-    copies: Copies
+    copies: Copies | Blank
 
     def part(self, block: Block, rect: Rect) -> Part:
         """The cut tree of a block in the low corner of a rectangle that may be larger.
@@ -128,25 +136,32 @@ def _rank(block: Block, direction: Direction) -> Sequence[Block]:
     return sorted(block.parts, key=lambda part: (-part.a, -part.b))
 
 
-def build(cloth: Cloth, pieces: Sequence[Piece], bands: Sequence[Block], split: int) -> Part:
-    """The cut tree of a row of bands (true units) over the whole cloth bought.
+def last_parts(cutter: Cutter, band: Block, split: int, x: int, bolt: Rect) -> list[Part]:
+    """The last band from `x` on, and what is left of the bolt behind it.
 
-    `split` is 0 where the shop's end is torn off across; else the last band keeps it, and is
+    `split` is 0 where the shop's end is torn off across; else the band keeps it, and is
     parted along beside its first `split` parts (see `Cutter.end`).
     """
-    length = sum(band.a for band in bands)
-    bolt = cloth.bolt(length)
+    if split:
+        return [cutter.end(band, split, Rect(x, 0, bolt.x1, bolt.y1))]
+    end = x + band.a
+    parts = [cutter.band(band, Rect(x, 0, end, bolt.y1))]
+    if end < bolt.x1:
+        parts.append(Part(Rect(end, 0, bolt.x1, bolt.y1)))
+    return parts
+
+
+def build(cloth: Cloth, pieces: Sequence[Piece], bands: Sequence[Block], split: int) -> Part:
+    """The cut tree of a row of bands (true units) over the whole cloth in hand.
+
+    `split` parts the last band, see `last_parts`.
+    """
+    bolt = cloth.bolt(sum(band.a for band in bands))
     cutter = Cutter(cloth, Copies.of(cloth, pieces))
     parts = [Part(Rect(bolt.x0, 0, 0, bolt.y1))] if bolt.x0 < 0 else []
     x = 0
     for band in bands[:-1]:
         parts.append(cutter.band(band, Rect(x, 0, x + band.a, bolt.y1)))
         x += band.a
-    last = bands[-1]
-    if split:
-        parts.append(cutter.end(last, split, Rect(x, 0, bolt.x1, bolt.y1)))
-    else:
-        parts.append(cutter.band(last, Rect(x, 0, length, bolt.y1)))
-        if length < bolt.x1:
-            parts.append(Part(Rect(length, 0, bolt.x1, bolt.y1)))
+    parts += last_parts(cutter, bands[-1], split, x, bolt)
     return parts[0] if len(parts) == 1 else Part(bolt, ACROSS, tuple(parts))
