@@ -1,0 +1,156 @@
+"""The search for a nest: two hands, the clock, and what they tell each other."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from threading import Event, Thread
+from time import monotonic
+
+import numpy as np
+
+from marker.errors import BadInput
+from marker.geometry import Rect
+from marker.solver.nest.bounds import least_length
+from marker.solver.nest.hand import Hand
+from marker.solver.nest.kinds import Nested, NestKind, NestSpot
+from marker.solver.nest.task import Layout, Task
+from marker.solver.nest.tighten import half_planes, to_units
+
+HANDS = 2
+STINTS = 10
+"""How often the hands lay what they have side by side."""
+NEAR = (0.0002, 0.002, 0.02)
+"""How far pieces may move, against the cloth's width, when they are brought to whole places."""
+LAST = 0.02
+"""Part of the time kept for bringing the best to whole units and judging it."""
+COMPILED = 1.0
+"""Seconds from which loading the kernels is taken for their first use, which compiles them."""
+Progress = Callable[[int, int], None]
+
+
+def nest(
+    kinds: Sequence[NestKind],
+    width: int,
+    *,
+    margin: int = 0,
+    flaws: Sequence[Rect] = (),
+    seconds: float = 10.0,
+    iterations: int | None = None,
+    seed: int = 0,
+    progress: Progress | None = None,
+    start: Sequence[NestSpot] | None = None,
+) -> Nested:
+    """Nest pieces on a strip of cloth, x along it, y from 0 to `width` across.
+
+    Pieces keep `margin` from each other, and lie clear of `flaws`. Ends when the length is
+    proved, else after `seconds`, or after `iterations` rounds of moves by each hand: the clock
+    then plays no part, and the same seed gives the same nest. `progress` is told the length
+    and the bound now and then. `start` is a nest to begin from, if it is sound. Ctrl-C keeps
+    the best nest found. Raises `CannotLay` where a piece is too wide for the cloth.
+    """
+    began = monotonic()
+    if not kinds or width <= 0 or margin < 0:
+        raise BadInput("a nest needs pieces, a width above nothing and no margin below nothing")
+    task = Task.of(kinds, width, margin, flaws)
+    bound, bound_by = least_length(kinds, width)
+    starts = [task.row()]
+    if start is not None and task.holds(start):
+        starts.append(sorted(start))
+    loading = monotonic()
+    greedy = task.greedy()
+    crew = Crew(task, bound, seed, progress, min(greedy, task.layout(starts[-1]), key=_length))
+    crew.load()
+    if (took := monotonic() - loading) > COMPILED:
+        began += took
+    crew.search(None if iterations is not None else began + seconds * (1 - LAST), iterations)
+    spots = crew.best_whole([greedy], starts)
+    length = _end(task, spots)
+    return Nested(tuple(spots), length, bound, bound_by, crew.stopped)
+
+
+class Crew:
+    """Hands that search side by side, and now and then go on from the better one's lay."""
+
+    def __init__(
+        self, task: Task, bound: int, seed: int, progress: Progress | None, first: Layout
+    ) -> None:
+        self.task, self.bound, self.progress = task, bound, progress
+        self.hands = [
+            Hand(task, first, bound, HANDS * seed + at, afresh=at > 0) for at in range(HANDS)
+        ]
+        self.stop = Event()
+        self.stopped = False
+
+    def load(self) -> None:
+        """Have the kernels loaded, or compiled where they are used for the first time."""
+        self.hands[0].advance(0)
+        half_planes(self.task.table, self.hands[0].state, 0.0)
+
+    def search(self, until: float | None, iterations: int | None) -> None:
+        """Let the hands search, stint after stint."""
+        began = monotonic()
+        for stint in range(1, STINTS + 1):
+            ends = None if until is None else began + (until - began) * stint / STINTS
+            rounds = None if iterations is None else iterations * stint // STINTS
+            self._stint(ends, rounds)
+            if self.progress:
+                self.progress(int(np.ceil(self.best.length)), self.bound)
+            if self.stopped or any(hand.done for hand in self.hands):
+                return
+
+    @property
+    def best(self) -> Layout:
+        """The shortest layout so far."""
+        return min((hand.best for hand in self.hands), key=lambda layout: layout.length)
+
+    def _stint(self, ends: float | None, rounds: int | None) -> None:
+        faults: list[BaseException] = []
+
+        def work(hand: Hand) -> None:
+            try:
+                while not (self.stop.is_set() or hand.done or _over(hand, ends, rounds)):
+                    hand.advance()
+            except BaseException as fault:  # carried to the thread that waits
+                faults.append(fault)
+
+        threads = [Thread(target=work, args=(hand,), daemon=True) for hand in self.hands]
+        try:
+            for thread in threads:
+                thread.start()
+            for thread in threads:
+                thread.join()
+        except KeyboardInterrupt:
+            self.stopped = True
+            self.stop.set()
+            for thread in threads:
+                thread.join()
+        if faults:
+            raise faults[0]
+
+    def best_whole(
+        self, others: Sequence[Layout], sure: Sequence[list[NestSpot]]
+    ) -> list[NestSpot]:
+        """The shortest nest at whole places that is judged sound; at worst a sure one."""
+        best = min(sure, key=lambda spots: _end(self.task, spots))
+        for layout in sorted((*(hand.best for hand in self.hands), *others), key=_length):
+            if layout.length > _end(self.task, best):
+                break
+            for near in NEAR:
+                spots = to_units(self.task, layout, near * self.task.width)
+                if spots is not None:
+                    return min(spots, best, key=lambda spots: _end(self.task, spots))
+        return best
+
+
+def _length(layout: Layout) -> float:
+    return layout.length
+
+
+def _end(task: Task, spots: Sequence[NestSpot]) -> int:
+    return max(outline.box.x1 for outline in task.placed(spots))
+
+
+def _over(hand: Hand, ends: float | None, rounds: int | None) -> bool:
+    if rounds is not None and hand.rounds >= rounds:
+        return True
+    return ends is not None and monotonic() >= ends
