@@ -58,6 +58,17 @@ def lay_of(record: Record, key: str = "main") -> Lay:
     return found
 
 
+# --- strips and several cloths ----------------------------------------------------------------
+
+
+def test_what_a_free_strip_is_tied_to_is_cut_once() -> None:
+    more = '[garment.skirt.facing]\nstrips = "free"\n'
+    record = plan(case_of("cm", more), iterations=3)
+    names = [piece.name for piece in lay_of(record).pieces]
+    assert names.count("panel") == names.count("band") == 1
+    assert referee.check_record(record) == ()
+
+
 # --- letters and drafts -------------------------------------------------------------------
 
 

@@ -34,7 +34,7 @@ def let_out(low: int, high: int, step: int = MM) -> tuple[Laid, tuple[str, ...]]
     case = Case("a.toml", "A", System.CM, {}, {"c": CLOTH}, ())
     desk = Desk(case, Budget(10.0, 0, 20, None))
     (laid,) = desk.lay([(draft(low, low, high, step),)])
-    return widest(desk, laid, System.CM, 10.0)
+    return widest(desk, laid, System.CM)
 
 
 def panel(laid: Laid) -> Piece:
@@ -82,6 +82,18 @@ def test_the_length_in_hand_is_never_outgrown() -> None:
     laid, _ = let_out(50 * CM, 80 * CM, 3 * MM)
     assert laid.lays[0].length == 90 * CM
     assert 70 * CM - 3 * MM < panel(laid).breadth <= 70 * CM
+
+
+def test_several_garments_are_let_out_alike() -> None:
+    # Four panels and two bands on 150 cm: two rows, each with room for two 70 cm panels
+    case = Case("a.toml", "A", System.CM, {}, {"c": CLOTH}, ())
+    desk = Desk(case, Budget(10.0, 0, 20, None))
+    one = draft(60 * CM, 60 * CM, 80 * CM, CM)
+    (laid,) = desk.lay([(one, one)])
+    laid, said = widest(desk, laid, System.CM)
+    assert [chosen.pieces[0].breadth for chosen in laid.way] == [70 * CM, 70 * CM]
+    assert len(said) == 2
+    assert all("let out alike" in sentence for sentence in said)
 
 
 def test_a_case_keeps_its_figures_when_parted_with_shears() -> None:

@@ -15,6 +15,7 @@ from marker.decide.ways import ways
 from marker.decide.widen import widest
 from marker.garments.order import Draft
 from marker.record import Record
+from marker.solver.stop import listening
 
 __all__ = ["draft", "plan"]
 
@@ -35,10 +36,11 @@ def plan(
     a fault.
     """
     desk = Desk(case, Budget(seconds, seed, iterations, progress))
-    laid = desk.lay(ways(draft(case), case.file))
-    best = min(laid, key=lambda option: option.score)
-    said = (*choices(best, laid, case.units), *unused(case, best))
-    best, let_out = widest(desk, best, case.units, seconds)
+    with listening():
+        laid = desk.lay(ways(draft(case), case.file))
+        best = min(laid, key=lambda option: option.score)
+        said = (*choices(best, laid, case.units), *unused(case, best))
+        best, let_out = widest(desk, best, case.units)
     for lay in best.lays:
         referee.check(lay)
     return Record(

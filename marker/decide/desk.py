@@ -131,6 +131,7 @@ class Desk:
         """Every piece of a way on one cloth, of one length, under its letter."""
         every = pieces_of(way)
         tied = tied_cloths(every)
+        settled_keys: set[frozenset[str]] = set()
         pieces: list[Piece] = []
         sentences: list[str] = []
         try:
@@ -139,8 +140,10 @@ class Desk:
                 if keys is None:
                     pieces.append(piece)
                     continue
+                if keys in settled_keys:
+                    continue
                 # All pieces of tied cloths are settled together, where the first of them stands.
-                tied.remove(keys)
+                settled_keys.add(keys)
                 settled, told = self._share_out(keys, every, ways)
                 pieces += settled
                 sentences += told

@@ -16,6 +16,7 @@ from marker.piece import Piece
 from marker.solver.finish import cut, torn
 from marker.solver.problem import Scaled, read
 from marker.solver.spots import Spot
+from marker.solver.stop import BRIEF, asked
 from marker.solver.tear.block import Block
 from marker.solver.tear.remnant import largest_remnant
 from marker.solver.tear.rows import Row, shortest
@@ -39,9 +40,17 @@ class Limits:
     within: int | None = None
 
     @property
-    def rest(self) -> float:
-        """The seconds left once another search has started this one off."""
-        return self.seconds - self.first.seconds
+    def now(self) -> Limits:
+        """These limits, cut short where the user has asked to stop."""
+        if not asked():
+            return self
+        rounds = None if self.iterations is None else 1
+        return replace(self, seconds=min(self.seconds, BRIEF), iterations=rounds)
+
+    @property
+    def rest(self) -> Limits:
+        """What is left once another search has started this one off."""
+        return replace(self, seconds=self.seconds - self.first.seconds).now
 
     @property
     def first(self) -> Limits:
@@ -56,6 +65,7 @@ def lay(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> La
     if _ruled(cloth, pieces):
         return _by_rules(cloth, pieces, mode, limits)
     scaled = read(cloth, pieces)
+    limits = limits.now
     if mode is Mode.TEAR:
         row = _row(cloth, scaled, limits)
         tree = largest_remnant(cloth, pieces, row.bands)
@@ -92,13 +102,14 @@ def _free(cloth: Cloth, pieces: Sequence[Piece], scaled: Scaled, limits: Limits)
     from marker.solver.shears import free
 
     row = _row(cloth, scaled, limits.first)
+    left = limits.rest
     found = free(
         scaled,
         start=tuple(_spots(scaled, row.bands)),
         within=limits.within,
         steps=None if cloth.length else cloth.buy,
-        seconds=limits.rest,
-        iterations=limits.iterations,
+        seconds=left.seconds,
+        iterations=left.iterations,
         seed=limits.seed,
         progress=limits.progress,
     )
@@ -114,13 +125,14 @@ def _by_rules(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits)
 
     bare = replace(cloth, flaws=(), length=0)
     plain = lay(bare, [_plain(piece) for piece in pieces], mode, limits.first)
+    left = limits.rest
     found = lay_by_rules(
         cloth,
         pieces,
         mode,
         within=limits.within,
-        seconds=limits.rest,
-        iterations=limits.iterations,
+        seconds=left.seconds,
+        iterations=left.iterations,
         seed=limits.seed,
         progress=limits.progress,
         floor=plain.bound,

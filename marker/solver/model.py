@@ -18,6 +18,7 @@ from ortools.sat.python import cp_model
 from marker.solver.arrangement import Arrangement, Choice, Span, Var
 from marker.solver.problem import Kind, Problem
 from marker.solver.spots import Spot, reach
+from marker.solver.stop import asked
 
 FEW_SUMS = 400
 """Positions are held to sums of sizes only where those are so few: long lists choke CP-SAT."""
@@ -73,20 +74,22 @@ class _Watch(cp_model.CpSolverSolutionCallback):
             self.stop_search()
 
 
-def run(model: cp_model.CpModel, asked: Sequence[Var], limits: Limits, hear: Hear) -> Outcome:
+def run(
+    model: cp_model.CpModel,
+    asked: Sequence[Var],
+    limits: Limits,
+    hear: Hear,
+    *,
+    linear: bool = False,
+) -> Outcome:
     """Solve in a thread of its own, so that Ctrl-C reaches this one and keeps the best.
 
-    With an effort one worker searches, and comes to the same end on any machine.
+    With an effort one worker searches, and comes to the same end on any machine. `linear` lets
+    linear programs help, which pays where sums are to be least, and not where pieces only have
+    to be kept apart: there it took twice to ten times as long.
     """
     solver = cp_model.CpSolver()
-    settings = solver.parameters
-    settings.catch_sigint_signal = False  # Ctrl-C is ours to take
-    settings.random_seed = limits.seed
-    settings.num_workers = 1 if limits.effort is not None else max(2, cpu_count() or 1)
-    if limits.effort is not None:
-        settings.max_deterministic_time = max(limits.effort, 1e-3)
-    elif limits.until is not None:
-        settings.max_time_in_seconds = max(0.01, limits.until - monotonic())
+    _set(solver.parameters, limits, linear)
     watch = _Watch(asked, hear)
     ends: list[Any] = []
     done = Event()
@@ -113,13 +116,37 @@ def run(model: cp_model.CpModel, asked: Sequence[Var], limits: Limits, hear: Hea
     )
 
 
+def _set(settings: Any, limits: Limits, linear: bool) -> None:
+    """Time or effort, and who searches: more workers than cores don't help."""
+    settings.catch_sigint_signal = False  # Ctrl-C is ours to take
+    settings.random_seed = limits.seed
+    settings.num_workers = 1
+    if not linear:
+        settings.linearization_level = 0
+    if limits.effort is not None:
+        settings.max_deterministic_time = max(limits.effort, 1e-3)
+        return
+    if limits.until is not None:
+        settings.max_time_in_seconds = max(0.01, limits.until - monotonic())
+    settings.num_workers = max(2, cpu_count() or 1)
+    if not linear and settings.num_workers < 4:
+        # Of few workers none is spared for betterment alone: two that prove, and share clauses.
+        firm = type(settings)()
+        firm.name, firm.linearization_level = "firm", 0
+        firm.use_energetic_reasoning_in_no_overlap_2d = True
+        settings.subsolver_params.extend([firm])
+        settings.subsolvers.extend(["no_lp", "firm"])
+
+
 def _wait(done: Event, solver: cp_model.CpSolver) -> bool:
     """Wait for a search to end, and tell whether Ctrl-C ended it."""
     stopped = False
     while not done.is_set():
         try:
             # Waiting without end would keep Ctrl-C out on some systems.
-            done.wait(timeout=0.5)
+            if not done.wait(timeout=0.25) and asked():
+                stopped = True
+                solver.stop_search()
         except KeyboardInterrupt:
             stopped = True
             solver.stop_search()

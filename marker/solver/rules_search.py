@@ -20,6 +20,7 @@ from marker.solver.rules_fill import TRIES, fill
 from marker.solver.rules_model import Bound, Posed, alike, box, order, pose, tie
 from marker.solver.rules_order import part, reorder
 from marker.solver.separate import knots
+from marker.solver.stop import asked, keeping_best
 
 SEARCHED = "every shorter lay was searched through and ruled out"
 ROWS = "the fullest rows across the cloth, each set of pieces in its place of the repeat"
@@ -44,7 +45,9 @@ class Budget:
 
     @property
     def over(self) -> bool:
-        """Whether nothing is left."""
+        """Whether nothing is left, or the user has asked to stop."""
+        if asked():
+            return True
         if self.effort is not None:
             return self.effort <= 0
         return self.until is not None and monotonic() >= self.until
@@ -101,8 +104,8 @@ class Search:
         return self.stopped or enough or refuted or impossible or self.budget.over
 
     def run(self, given: Sequence[Spot] | None) -> None:
-        """Search until done; Ctrl-C keeps the best."""
-        try:
+        """Search until done; Ctrl-C keeps the best, and never ends it without a quick lay."""
+        with keeping_best():
             self._begin(given)
             if self.question.count > SMALL:
                 self._rows()
@@ -111,8 +114,11 @@ class Search:
             if self.question.count <= MIDDLING:
                 self._whole()
             self._better(1.0)
-        except KeyboardInterrupt:
-            self.stopped = True
+        self.stopped = asked()
+        if self.best is None and self.stopped:
+            found = fill(self.question, Random(self.seed), 1, None)
+            if found is not None:
+                self._offer(found)
 
     def _begin(self, given: Sequence[Spot] | None) -> None:
         random = Random(self.seed)

@@ -12,6 +12,7 @@ from marker.lay import Mode
 from marker.piece import Grain, Mark, Piece, Pieced
 from marker.solver.lays import Limits, lay
 from marker.solver.share_model import Segment, Shares
+from marker.solver.stop import asked
 from marker.units import INCH, MM, ceil_to
 
 FAR = 1 << 60
@@ -93,7 +94,9 @@ class Trying:
         return all(each.length <= self.cloths[each.cloth].usable.across for each in found)
 
     def _over(self) -> bool:
-        """Whether time is out; by count, whether enough lays were made."""
+        """Whether time is out or the user asked to stop; by count, whether enough were made."""
+        if asked():
+            return True
         if self.limits.iterations is not None:
             return len(self.known) >= MOST_LAYS
         return monotonic() > self.until

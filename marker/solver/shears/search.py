@@ -15,6 +15,7 @@ from marker.solver.problem import Problem
 from marker.solver.shears.crew import done_by
 from marker.solver.shears.strip import Spots, first_lay, rows_of, swapped
 from marker.solver.spots import reach
+from marker.solver.stop import keeping_best, whole
 
 EXHAUSTED = "every shorter length was searched through"
 RULED_OUT = "constraint programming rules out every shorter length"
@@ -73,14 +74,12 @@ class Search:
             self.best = first_lay(self.problem)
         # A bound of some kind must stand from the first moment that Ctrl-C can end the search.
         self.bound = -(-self.problem.area // self.problem.width)
-        try:
+        with keeping_best():
             few = (self._quick, self._columns, self._try, self._prove)
             for stage in (self._measure, *(few if self.problem.pieces <= FEW else ())):
                 if not self.done:
                     stage()
             self._improve()
-        except KeyboardInterrupt:
-            return
 
     def _measure(self) -> None:
         """The bounds that need no search."""
@@ -149,7 +148,8 @@ class Search:
         """Let constraint programming shorten the lay and raise the bound."""
         if self.problem.pieces > PROVABLE or self.iterations == 0:
             return
-        from marker.solver.model import prove
+        with whole():
+            from marker.solver.model import prove
 
         counted = self.iterations is not None
         proved = prove(

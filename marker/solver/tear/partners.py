@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from marker.solver.problem import Ints
+from marker.solver.stop import whole
 from marker.solver.tear.packing import Flags, Packing, Purse, Words
 
 CHUNK = 1 << 15
@@ -73,7 +74,8 @@ class Partners:
             yield first[rows], place[rows]
 
     def _compiled(self, purse: Purse) -> Iterator[tuple[Ints, Ints]]:
-        from marker.solver.tear import kernel
+        with whole():
+            from marker.solver.tear import kernel
 
         one, two = self.one, self.two
         purse.spend(int(np.maximum(self.end - self.begin, 0).sum()))

@@ -12,6 +12,7 @@ import numpy as np
 from marker.solver.bounds import AREA, BOTH, ROWS, TALLEST, Measure, by_area, by_columns, by_rows
 from marker.solver.problem import Problem
 from marker.solver.program import Row
+from marker.solver.stop import keeping_best
 from marker.solver.tear.aside import Aside, News, spare_core
 from marker.solver.tear.block import Block, rows_across
 from marker.solver.tear.exact import exhaust
@@ -85,14 +86,12 @@ class Search:
         lays = shaken_lays(self.problem, self.random)
         self.best = next(lays)
         self.bound = -(-self.problem.area // self.problem.width)
-        try:
+        with keeping_best():
             self.tell(length_of(self.best), self.bound)
             if not self.done:
                 self._first_bound(self._quick_lays(lays))
                 self.tell(length_of(self.best), self.bound)
                 self._deepen()
-        except KeyboardInterrupt:
-            return
 
     def _deepen(self) -> None:
         """Exhaustion and betterment by turns, each with more effort than before."""

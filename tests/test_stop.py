@@ -1,0 +1,101 @@
+"""Ctrl-C: one asks every search to come to an end with a lay, two give up."""
+
+from __future__ import annotations
+
+import os
+import signal
+from pathlib import Path
+from threading import Thread
+
+import pytest
+
+from marker import decide, referee
+from marker.casefile import parse
+from marker.solver import stop
+
+CASES = Path(__file__).parents[1] / "cases"
+
+
+def press() -> None:
+    os.kill(os.getpid(), signal.SIGINT)
+
+
+def test_between_searches_the_wish_is_only_noted() -> None:
+    with stop.listening():
+        assert not stop.asked()
+        press()
+        assert stop.asked()
+    with stop.listening():
+        assert not stop.asked()
+
+
+def test_in_a_search_it_ends_the_search_and_what_follows_goes_on() -> None:
+    done = []
+    with stop.listening():
+        with stop.keeping_best():
+            done.append("before")
+            press()
+            done.append("after")
+        done.append("kept")
+    assert done == ["before", "kept"]
+    assert stop.asked()
+
+
+def test_a_second_one_gives_up() -> None:
+    with stop.listening(), pytest.raises(KeyboardInterrupt):
+        press()
+        press()
+
+
+def test_what_must_stay_whole_is_not_broken_off() -> None:
+    done = []
+    with stop.listening(), stop.keeping_best(), stop.whole():
+        press()
+        done.append("whole")
+    assert done == ["whole"]
+    assert stop.asked()
+
+
+def test_an_interrupt_without_listening_keeps_the_best_too() -> None:
+    with stop.keeping_best():
+        raise KeyboardInterrupt
+    assert stop.asked()
+    with stop.listening():
+        pass
+
+
+def test_the_handler_that_stood_before_stands_again() -> None:
+    before = signal.getsignal(signal.SIGINT)
+    with stop.listening():
+        assert signal.getsignal(signal.SIGINT) is not before
+    assert signal.getsignal(signal.SIGINT) is before
+
+
+def test_in_another_thread_signals_are_left_alone() -> None:
+    seen = []
+
+    def work() -> None:
+        with stop.listening():
+            seen.append(signal.getsignal(signal.SIGINT))
+
+    thread = Thread(target=work)
+    thread.start()
+    thread.join()
+    assert seen == [signal.getsignal(signal.SIGINT)]
+
+
+@pytest.mark.parametrize("mode", ["tear", "shears"])
+@pytest.mark.parametrize("name", ["two-on-one-bolt", "flawed-bolt", "flexing-panels"])
+def test_a_case_stopped_at_its_first_lay_still_gives_a_plan(name: str, mode: str) -> None:
+    text = (CASES / f"{name}.toml").read_text(encoding="utf-8")
+    case = parse(text, name).parted(tears=mode == "tear")
+    pressed = []
+
+    def once(_length: int, _bound: int) -> None:
+        if not pressed:
+            pressed.append(True)
+            press()
+
+    record = decide.plan(case, seconds=600, progress=once)
+    assert pressed
+    assert referee.check_record(record) == ()
