@@ -25,6 +25,8 @@ from marker.solver.tear.tree import Copies
 FIRST, LONGEST_FIRST = 0.2, 2.0
 """Part of the time, and seconds at most, that a search may take to start another one off."""
 FIRST_ROUNDS = 2
+MANY, HALF = 60, 0.5
+"""From so many pieces on a torn lay is hardly bettered with shears, so tearing gets half."""
 
 Progress = Callable[[int, int], None]
 
@@ -47,17 +49,14 @@ class Limits:
         rounds = None if self.iterations is None else 1
         return replace(self, seconds=min(self.seconds, BRIEF), iterations=rounds)
 
-    @property
-    def rest(self) -> Limits:
-        """What is left once another search has started this one off."""
-        return replace(self, seconds=self.seconds - self.first.seconds).now
-
-    @property
-    def first(self) -> Limits:
-        """The limits of a search that only starts another one off, and tells nobody."""
-        rounds = None if self.iterations is None else min(FIRST_ROUNDS, self.iterations)
-        seconds = min(FIRST * self.seconds, LONGEST_FIRST)
-        return replace(self, seconds=seconds, iterations=rounds, progress=None)
+    def parted(self, pieces: Sequence[Piece]) -> tuple[Limits, Limits]:
+        """The limits of a search that starts another one off, telling nobody, and what is left."""
+        rounds, seconds = self.iterations, HALF * self.seconds
+        if sum(piece.count for piece in pieces) < MANY:
+            rounds = None if rounds is None else min(FIRST_ROUNDS, rounds)
+            seconds = min(FIRST * self.seconds, LONGEST_FIRST)
+        first = replace(self, seconds=seconds, iterations=rounds, progress=None)
+        return first, replace(self, seconds=self.seconds - seconds)
 
 
 def lay(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> Lay:
@@ -101,8 +100,9 @@ def _free(cloth: Cloth, pieces: Sequence[Piece], scaled: Scaled, limits: Limits)
     """Any arrangement, starting from a torn one."""
     from marker.solver.shears import free
 
-    row = _row(cloth, scaled, limits.first)
-    left = limits.rest
+    first, left = limits.parted(pieces)
+    row = _row(cloth, scaled, first)
+    left = left.now
     found = free(
         scaled,
         start=tuple(_spots(scaled, row.bands)),
@@ -123,9 +123,10 @@ def _by_rules(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits)
     """A lay by rules, bounded by the lay that keeps none of them."""
     from marker.solver.ruled import lay_by_rules
 
+    first, left = limits.parted(pieces)
     bare = replace(cloth, flaws=(), length=0)
-    plain = lay(bare, [_plain(piece) for piece in pieces], mode, limits.first)
-    left = limits.rest
+    plain = lay(bare, [_plain(piece) for piece in pieces], mode, first)
+    left = left.now
     found = lay_by_rules(
         cloth,
         pieces,
