@@ -210,7 +210,10 @@ def _trim(spans: list[_Span], index: int) -> None:
         before.ends_at(spot)
         after.starts_at(spot)
         return
-    raise BadInput(_swallowed(spans[index]))
+    # The shorter of the two is the one that the other's allowance leaves no room for.
+    raise BadInput(
+        _swallowed(min(spans[index - 1], spans[index], key=lambda span: span.segment.length))
+    )
 
 
 def _smooth(spans: list[_Span], index: int, step: int) -> int:

@@ -151,11 +151,11 @@ class _Pen:
                 f"the path is open: it ends {gap / MM:.2f} mm from its start at {told(start)}; "
                 "close it with Z"
             )
-        if gap > NOISE and gap <= GAP and isinstance(last, Line | Cubic):
-            self.segments[-1] = replace(last, end=start)
-        elif gap > NOISE:
+        if gap > GAP:
             self.segments.append(Line(last.end, start, str(self.drawn)))
             self.drawn += 1
+        elif gap > NOISE:
+            self.segments[-1] = _ending(last, start)
         return self.segments
 
     def _to(self, command: str, figures: list[float]) -> Spot:
@@ -230,6 +230,14 @@ class _Pen:
 def _towards(start: Spot, control: Spot) -> Spot:
     """Two thirds of the way to a quadratic's control point: where the cubic's is."""
     return start[0] + (control[0] - start[0]) * 2 / 3, start[1] + (control[1] - start[1]) * 2 / 3
+
+
+def _ending(segment: Segment, end: Spot) -> Segment:
+    """The segment led to another end, a hair away."""
+    if isinstance(segment, Arc):
+        large = abs(segment.sweep) > math.pi
+        return Arc.reaching(segment.start, end, segment.radius, segment.ccw, large, segment.name)
+    return replace(segment, end=end)
 
 
 def _has_length(segment: Segment) -> bool:
