@@ -14,6 +14,7 @@ from marker.errors import CannotLay
 from marker.geometry import Rect
 from marker.lay import Mode, Placement
 from marker.piece import AtSelvedge, Grain, Match, Piece, Side, Wise
+from marker.solver import stop
 from marker.solver.finish import cut, torn
 from marker.solver.ruled import Ruled, lay_by_rules
 from marker.units import CM, INCH
@@ -213,11 +214,14 @@ def test_a_floor_is_kept_and_named() -> None:
 
 
 def test_ctrl_c_keeps_the_best_lay() -> None:
-    def stop(*_: int) -> None:
+    def interrupt(*_: int) -> None:
         raise KeyboardInterrupt
 
     cloth = Cloth("c", "check", width=60 * INCH, step=INCH, repeat=Repeat(along=25 * INCH))
     pieces = [Piece("A", "panel", 116 * INCH, 45 * INCH, 3, "c", matches=(HEM,)),
               Piece("B", "band", 40 * INCH, 8 * INCH, 2, "c")]  # fmt: skip
-    found = lay_by_rules(cloth, pieces, TEAR, seconds=60, progress=stop)
-    assert found.length >= found.bound > 0
+    with stop.listening():
+        found = lay_by_rules(cloth, pieces, TEAR, seconds=60, progress=interrupt)
+        assert stop.asked()
+    with stop.listening():  # the wish belongs to the whole process, so it is taken back
+        assert found.length >= found.bound > 0

@@ -66,7 +66,8 @@ class Goals:
             share.made.model.minimize(aims[goal])
             hear = self._ear(share)
             asked = [*share.asked(), *aims]
-            outcome = run(share.made.model, asked, stage.part(1.0, 600.0, self.seed), hear)
+            limits = stage.part(1.0, 600.0, self.seed)
+            outcome = run(share.made.model, asked, limits, hear, linear=True)
             if outcome.values is not None:
                 hear(outcome.values, outcome.bound)
             stage.spend(outcome)
