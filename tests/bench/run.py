@@ -1,9 +1,12 @@
-"""Measure the solvers on sets of rectangles: one JSON line a file on stdout.
+"""Measure the solvers on sets of pieces: one JSON line a file on stdout.
 
-    python tests/bench/run.py --mode tear|shears --seconds 10 [--seed S] FILE...
+    python tests/bench/run.py --mode tear|shears|nest --seconds 10 [--seed S] FILE...
 
-Files hold {name, width, pieces: [{count, width, length}]} in units taken as millimetres;
-pieces keep their orientation. `checked` tells that the referee finds no fault.
+For tear and shears, files hold {name, width, pieces: [{count, width, length}]} in units taken
+as millimetres; pieces keep their orientation, and `checked` tells that the referee finds no
+fault. For nest they hold {name, width, pieces: [{count, turns, outline}]}, turns in degrees,
+and `checked` tells that no two outlines share cloth, judged exactly. Lengths are printed in
+the set's own units.
 """
 
 from __future__ import annotations
@@ -11,36 +14,44 @@ from __future__ import annotations
 import argparse
 import json
 import time
+from decimal import Decimal
+from fractions import Fraction
+from itertools import chain
 from pathlib import Path
+from typing import Any
 
 from marker.cloth import Cloth
+from marker.geometry import Polygon
 from marker.lay import Mode, Proof
 from marker.piece import Piece
 from marker.referee import findings
 from marker.solver import solve
+from marker.solver.nest import Nested, NestKind, nest
 from marker.units import MM
 
+NEST = "nest"
+FINE = 400_000
+"""Units across the cloth, at the least, to which a set of outlines is brought."""
 
-def read(path: Path) -> tuple[str, Cloth, tuple[Piece, ...]]:
-    """A set of rectangles as a cloth and pieces."""
-    data = json.loads(path.read_text(encoding="utf-8"))
+
+def measure(path: Path, mode: str, seconds: float, seed: int) -> dict[str, object]:
+    """Solve one set and tell what came of it."""
+    data = json.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
+    start = time.perf_counter()
+    found = nested(data, seconds, seed) if mode == NEST else laid(data, Mode(mode), seconds, seed)
+    took = round(time.perf_counter() - start, 3)
+    return {"name": data["name"], "mode": mode, "seconds": took, **found}
+
+
+def laid(data: dict[str, Any], mode: Mode, seconds: float, seed: int) -> dict[str, object]:
+    """Lay a set of rectangles."""
     cloth = Cloth(key="c", name=data["name"], width=data["width"] * MM, step=MM)
     pieces = tuple(
         Piece(f"P{at}", f"piece {at}", item["length"] * MM, item["width"] * MM, item["count"], "c")
         for at, item in enumerate(data["pieces"], 1)
     )
-    return data["name"], cloth, pieces
-
-
-def measure(path: Path, mode: Mode, seconds: float, seed: int) -> dict[str, object]:
-    """Solve one set and tell what came of it; lengths in the set's own units."""
-    name, cloth, pieces = read(path)
-    start = time.perf_counter()
     lay = solve(cloth, pieces, mode=mode, seconds=seconds, seed=seed)
     return {
-        "name": name,
-        "mode": mode,
-        "seconds": round(time.perf_counter() - start, 3),
         "length": lay.length // MM,
         "bound": lay.bound // MM,
         "proved": lay.proof is Proof.LENGTH,
@@ -49,10 +60,54 @@ def measure(path: Path, mode: Mode, seconds: float, seed: int) -> dict[str, obje
     }
 
 
+def nested(data: dict[str, Any], seconds: float, seed: int) -> dict[str, object]:
+    """Nest a set of outlines."""
+    scale = scale_of(data)
+    width = int(data["width"] * scale)
+    kinds = [kind_of(item, scale) for item in data["pieces"]]
+    found = nest(kinds, width, seconds=seconds, seed=seed)
+    area = Fraction(sum(kind.area2 for kind in kinds), 2)
+    return {
+        "length": float(Fraction(found.length, scale)),
+        "bound": float(Fraction(found.bound, scale)),
+        "proved": found.proved,
+        "density": round(float(100 * area / (found.length * width)), 3),
+        "checked": sound(kinds, width, found),
+    }
+
+
+def scale_of(data: dict[str, Any]) -> int:
+    """A power of ten that makes all figures whole, and a unit small against the cloth."""
+    figures = [Decimal(data["width"])]
+    figures += chain.from_iterable(chain.from_iterable(p["outline"] for p in data["pieces"]))
+    scale = 1
+    while data["width"] * scale < FINE or any(figure * scale % 1 for figure in figures):
+        scale *= 10
+    return scale
+
+
+def kind_of(item: dict[str, Any], scale: int) -> NestKind:
+    """A piece with an outline for each turn."""
+    outline = Polygon.of((int(x * scale), int(y * scale)) for x, y in item["outline"])
+    return NestKind(item["count"], tuple(outline.turned(turn) for turn in item["turns"]))
+
+
+def sound(kinds: list[NestKind], width: int, found: Nested) -> bool:
+    """Whether all copies lie on the cloth within the length, and no two share any of it."""
+    outlines = list(found.outlines(kinds))
+    copies = [spot.kind for spot in found.spots]
+    return (
+        all(copies.count(at) == kind.count for at, kind in enumerate(kinds))
+        and all(p.box.x0 >= 0 and p.box.x1 <= found.length for p in outlines)
+        and all(p.box.y0 >= 0 and p.box.y1 <= width for p in outlines)
+        and not any(p.overlaps(q) for at, p in enumerate(outlines) for q in outlines[:at])
+    )
+
+
 def main() -> None:
     """Read the options and measure each file."""
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
-    parser.add_argument("--mode", choices=list(Mode), type=Mode, default=Mode.TEAR)
+    parser.add_argument("--mode", choices=[*Mode, NEST], default=Mode.TEAR)
     parser.add_argument("--seconds", type=float, default=10.0)
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("files", nargs="+", type=Path, metavar="FILE")

@@ -71,6 +71,7 @@ def lay_first(tab: Table, st: State, work: Work, order: Ints, sure: float) -> fl
     """
     best = np.zeros(4)
     st.x[: tab.free] = AWAY
+    st.x1[: tab.free] = AWAY
     end = 0.0
     for p in order:
         first, many = tab.first[tab.kind[p]], tab.many[tab.kind[p]]
@@ -86,5 +87,6 @@ def lay_first(tab: Table, st: State, work: Work, order: Ints, sure: float) -> fl
             best[0], best[1], best[2] = first, max(end + tab.gap, sure), 0.0
             best[3] = best[1] + tab.along[first]
         st.s[p], st.x[p], st.y[p] = int(best[0]), best[1], best[2]
+        st.x1[p], st.y1[p] = best[3], best[2] + tab.across[st.s[p]]
         end = max(end, best[3])
     return end

@@ -76,7 +76,7 @@ class Hand:
     def _begin(self) -> None:
         self.strikes = 0
         self.mark = np.array([np.inf, 0.0, STALE])
-        self.state.weight[:] = 1.0
+        self.state.price[:] = np.outer(self.task.table.factor, self.task.table.factor)
 
     def _apart(self) -> None:
         self.afresh = False

@@ -55,24 +55,31 @@ class Table(NamedTuple):
 
 
 class State(NamedTuple):
-    """Where each copy lies, its outline, the weights of its bites, and the luck to come."""
+    """Where each copy lies, its outline, what its bites cost, and the luck to come.
+
+    `x1` and `y1` are where its box ends; `measure` brings them up to date.
+    """
 
     x: Floats
     y: Floats
+    x1: Floats
+    y1: Floats
     s: Ints
-    weight: Floats
+    price: Floats
     luck: Words
 
 
 class Work(NamedTuple):
     """Room for the search's notes.
 
-    `top` holds spots as rows of outline, x, y, cost; `best` the x, y and outline of each
-    copy where the sum of all bites was least.
+    `top` holds spots as rows of outline, x, y, cost; `pairs` those that bite, how `deep`;
+    `best` the x, y and outline of each copy where the sum of all bites was least.
     """
 
     near: Ints
     order: Ints
+    pairs: Ints
+    deep: Floats
     hurt: Floats
     top: Floats
     best: Floats
@@ -142,7 +149,7 @@ def clearance(edges: Singles, a: int, b: int, px: np.float32, py: np.float32) ->
     return apart if turns == NOUGHT else -apart
 
 
-@compiled()
+@compiled(forceinline=True)
 def bite(tab: Table, s: int, t: int, dx: float, dy: float, gap: float) -> float:
     """How far outline t, moved (dx, dy) from s, must go to keep the gap."""
     if (
@@ -158,7 +165,7 @@ def bite(tab: Table, s: int, t: int, dx: float, dy: float, gap: float) -> float:
     return max(0.0, gap - float(apart))
 
 
-@compiled()
+@compiled(forceinline=True)
 def draw(luck: Words) -> float:
     """A number from 0 to under 1, by lot (splitmix64; Steele, Lea and Flood, 2014)."""
     luck[0] += np.uint64(0x9E3779B97F4A7C15)
@@ -180,20 +187,13 @@ def gather(
     x0 -= tab.gap
     y0 -= tab.gap
     for q in range(st.x.shape[0]):
-        t = st.s[q]
-        if (
-            st.x[q] < x1
-            and st.x[q] + tab.along[t] > x0
-            and st.y[q] < y1
-            and st.y[q] + tab.across[t] > y0
-            and q != p
-        ):
-            near[found] = q
-            found += 1
+        meets = (st.x[q] < x1) & (st.x1[q] > x0) & (st.y[q] < y1) & (st.y1[q] > y0) & (q != p)
+        near[found] = q
+        found += int(meets)
     return found
 
 
-@compiled()
+@compiled(forceinline=True)
 def cost(
     tab: Table, st: State, near: Ints, p: int, s: int, x: float, y: float, limit: float
 ) -> float:
@@ -203,7 +203,7 @@ def cost(
         gap = tab.gap if q < tab.free else tab.gap_fixed
         deep = bite(tab, st.s[q], s, x - st.x[q], y - st.y[q], gap)
         if deep > 0.0:
-            total += deep * tab.factor[p] * tab.factor[q] * st.weight[p, q]
+            total += deep * st.price[p, q]
             if total >= limit:
                 return np.inf
     return total
@@ -308,39 +308,48 @@ def best_spot(
 
 
 @compiled()
-def measure(tab: Table, st: State, hurt: Floats) -> tuple[float, float]:
-    """The sum of all bites and the worst of them; `hurt` is told the sum of each copy's."""
+def measure(tab: Table, st: State, work: Work) -> tuple[float, int]:
+    """The sum of all bites, and how many pairs bite; these and what hurts each are noted."""
+    hurt, pairs = work.hurt, work.pairs
+    total, found = 0.0, 0
     hurt[:] = 0.0
-    total, worst = 0.0, 0.0
+    for p in range(st.x.shape[0]):
+        st.x1[p] = st.x[p] + tab.along[st.s[p]]
+        st.y1[p] = st.y[p] + tab.across[st.s[p]]
     for p in range(tab.free):
-        for q in range(p + 1, st.x.shape[0]):
+        s, x, y = st.s[p], st.x[p], st.y[p]
+        for q in work.near[: gather(tab, st, work.near, p, s, x, y, x, y)]:
+            if q < p:
+                continue
             gap = tab.gap if q < tab.free else tab.gap_fixed
-            deep = bite(tab, st.s[q], st.s[p], st.x[p] - st.x[q], st.y[p] - st.y[q], gap)
+            deep = bite(tab, st.s[q], s, x - st.x[q], y - st.y[q], gap)
             if deep > SLIGHT:
                 deep *= tab.factor[p] * tab.factor[q]
                 hurt[p] += deep
                 hurt[q] += deep
                 total += deep
-                worst = max(worst, deep)
-    return total, worst
+                if found < pairs.shape[0]:
+                    pairs[found, 0], pairs[found, 1] = p, q
+                    work.deep[found] = deep
+                    found += 1
+    return total, found
 
 
 @compiled()
-def reweigh(tab: Table, st: State, worst: float, weights: Floats) -> None:
-    """Let weights of bites grow, the worst one's most, and all others go back.
+def reweigh(tab: Table, st: State, work: Work, found: int, weights: Floats) -> None:
+    """Let prices of bites grow, the worst one's most, and all others go back.
 
     `weights`: least and greatest growth, and what others are multiplied by, down to 1.
     """
-    for p in range(tab.free):
-        for q in range(p + 1, st.x.shape[0]):
-            gap = tab.gap if q < tab.free else tab.gap_fixed
-            deep = bite(tab, st.s[q], st.s[p], st.x[p] - st.x[q], st.y[p] - st.y[q], gap)
-            if deep > SLIGHT:
-                part = deep * tab.factor[p] * tab.factor[q] / worst
-                st.weight[p, q] *= weights[0] + (weights[1] - weights[0]) * part
-            else:
-                st.weight[p, q] = max(1.0, st.weight[p, q] * weights[2])
-            st.weight[q, p] = st.weight[p, q]
+    worst = work.deep[:found].max()
+    for i in range(found):
+        p, q = work.pairs[i, 0], work.pairs[i, 1]
+        grown = weights[0] + (weights[1] - weights[0]) * work.deep[i] / worst
+        st.price[p, q] *= grown / weights[2]
+        st.price[q, p] = st.price[p, q]
+    for p in range(st.x.shape[0]):
+        for q in range(st.x.shape[0]):
+            st.price[p, q] = max(tab.factor[p] * tab.factor[q], st.price[p, q] * weights[2])
 
 
 @compiled()
@@ -361,7 +370,9 @@ def move_all(tab: Table, st: State, work: Work, length: float, plan: Ints) -> No
         if now > 0.0:
             best_spot(tab, st, work, p, length, now, plan)
             if work.top[0, 3] < now:
-                st.s[p], st.x[p], st.y[p] = int(work.top[0, 0]), work.top[0, 1], work.top[0, 2]
+                s, x, y = int(work.top[0, 0]), work.top[0, 1], work.top[0, 2]
+                st.s[p], st.x[p], st.y[p] = s, x, y
+                st.x1[p], st.y1[p] = x + tab.along[s], y + tab.across[s]
 
 
 @compiled(nogil=True)
@@ -373,13 +384,13 @@ def separate(
 
     `mark`: least sum of bites so far, rounds since it fell, and how many of those to bear.
     """
-    total, worst = measure(tab, st, work.hurt)
+    total, found = measure(tab, st, work)
     for _ in range(rounds):
         if total <= 0.0:
             return 1
-        reweigh(tab, st, worst, weights)
+        reweigh(tab, st, work, found, weights)
         move_all(tab, st, work, length, plan)
-        total, worst = measure(tab, st, work.hurt)
+        total, found = measure(tab, st, work)
         mark[1] += 1.0
         if total < mark[0]:
             if total < 0.98 * mark[0]:

@@ -16,6 +16,9 @@ from marker.solver.nest.kernel import KEPT, Floats, Ints, State, Table, Work
 from marker.solver.nest.kinds import NestKind, NestSpot
 from marker.solver.nest.nofit import tables
 
+PAIRS = 16
+"""Pairs that may bite, a copy, before some are left unnoted."""
+
 
 @dataclass(frozen=True)
 class Layout:
@@ -73,21 +76,24 @@ class Task:
 
     def state(self, layout: Layout, seed: int) -> State:
         """A state of the search that starts from a layout, the flaws where they lie."""
-        count = self.table.free + len(self.flaws)
         zones = np.arange(len(self.outlines), len(self.outlines) + len(self.flaws))
+        x = np.concatenate((layout.x, [float(flaw.x0) for flaw in self.flaws]))
+        y = np.concatenate((layout.y, [float(flaw.y0) for flaw in self.flaws]))
+        s = np.concatenate((layout.s, zones))
         return State(
-            np.concatenate((layout.x, [float(flaw.x0) for flaw in self.flaws])),
-            np.concatenate((layout.y, [float(flaw.y0) for flaw in self.flaws])),
-            np.concatenate((layout.s, zones)),
-            np.ones((count, count)),
-            np.array([seed], np.uint64),
-        )
+            x, y, x + self.table.along[s], y + self.table.across[s], s,
+            np.outer(self.table.factor, self.table.factor), np.array([seed], np.uint64),
+        )  # fmt: skip
 
     def work(self) -> Work:
         """Room for the notes of a search."""
         count = self.table.free + len(self.flaws)
         near, order = np.zeros(count, np.int64), np.zeros(count, np.int64)
-        return Work(near, order, np.zeros(count), np.zeros((KEPT, 4)), np.zeros((3, count)))
+        pairs = PAIRS * count
+        return Work(
+            near, order, np.zeros((pairs, 2), np.int64), np.zeros(pairs), np.zeros(count),
+            np.zeros((KEPT, 4)), np.zeros((3, count)),
+        )  # fmt: skip
 
     def greedy(self) -> Layout:
         """Each copy laid where it ends soonest, large ones first."""
