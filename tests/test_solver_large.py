@@ -22,9 +22,10 @@ from marker.cloth import Cloth
 from marker.lay import Proof, prove
 from marker.referee import findings
 from marker.solver import solve
-from marker.solver.bounds import by_area, by_columns, by_rows
-from marker.solver.problem import Kind, Problem, read
+from marker.solver.bounds import by_area, by_columns, by_rows, refuted
+from marker.solver.problem import Kind, Problem, Scaled, read
 from marker.solver.tear import knit
+from marker.solver.tear import rows as rows_room
 from marker.solver.tear import search as stages
 from marker.solver.tear.aside import Aside
 from marker.solver.tear.block import Block, rows_across, stack
@@ -95,6 +96,31 @@ def test_a_length_that_is_enough_ends_the_search(ask: Ask, more: int) -> None:
     assert row.bound <= best <= row.length
     # Either a lay of that length is shown, or the bound says that there is none.
     assert row.length <= enough if best <= enough else row.bound > enough
+
+
+def test_bands_set_apart_count_towards_a_length_that_is_enough() -> None:
+    puzzle = torn(1000, 1400, 17, Random(3))
+    scaled = Scaled(Problem(1000, (Kind(((50, 1000),), 2), *puzzle.kinds)), 1, 1)
+    # One unit less than the first lay that comes to hand, bands and all.
+    enough = 100 + length_of(fill_lay(puzzle, Random(0), 0.0)) - 1
+    assert shortest(scaled, 0.0, 50, 0, None, within=enough).length <= enough
+    assert shortest(scaled, 0.0, 50, 0, None, within=1499).bound == 1500
+    assert 1500 < shortest(scaled, 0.0, 50, 0, None, within=9000).length <= 9000
+
+
+def test_bands_set_apart_count_towards_a_step(monkeypatch: pytest.MonkeyPatch) -> None:
+    # 100 of bands and a rest of 40: in units of the cloth, 2 to a scaled one, that is 280.
+    given_on: list[Limits] = []
+    whole = stages.search
+
+    def spy(problem: Problem, limits: Limits, *more: object) -> object:
+        given_on.append(limits)
+        return whole(problem, limits, *more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(rows_room, "search", spy)
+    kinds = Kind(((50, 1000),), 2), Kind(((40, 300),), 3), Kind(((40, 100),), 1)
+    shortest(Scaled(Problem(1000, kinds), 2, 1), 0.0, 0, 0, None, less=lambda length: length - 60)
+    assert given_on[0].wanted(40) == 40 - 30
 
 
 @settings(max_examples=60, derandomize=True, deadline=None)
@@ -170,6 +196,25 @@ def test_rows_and_columns_never_pass_the_oracle(ask: Ask) -> None:
     assert both * scaled.along <= best
 
 
+@settings(max_examples=150, derandomize=True, deadline=None)
+@given(asks(), st.randoms(use_true_random=False))
+def test_no_weights_refute_a_length_that_can_be_laid(ask: Ask, random: Random) -> None:
+    best, scaled = oracle(ask), read(*ask)
+    assert best is not None
+    problem = scaled.problem
+    lengths = problem.sums(0, best // scaled.along)
+    weights = [[random.randint(0, 9) ** 2 for _ in kind.shapes] for kind in problem.kinds]
+    assert not refuted(problem, by_rows(problem), lengths, weights)
+
+
+def test_sizes_for_weights_refute_just_what_is_too_short() -> None:
+    problem = torn(61, 83, 12, Random(4))
+    sizes = [[a for a, _ in kind.shapes] for kind in problem.kinds]
+    rows = by_rows(problem)
+    assert not refuted(problem, rows, problem.sums(0, 83), sizes)
+    assert refuted(problem, rows, problem.sums(0, 81), sizes)
+
+
 def test_known_rows_spare_the_program_its_rounds() -> None:
     problem = read(*company(12, 2)).problem
     random, known = Random(0), []
@@ -196,8 +241,11 @@ def knitted(width: int, length: int, sizes: list[tuple[int, int]]) -> int:
         desk.slots, desk.blocks,
     )  # fmt: skip
     spare, guard = sum(3 << 2 * at for at in range(count)), sum(2 << 2 * at for at in range(count))
-    best, _, whole = knit.knit(want, shapes, np.ones(count, np.int64), figures, spare, guard)
+    best, made, whole = knit.knit(want, shapes, np.ones(count, np.int64), figures, spare, guard)
     assert whole
+    for row in desk.blocks[:made].tolist():
+        area = sum(a * b for at, (a, b) in enumerate(sizes) if row[knit.HELD] >> 2 * at & 1)
+        assert row[knit.WASTE] == row[knit.A] * row[knit.B] - area
     return int(desk.blocks[best, knit.VALUE])
 
 

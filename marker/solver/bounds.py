@@ -142,7 +142,7 @@ def by_columns(
         middle = (int(lengths[low]) + int(lengths[high])) // 2
         at = max(low, int(np.searchsorted(lengths, middle)))
         at = min(at, high - 1) if low < high else high
-    if found is None or not _refuted(problem, measure, lengths[:low], found):
+    if found is None or not refuted(problem, measure, lengths[:low], found):
         return bound
     return int(lengths[low])
 
@@ -171,10 +171,13 @@ def _column_weights(
     return weights
 
 
-def _refuted(
+def refuted(
     problem: Problem, measure: Measure, lengths: Ints, weights: Sequence[Sequence[int]]
 ) -> bool:
-    """Whether these weights prove, in whole numbers, that no lay of the last length exists."""
+    """Whether these weights prove that no lay of the last of the lengths exists.
+
+    `weights` are of kinds and shapes in columns along the bolt; whole numbers, and so exact.
+    """
     columns = int(gather(problem, 0, lengths, weights)[-1])
     held = sum(
         kind.count * min(row * column for row, column in zip(by_row, by_column, strict=True))
