@@ -20,6 +20,8 @@ from marker.solver.problem import Kind, Problem
 from marker.solver.spots import Spot, reach
 from marker.solver.stop import asked
 
+FEW = 18
+"""So few pieces are gone about with all work put into proof."""
 FEW_SUMS = 400
 """Positions are held to sums of sizes only where those are so few: long lists choke CP-SAT."""
 
@@ -80,16 +82,16 @@ def run(
     limits: Limits,
     hear: Hear,
     *,
-    linear: bool = False,
+    proving: bool = False,
 ) -> Outcome:
     """Solve in a thread of its own, so that Ctrl-C reaches this one and keeps the best.
 
-    With an effort one worker searches, and comes to the same end on any machine. `linear` lets
-    linear programs help, which pays where sums are to be least, and not where pieces only have
-    to be kept apart: there it took twice to ten times as long.
+    With an effort one worker searches, and comes to the same end on any machine. With
+    `proving` all work goes into closing the search: few pieces are proved in a half to a tenth
+    of the time so, but better lays of many are found sooner by the usual mixture.
     """
     solver = cp_model.CpSolver()
-    _set(solver.parameters, limits, linear)
+    _set(solver.parameters, limits, proving)
     watch = _Watch(asked, hear)
     ends: list[Any] = []
     done = Event()
@@ -116,12 +118,12 @@ def run(
     )
 
 
-def _set(settings: Any, limits: Limits, linear: bool) -> None:
+def _set(settings: Any, limits: Limits, proving: bool) -> None:
     """Time or effort, and who searches: more workers than cores don't help."""
     settings.catch_sigint_signal = False  # Ctrl-C is ours to take
     settings.random_seed = limits.seed
     settings.num_workers = 1
-    if not linear:
+    if proving:
         settings.linearization_level = 0
     if limits.effort is not None:
         settings.max_deterministic_time = max(limits.effort, 1e-3)
@@ -129,7 +131,7 @@ def _set(settings: Any, limits: Limits, linear: bool) -> None:
     if limits.until is not None:
         settings.max_time_in_seconds = max(0.01, limits.until - monotonic())
     settings.num_workers = max(2, cpu_count() or 1)
-    if not linear and settings.num_workers < 4:
+    if proving and settings.num_workers < 4:
         # Of few workers none is spared for betterment alone: two that prove, and share clauses.
         firm = type(settings)()
         firm.name, firm.linearization_level = "firm", 0
@@ -205,7 +207,9 @@ def prove(
         tell(reach(spots(values)), max(bound, low))
         return True
 
-    outcome = run(strip.model, strip.asked(), Limits(until, effort, seed), hear)
+    few = len(best) <= FEW
+    limits = Limits(until, effort, seed)
+    outcome = run(strip.model, strip.asked(), limits, hear, proving=few)
     found = tuple(best)
     if outcome.values is not None and reach(spots(outcome.values)) < length:
         found = spots(outcome.values)

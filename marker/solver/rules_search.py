@@ -13,7 +13,7 @@ from random import Random
 from time import monotonic
 
 from marker.lay import Mode
-from marker.solver.model import Limits, Outcome, run
+from marker.solver.model import FEW, Limits, Outcome, run
 from marker.solver.rules import Question, Spot
 from marker.solver.rules_better import UNIT, parts, room, window
 from marker.solver.rules_fill import TRIES, fill
@@ -231,7 +231,8 @@ class Search:
                 knotted += self._knotted(spots, posed)
             return knotted < KNOTTED
 
-        outcome = run(posed.made.model, posed.made.asked(), limits, hear)
+        proving = not posed.kept and len(posed.kinds) <= FEW
+        outcome = run(posed.made.model, posed.made.asked(), limits, hear, proving=proving)
         if outcome.values is not None:
             hear(outcome.values, outcome.bound)
         return outcome

@@ -67,7 +67,7 @@ class Goals:
             hear = self._ear(share)
             asked = [*share.asked(), *aims]
             limits = stage.part(1.0, 600.0, self.seed)
-            outcome = run(share.made.model, asked, limits, hear, linear=True)
+            outcome = run(share.made.model, asked, limits, hear)
             if outcome.values is not None:
                 hear(outcome.values, outcome.bound)
             stage.spend(outcome)
