@@ -65,6 +65,12 @@ def test_the_remnant_bound_counts_what_lies_beside_the_narrowest_piece() -> None
     assert found.goals[2].value == found.goals[2].bound == (90 * CM) ** 2
 
 
+def test_no_remnant_is_wider_than_what_the_narrowest_piece_leaves() -> None:
+    # 9100 cm2 are left over of 100 x 100, but a rectangle beside the strip is 90 across
+    found = lay(Piece("A", "strip", 90 * CM, 10 * CM, 1, "c"), step=100 * CM)
+    assert found.goals[2].value == found.goals[2].bound == 100 * CM * 90 * CM
+
+
 def test_a_repeat_may_leave_a_gap_that_pushing_together_would_close() -> None:
     # Two panels 150 long in a 160 repeat, each as wide as the cloth: 10 cm stay empty between
     match = Match("hem", Wise.LENGTHWISE)
