@@ -67,7 +67,8 @@ def test_the_remnant_bound_counts_what_lies_beside_the_narrowest_piece() -> None
 
 def test_no_remnant_is_wider_than_what_the_narrowest_piece_leaves() -> None:
     # 9100 cm2 are left over of 100 x 100, but a rectangle beside the strip is 90 across
-    found = lay(Piece("A", "strip", 90 * CM, 10 * CM, 1, "c"), step=100 * CM)
+    strip = Piece("A", "strip", 90 * CM, 10 * CM, 1, "c")
+    found = lay(strip, step=102 * CM, squaring=2 * CM)
     assert found.goals[2].value == found.goals[2].bound == 100 * CM * 90 * CM
 
 
