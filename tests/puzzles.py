@@ -5,6 +5,8 @@ Everything comes from a seed, so that tests and benchmarks share the very same c
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
 from random import Random
 
 from marker.cloth import Cloth
@@ -14,6 +16,17 @@ from marker.units import CM, INCH, MM
 
 Ask = tuple[Cloth, tuple[Piece, ...]]
 WIDTHS = (1400 * MM, 1500 * MM, 1120 * MM, 45 * INCH, 54 * INCH, 60 * INCH)
+
+
+def published(path: Path) -> Ask:
+    """A set of rectangles from its file, in millimetres; pieces keep their orientation."""
+    data = json.loads(path.read_text(encoding="utf-8"))
+    cloth = Cloth("c", data["name"], data["width"] * MM, MM)
+    pieces = tuple(
+        Piece(f"P{at}", f"piece {at}", item["length"] * MM, item["width"] * MM, item["count"], "c")
+        for at, item in enumerate(data["pieces"], 1)
+    )
+    return cloth, pieces
 
 
 def torn(width: int, length: int, pieces: int, random: Random) -> Problem:

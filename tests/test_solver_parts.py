@@ -8,8 +8,8 @@ from random import Random
 
 import numpy as np
 import pytest
-from bench.run import measure, read
-from puzzles import torn
+from bench.run import measure
+from puzzles import published, torn
 
 from marker.referee import findings
 from marker.solver import solve
@@ -125,7 +125,7 @@ def test_an_empty_purse_stops_the_enumeration() -> None:
     [("bkw1", 40), ("bkw2", 50), ("c1_1", 20), ("c1_3", 20), ("c3_3", 30)],
 )
 def test_published_sets_that_tear_at_their_optimum(name: str, optimum: int) -> None:
-    _, cloth, pieces = read(SETS / f"{name}.json")
+    cloth, pieces = published(SETS / f"{name}.json")
     lay = solve(cloth, pieces, iterations=0)
     assert findings(lay) == ()
     assert (lay.length // 160, lay.bound // 160) == (optimum, optimum)
@@ -138,7 +138,7 @@ def test_published_sets_that_cannot_be_torn_at_their_optimum(
 ) -> None:
     # Hopper, PhD thesis, Cardiff 2000: fills 200 x 200, but no torn lay does.
     monkeypatch.setattr("marker.solver.tear.search.QUICK", 3_000_000)
-    _, cloth, pieces = read(SETS / f"{name}.json")
+    cloth, pieces = published(SETS / f"{name}.json")
     lay = solve(cloth, pieces, iterations=0)
     assert lay.length >= lay.bound > 200 * 160
 
