@@ -225,3 +225,14 @@ def test_ctrl_c_keeps_the_best_lay() -> None:
         assert stop.asked()
     with stop.listening():  # the wish belongs to the whole process, so it is taken back
         assert found.length >= found.bound > 0
+
+
+def test_phases_that_no_width_holds_are_told_as_impossible() -> None:
+    # Points 5 apart in a crosswise repeat of 20 on a cloth 8 wide: both can't be met
+    cloth = Cloth("c", "stripe", width=8, step=1, repeat=Repeat(across=20))
+    matches = [(Match("m", Wise.CROSSWISE, 0, v),) for v in (0, -9)]
+    pieces = [
+        Piece(x, "panel", 4, 4, 1, "c", matches=m) for x, m in zip("AB", matches, strict=True)
+    ]
+    with pytest.raises(CannotLay, match="however long it is"):
+        lay_by_rules(cloth, pieces, TEAR, iterations=5)

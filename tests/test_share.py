@@ -154,6 +154,24 @@ def test_pieces_that_fit_nowhere_are_refused() -> None:
         shared([scrap("a", 20 * CM, 60 * CM)], [strip(300 * CM, "a")])
 
 
+def test_a_piece_that_no_cloth_has_room_for_is_named() -> None:
+    cloths = [scrap("a", 30 * CM, 40 * CM), scrap("b", 20 * CM, 50 * CM)]
+    band = Piece("", "band", 80 * CM, 60 * CM, 1, "a", Grain.EITHER, also=("b",))
+    with pytest.raises(CannotLay, match="band finds no room on any cloth that may give it"):
+        shared(cloths, [band])
+
+
+def test_strips_start_from_the_bolt_where_a_scrap_holds_but_some() -> None:
+    # A nap lets strips lie only across: three of a third from a bolt 40 wide, or one scrap's few
+    bolt = Cloth("bolt", "bolt", width=40 * CM, step=10 * CM, one_way=True)
+    small = scrap("small", 60 * CM, 40 * CM)
+    one = strip(90 * CM, "small", "bolt", depth=15 * CM)
+    assert one.pieced is not None
+    many = [replace(one, pieced=replace(one.pieced, strip=f"{at}/facing")) for at in range(4)]
+    found = shared([small, bolt], many)
+    assert {piece.cloth for piece in found.pieces} >= {"bolt"}
+
+
 def test_flaws_and_fixed_pieces_take_their_room() -> None:
     flawed = replace(scrap("a", 20 * CM, 100 * CM), flaws=(Rect(45 * CM, 0, 55 * CM, 20 * CM),))
     found = shared([flawed], [strip(80 * CM, "a", least=10 * CM)], iterations=20)

@@ -127,6 +127,11 @@ def _none(search: Search, mode: Mode) -> str:
             f"no lay was found that the remnant {cloth.key!r} holds, though none was proved "
             "impossible; allow more time, or take some of the pieces from another cloth"
         )
+    if search.bound > question.longest():
+        return (
+            f"on cloth {cloth.key!r} the pieces can't lie by all that they ask of it, however long "
+            "it is; ask for fewer matches and selvedges, or take another cloth"
+        )
     return (
         f"no lay was found on cloth {cloth.key!r} by all that its pieces ask of it; allow more "
         "time, or ask for fewer matches and selvedges"

@@ -101,9 +101,11 @@ class Share:
             if not self.task.keys(piece):
                 continue  # it lies on a cloth that isn't asked about
             if piece.pieced is None:
+                choices = [way for key in self.task.keys(piece)
+                           for way in self._choices(number, key, None)]  # fmt: skip
+                if not choices:
+                    raise CannotLay(_nowhere(piece, self.task.keys(piece)))
                 for _ in range(piece.count):
-                    choices = [way for key in self.task.keys(piece)
-                               for way in self._choices(number, key, None)]  # fmt: skip
                     self.made.copy(number, choices)
                     self.owners.append(number)
             else:
@@ -345,4 +347,12 @@ def _sizes(copy: Copy, way: int, length: int) -> tuple[int, int]:
     return (
         choice.a if isinstance(choice.a, int) else length,
         choice.b if isinstance(choice.b, int) else length,
+    )
+
+
+def _nowhere(piece: Piece, keys: Sequence[str]) -> str:
+    names = ", ".join(repr(key) for key in keys)
+    return (
+        f"the {piece.name} finds no room on any cloth that may give it ({names}): each is too "
+        "short or too narrow; name another cloth, or let it lie another way"
     )

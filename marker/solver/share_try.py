@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from time import monotonic
 
@@ -73,11 +73,16 @@ class Trying:
         """Better one piece after another, the rest as they are best known."""
         open_pieces = [at for at, piece in enumerate(self.pieces) if piece.pieced or piece.also]
         options = {at: list(self._options(at)) for at in open_pieces}
+        wishes: tuple[Callable[[Sequence[Segment]], bool], ...] = (
+            lambda _: True,
+            self._lies_across,
+            self._from_bolts,
+            lambda found: self._lies_across(found) and self._from_bolts(found),
+        )
         starts = [
-            {at: found[0] for at, found in options.items() if found},
-            {at: next((each for each in found if self._lies_across(each)), found[0])
-             for at, found in options.items() if found},
-        ]  # fmt: skip
+            {at: next(filter(wish, found), found[0]) for at, found in options.items() if found}
+            for wish in wishes
+        ]
         tried = [(self.tried(self._shares(start)), start) for start in starts]
         best, chosen = min(tried, key=lambda pair: pair[0].score if pair[0] else (FAR,))
         for at in open_pieces:
@@ -92,6 +97,10 @@ class Trying:
     def _lies_across(self, found: Sequence[Segment]) -> bool:
         """Whether all segments are short enough to lie across their cloth."""
         return all(each.length <= self.cloths[each.cloth].usable.across for each in found)
+
+    def _from_bolts(self, found: Sequence[Segment]) -> bool:
+        """Whether all comes from cloth sold by length, of which there is enough."""
+        return not any(self.cloths[each.cloth].length for each in found)
 
     def _over(self) -> bool:
         """Whether time is out or the user asked to stop; by count, whether enough were made."""

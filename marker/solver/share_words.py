@@ -23,12 +23,12 @@ def tell(
     """
     strips = [at for at, piece in enumerate(pieces) if piece.pieced]
     for at, piece in enumerate(pieces):
-        whose = f" of {piece.garment}" if piece.garment and len(strips) > 1 else ""
+        whose = _whose(piece, pieces)
         if piece.pieced is not None and at in shares.segments:
             found, alone = shares.segments[at], len(strips) == 1
             yield _joined(cloths, piece, piece.pieced, found, whose, fewest and alone)
         elif piece.also and at in shares.copies:
-            yield _shared(cloths, piece, shares.copies[at])
+            yield _shared(cloths, piece, shares.copies[at], whose)
     if fewest and len(strips) > 1:
         yield "With fewer strips in all it was proved not to do with so little cloth."
 
@@ -61,12 +61,21 @@ def _joined(
     return f"{begin}; with {len(found) - 1}{fine} it was proved {why}."
 
 
-def _shared(cloths: Mapping[str, Cloth], piece: Piece, keys: Sequence[str]) -> str:
+def _whose(piece: Piece, pieces: Sequence[Piece]) -> str:
+    """Whose piece it is, where several garments or wearers have open ones."""
+    others = [other for other in pieces if other.pieced or other.also]
+    if len({other.garment for other in others}) == 1:
+        return ""
+    alone = sum(other.wearer == piece.wearer and other.name == piece.name for other in others) == 1
+    return f" for {piece.wearer}" if alone and piece.wearer else f" of {piece.garment}"
+
+
+def _shared(cloths: Mapping[str, Cloth], piece: Piece, keys: Sequence[str], whose: str) -> str:
     counts = {key: keys.count(key) for key in (piece.cloth, *piece.also) if key in keys}
     if len(counts) == 1:
-        return f"The {piece.name} is cut from {cloths[keys[0]].name}."
+        return f"The {piece.name}{whose} is cut from {cloths[keys[0]].name}."
     told = _and([f"{count} from {cloths[key].name}" for key, count in counts.items()])
-    return f"Of the {piece.name}, {told} are cut."
+    return f"Of the {piece.name}{whose}, {told} are cut."
 
 
 def _and(words: Sequence[str]) -> str:
