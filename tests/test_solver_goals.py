@@ -11,10 +11,10 @@ from strategies import asks
 from marker.cloth import Cloth, Repeat
 from marker.errors import CannotLay
 from marker.geometry import Rect
-from marker.lay import Aim, Direction, Lay, Tear
+from marker.lay import Aim, Direction, Lay, Proof, Tear
 from marker.piece import Match, Piece, Wise
 from marker.referee import findings
-from marker.solver import solve
+from marker.solver import bounded, solve
 from marker.solver.goals import least_tears, useful
 from marker.solver.threads import mark_cuts
 from marker.units import CM, MM
@@ -103,6 +103,14 @@ def test_a_remnant_too_short_is_told_with_what_is_needed_at_least() -> None:
 def test_a_remnant_that_is_long_enough_is_used_as_it_is() -> None:
     found = lay(PANEL, length=90 * CM, squaring=2 * CM)
     assert (found.buy, found.length, found.bolt.x1) == (0, 80 * CM, 88 * CM)
+
+
+def test_a_better_bound_from_elsewhere_is_taken_and_a_worse_one_left() -> None:
+    found = replace(lay(PANEL), bound=70 * CM, proof=Proof.OPEN)
+    better = bounded(found, 80 * CM, "told")
+    assert (better.bound, better.bound_by, better.proof) == (80 * CM, "told", Proof.LENGTH)
+    assert [goal.bound for goal in better.goals[:2]] == [80 * CM, 80 * CM]
+    assert bounded(better, 70 * CM, "less") == better
 
 
 # --- cut along a thread ---------------------------------------------------------------------

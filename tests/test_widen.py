@@ -96,6 +96,17 @@ def test_several_garments_are_let_out_alike() -> None:
     assert all("let out alike" in sentence for sentence in said)
 
 
+def test_ranges_of_several_steps_are_let_out_by_the_same_part() -> None:
+    # The one may grow by 20 cm, the other by 10: at nine tenths a row of two is full
+    case = Case("a.toml", "A", System.CM, {}, {"c": CLOTH}, ())
+    desk = Desk(case, Budget(10.0, 0, 20, None))
+    (laid,) = desk.lay(
+        [(draft(52 * CM, 52 * CM, 72 * CM, CM), draft(61 * CM, 61 * CM, 71 * CM, CM))]
+    )
+    laid, _ = widest(desk, laid, System.CM)
+    assert [chosen.pieces[0].breadth for chosen in laid.way] == [70 * CM, 70 * CM]
+
+
 def test_a_case_keeps_its_figures_when_parted_with_shears() -> None:
     case = Case("a.toml", "A", System.CM, {}, {"c": CLOTH}, ())
     assert case.parted(tears=False).cloths == {"c": replace(CLOTH, tears=False)}

@@ -146,7 +146,7 @@ class Share:
         for cloth in self.task.cloths.values():
             for flaw in cloth.flaws:
                 sizes += [max(flaw.x1, 0), max(0, flaw.y1 - cloth.usable.y0)]
-        return gcd(*sizes)
+        return gcd(*sizes) or 1
 
     def _sheet(self, key: str, cloth: Cloth) -> None:
         unit, low, model = self.unit, cloth.usable.y0, self.made.model
