@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from time import monotonic
 
 from marker.cloth import Cloth
 from marker.geometry import Rect
@@ -49,14 +50,17 @@ class Limits:
         rounds = None if self.iterations is None else 1
         return replace(self, seconds=min(self.seconds, BRIEF), iterations=rounds)
 
-    def parted(self, pieces: Sequence[Piece]) -> tuple[Limits, Limits]:
-        """The limits of a search that starts another one off, telling nobody, and what is left."""
+    def first(self, pieces: Sequence[Piece]) -> Limits:
+        """The limits of a search that starts another one off, and tells nobody."""
         rounds, seconds = self.iterations, HALF * self.seconds
         if sum(piece.count for piece in pieces) < MANY:
             rounds = None if rounds is None else min(FIRST_ROUNDS, rounds)
             seconds = min(FIRST * self.seconds, LONGEST_FIRST)
-        first = replace(self, seconds=seconds, iterations=rounds, progress=None)
-        return first, replace(self, seconds=self.seconds - seconds)
+        return replace(self, seconds=seconds, iterations=rounds, progress=None)
+
+    def left(self, began: float) -> Limits:
+        """What is left since `began`, a time of the clock."""
+        return replace(self, seconds=max(0.0, self.seconds - (monotonic() - began))).now
 
 
 def lay(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> Lay:
@@ -100,9 +104,9 @@ def _free(cloth: Cloth, pieces: Sequence[Piece], scaled: Scaled, limits: Limits)
     """Any arrangement, starting from a torn one."""
     from marker.solver.shears import free
 
-    first, left = limits.parted(pieces)
-    row = _row(cloth, scaled, first)
-    left = left.now
+    began = monotonic()
+    row = _row(cloth, scaled, limits.first(pieces))
+    left = limits.left(began)
     found = free(
         scaled,
         start=tuple(_spots(scaled, row.bands)),
@@ -123,10 +127,10 @@ def _by_rules(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits)
     """A lay by rules, bounded by the lay that keeps none of them."""
     from marker.solver.ruled import lay_by_rules
 
-    first, left = limits.parted(pieces)
+    began = monotonic()
     bare = replace(cloth, flaws=(), length=0)
-    plain = lay(bare, [_plain(piece) for piece in pieces], mode, first)
-    left = left.now
+    plain = lay(bare, [_plain(piece) for piece in pieces], mode, limits.first(pieces))
+    left = limits.left(began)
     found = lay_by_rules(
         cloth,
         pieces,
