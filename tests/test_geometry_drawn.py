@@ -52,6 +52,10 @@ def test_circular_arcs_stay_arcs_and_ellipses_become_cubics() -> None:
     disc = from_path("M50 0a50 50 0 01-100 0a50 50 0 01100 0z")
     assert all(isinstance(segment, Arc) for segment in disc.segments)
     assert area(disc) == pytest.approx(math.pi * 2500, rel=1e-12)
+    # On the page, y down, sweep 1 from left to right goes over the top of the square below it.
+    segment = (50**2 * 2 * math.asin(0.6) - 60 * 40) / 2
+    assert area(from_path("M0 0A50 50 0 0 1 60 0V60H0Z")) == pytest.approx(3600 + segment)
+    assert area(from_path("M0 0A50 50 0 0 0 60 0V60H0Z")) == pytest.approx(3600 - segment)
     oval = from_path("M50 0A50 30 0 0 1 -50 0A50 30 0 0 1 50 0z")
     assert area(oval) == pytest.approx(math.pi * 1500, rel=1e-6)
     assert oval.box == pytest.approx((0, 0, 100 * MM, 60 * MM))

@@ -68,8 +68,6 @@ def with_allowance(
         ring += joint
         if span.high - span.low > NOISE:
             ring.append(cut(span.segment, span.low, span.high))
-        elif span.high - span.low < -NOISE:
-            raise BadInput(_swallowed(span))
     try:
         return Outline(closed_up(ring))
     except BadInput as fault:
