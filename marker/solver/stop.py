@@ -38,7 +38,10 @@ def listening() -> Iterator[None]:
     """Take Ctrl-C as a wish to stop: between searches it is only noted, in one it ends it."""
     _WISH.asked, _WISH.depth = False, 0
     if current_thread() is not main_thread():
-        yield
+        try:
+            yield
+        finally:
+            _WISH.asked = False
         return
 
     def hear(_number: int, _frame: FrameType | None) -> None:
@@ -51,6 +54,7 @@ def listening() -> Iterator[None]:
         yield
     finally:
         signal.signal(signal.SIGINT, before)
+        _WISH.asked = False
 
 
 @contextmanager
