@@ -25,8 +25,7 @@ def test_between_searches_the_wish_is_only_noted() -> None:
         assert not stop.asked()
         press()
         assert stop.asked()
-    with stop.listening():
-        assert not stop.asked()
+    assert not stop.asked()
 
 
 def test_in_a_search_it_ends_the_search_and_what_follows_goes_on() -> None:
@@ -37,8 +36,8 @@ def test_in_a_search_it_ends_the_search_and_what_follows_goes_on() -> None:
             press()
             done.append("after")
         done.append("kept")
+        assert stop.asked()
     assert done == ["before", "kept"]
-    assert stop.asked()
 
 
 def test_a_second_one_gives_up() -> None:
@@ -49,11 +48,12 @@ def test_a_second_one_gives_up() -> None:
 
 def test_what_must_stay_whole_is_not_broken_off() -> None:
     done = []
-    with stop.listening(), stop.keeping_best(), stop.whole():
-        press()
-        done.append("whole")
+    with stop.listening():
+        with stop.keeping_best(), stop.whole():
+            press()
+            done.append("whole")
+        assert stop.asked()
     assert done == ["whole"]
-    assert stop.asked()
 
 
 def test_an_interrupt_without_listening_keeps_the_best_too() -> None:
