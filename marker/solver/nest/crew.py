@@ -19,6 +19,8 @@ from marker.solver.nest.tighten import half_planes, to_units
 HANDS = 2
 STINTS = 10
 """How often the hands lay what they have side by side."""
+PRESS = 8
+"""The stint from which on they only press the best one shorter."""
 NEAR = (0.0002, 0.002, 0.02)
 """How far pieces may move, against the cloth's width, when they are brought to whole places."""
 LAST = 0.02
@@ -95,6 +97,9 @@ class Crew:
             self._stint(ends, rounds)
             if self.progress:
                 self.progress(int(np.ceil(self.best.length)), self.bound)
+            if stint == PRESS:
+                for hand in self.hands:
+                    hand.press(self.best)
             if self.stopped or any(hand.done for hand in self.hands):
                 return
 

@@ -1,7 +1,7 @@
-"""The compiled heart of the nest: bites between outlines, the best spot, moving all apart.
+"""The compiled ground of the nest: flat tables, and what one outline bites into another.
 
-Everything is plain loops over flat tables, as numba compiles them. Only sums in a fixed
-order are used and nothing is contracted, so that every machine gets the same figures.
+Everything that is compiled is plain loops over flat tables. Only sums in a fixed order are
+used and nothing is contracted, so that every machine gets the same figures.
 """
 
 from __future__ import annotations
@@ -24,10 +24,6 @@ FLAGS = ("nnan", "ninf", "nsz")
 NOUGHT, ONE, FAR = np.float32(0), np.float32(1), np.float32(3e38)
 SLIGHT = 0.5
 """Bites no deeper than this, in units, are left to the program that finds whole places."""
-FINE = 0.25
-"""Steps, in units, at which the way down to a best spot ends."""
-KEPT = 3
-"""How many of the spots tried are looked at closely."""
 
 
 class Table(NamedTuple):
@@ -82,6 +78,8 @@ class Work(NamedTuple):
     deep: Floats
     hurt: Floats
     top: Floats
+    rows: Floats
+    move: Floats
     best: Floats
 
 
@@ -207,196 +205,3 @@ def cost(
             if total >= limit:
                 return np.inf
     return total
-
-
-@compiled()
-def descend(
-    tab: Table,
-    st: State,
-    room: Ints,
-    p: int,
-    spot: Floats,
-    length: float,
-    step: float,
-    least: float,
-) -> None:
-    """Move a spot downhill, by steps in a direction drawn by lot, as long as cost is saved."""
-    s, x, y, best = int(spot[0]), spot[1], spot[2], spot[3]
-    reach, step_x, step_y = 6 * step, step, step
-    x0, x1 = max(0.0, x - reach), min(length - tab.along[s], x + reach)
-    y0, y1 = max(0.0, y - reach), min(tab.width - tab.across[s], y + reach)
-    near = room[: gather(tab, st, room, p, s, x0, y0, x1, y1)]
-    while max(step_x, step_y) > least and best > 0.0:
-        way = int(draw(st.luck) * 4)
-        ux = 0.0 if way == 1 else step_x
-        uy = 0.0 if way == 0 else (-step_y if way == 3 else step_y)
-        grow = 0.5
-        for sign in (1.0, -1.0):
-            tx, ty = min(max(x + sign * ux, x0), x1), min(max(y + sign * uy, y0), y1)
-            if tx == x and ty == y:
-                continue
-            now = cost(tab, st, near, p, s, tx, ty, best)
-            if now < best:
-                x, y, best, grow = tx, ty, now, 1.1
-                break
-        step_x *= 1.0 if way == 1 else grow
-        step_y *= 1.0 if way == 0 else grow
-    spot[1], spot[2], spot[3] = x, y, best
-
-
-@compiled()
-def sample(
-    tab: Table, st: State, work: Work, p: int, s: int, length: float,
-    x: float, y: float, reach: float, tries: int,
-) -> None:  # fmt: skip
-    """Try spots about (x, y) by lot; the best of all come into work.top, in order."""
-    top, w, h = work.top, tab.along[s], tab.across[s]
-    most_x, most_y = length - w, tab.width - h
-    if most_x < 0.0 or most_y < 0.0:
-        return
-    x0, x1 = min(max(0.0, x - reach * w), most_x), max(0.0, min(most_x, x + reach * w))
-    y0, y1 = min(max(0.0, y - reach * h), most_y), max(0.0, min(most_y, y + reach * h))
-    near = work.near[: gather(tab, st, work.near, p, s, x0, y0, x1, y1)]
-    for _ in range(tries):
-        tx, ty = x0 + draw(st.luck) * (x1 - x0), y0 + draw(st.luck) * (y1 - y0)
-        now = cost(tab, st, near, p, s, tx, ty, top[KEPT - 1, 3])
-        if now >= top[KEPT - 1, 3]:
-            continue
-        i = KEPT - 1
-        while i > 0 and top[i - 1, 3] > now:
-            top[i] = top[i - 1]
-            i -= 1
-        top[i, 0], top[i, 1], top[i, 2], top[i, 3] = s, tx, ty, now
-
-
-@compiled()
-def best_spot(
-    tab: Table, st: State, work: Work, p: int, length: float, now: float, plan: Ints
-) -> None:
-    """Look for a spot that costs less than `now`; the best comes into work.top[0].
-
-    `plan`: windows anywhere, tries in each, windows about the spot at hand, tries in each.
-    """
-    top, here = work.top, st.s[p]
-    top[:, 3] = now
-    first, many = tab.first[tab.kind[p]], tab.many[tab.kind[p]]
-    for _ in range(plan[0]):
-        s = first + int(draw(st.luck) * many)
-        x, y = draw(st.luck) * (length - tab.along[s]), draw(st.luck) * (tab.width - tab.across[s])
-        sample(tab, st, work, p, s, length, x, y, 0.5, plan[1])
-    for window in range(plan[2]):
-        s = here if window == 0 else first + int(draw(st.luck) * many)
-        x = st.x[p] + (tab.along[here] - tab.along[s]) / 2
-        y = st.y[p] + (tab.across[here] - tab.across[s]) / 2
-        sample(tab, st, work, p, s, length, x, y, 0.25, plan[3])
-    best = 0
-    for i in range(KEPT):
-        if top[i, 3] < now:
-            s = int(top[i, 0])
-            step = 0.1 * min(tab.along[s], tab.across[s])
-            descend(tab, st, work.near, p, top[i], length, step, 0.1 * step)
-            if top[i, 3] < top[best, 3]:
-                best = i
-    part = 0.01
-    if top[best, 3] >= now:
-        top[best, 0], top[best, 1], top[best, 2], top[best, 3] = here, st.x[p], st.y[p], now
-        part = 0.05
-    s = int(top[best, 0])
-    step = part * min(tab.along[s], tab.across[s])
-    descend(tab, st, work.near, p, top[best], length, step, FINE)
-    top[0] = top[best]
-
-
-@compiled()
-def measure(tab: Table, st: State, work: Work) -> tuple[float, int]:
-    """The sum of all bites, and how many pairs bite; these and what hurts each are noted."""
-    hurt, pairs = work.hurt, work.pairs
-    total, found = 0.0, 0
-    hurt[:] = 0.0
-    for p in range(st.x.shape[0]):
-        st.x1[p] = st.x[p] + tab.along[st.s[p]]
-        st.y1[p] = st.y[p] + tab.across[st.s[p]]
-    for p in range(tab.free):
-        s, x, y = st.s[p], st.x[p], st.y[p]
-        for q in work.near[: gather(tab, st, work.near, p, s, x, y, x, y)]:
-            if q < p:
-                continue
-            gap = tab.gap if q < tab.free else tab.gap_fixed
-            deep = bite(tab, st.s[q], s, x - st.x[q], y - st.y[q], gap)
-            if deep > SLIGHT:
-                deep *= tab.factor[p] * tab.factor[q]
-                hurt[p] += deep
-                hurt[q] += deep
-                total += deep
-                if found < pairs.shape[0]:
-                    pairs[found, 0], pairs[found, 1] = p, q
-                    work.deep[found] = deep
-                    found += 1
-    return total, found
-
-
-@compiled()
-def reweigh(tab: Table, st: State, work: Work, found: int, weights: Floats) -> None:
-    """Let prices of bites grow, the worst one's most, and all others go back.
-
-    `weights`: least and greatest growth, and what others are multiplied by, down to 1.
-    """
-    worst = work.deep[:found].max()
-    for i in range(found):
-        p, q = work.pairs[i, 0], work.pairs[i, 1]
-        grown = weights[0] + (weights[1] - weights[0]) * work.deep[i] / worst
-        st.price[p, q] *= grown / weights[2]
-        st.price[q, p] = st.price[p, q]
-    for p in range(st.x.shape[0]):
-        for q in range(st.x.shape[0]):
-            st.price[p, q] = max(tab.factor[p] * tab.factor[q], st.price[p, q] * weights[2])
-
-
-@compiled()
-def move_all(tab: Table, st: State, work: Work, length: float, plan: Ints) -> None:
-    """Move every copy that bites, in an order drawn by lot, where it costs less."""
-    count = 0
-    for p in range(tab.free):
-        if work.hurt[p] > 0.0:
-            work.order[count] = p
-            count += 1
-    for i in range(count - 1, 0, -1):
-        j = int(draw(st.luck) * (i + 1))
-        work.order[i], work.order[j] = work.order[j], work.order[i]
-    for p in work.order[:count]:
-        s, x, y = st.s[p], st.x[p], st.y[p]
-        near = work.near[: gather(tab, st, work.near, p, s, x, y, x, y)]
-        now = cost(tab, st, near, p, s, x, y, np.inf)
-        if now > 0.0:
-            best_spot(tab, st, work, p, length, now, plan)
-            if work.top[0, 3] < now:
-                s, x, y = int(work.top[0, 0]), work.top[0, 1], work.top[0, 2]
-                st.s[p], st.x[p], st.y[p] = s, x, y
-                st.x1[p], st.y1[p] = x + tab.along[s], y + tab.across[s]
-
-
-@compiled(nogil=True)
-def separate(
-    tab: Table, st: State, work: Work, length: float, rounds: int,
-    plan: Ints, weights: Floats, mark: Floats,
-) -> int:  # fmt: skip
-    """Move copies apart for some rounds: 1 when all are, 2 when it no longer gets better.
-
-    `mark`: least sum of bites so far, rounds since it fell, and how many of those to bear.
-    """
-    total, found = measure(tab, st, work)
-    for _ in range(rounds):
-        if total <= 0.0:
-            return 1
-        reweigh(tab, st, work, found, weights)
-        move_all(tab, st, work, length, plan)
-        total, found = measure(tab, st, work)
-        mark[1] += 1.0
-        if total < mark[0]:
-            if total < 0.98 * mark[0]:
-                mark[1] = 0.0
-            mark[0] = total
-            work.best[0], work.best[1], work.best[2] = st.x, st.y, st.s
-        if mark[1] > mark[2]:
-            return 2
-    return 1 if total <= 0.0 else 0

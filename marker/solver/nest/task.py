@@ -12,12 +12,17 @@ from marker.errors import CannotLay
 from marker.geometry import Polygon, Rect
 from marker.solver.nest.greedy import lay_first
 from marker.solver.nest.judge import sound
-from marker.solver.nest.kernel import KEPT, Floats, Ints, State, Table, Work
+from marker.solver.nest.kernel import Floats, Ints, State, Table, Work
 from marker.solver.nest.kinds import NestKind, NestSpot
 from marker.solver.nest.nofit import tables
+from marker.solver.nest.spots import KEPT
 
 PAIRS = 16
 """Pairs that may bite, a copy, before some are left unnoted."""
+
+
+ROWS = 24
+"""Neighbours that a model of what a spot costs takes in."""
 
 
 @dataclass(frozen=True)
@@ -92,7 +97,7 @@ class Task:
         pairs = PAIRS * count
         return Work(
             near, order, np.zeros((pairs, 2), np.int64), np.zeros(pairs), np.zeros(count),
-            np.zeros((KEPT, 4)), np.zeros((3, count)),
+            np.zeros((KEPT, 4)), np.zeros((ROWS, 4)), np.zeros(3), np.zeros((3, count)),
         )  # fmt: skip
 
     def greedy(self) -> Layout:
