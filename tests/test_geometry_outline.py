@@ -8,6 +8,7 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from outlines import blob, blobs, dense, seen, shape
 
 from marker.errors import BadInput
 from marker.geometry import Arc, Cubic, Line, Outline, Polygon
@@ -16,7 +17,6 @@ from marker.geometry.flatten import chords
 from marker.geometry.outline import TOLERANCE
 from marker.geometry.shapes import gore, rectangle
 from marker.units import CM, MM
-from tests.outlines import blob, blobs, dense, seen, shape
 
 HALF_DISC = Outline(
     (

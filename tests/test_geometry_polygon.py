@@ -8,6 +8,7 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from outlines import ring, seen
 
 from marker.errors import BadInput
 from marker.geometry import Polygon, Rect
@@ -15,7 +16,6 @@ from marker.geometry.pole import pole
 from marker.geometry.segments import where
 from marker.geometry.shapes import facing, gore, ring_sector
 from marker.units import CM
-from tests.outlines import ring, seen
 
 SQUARE = Polygon(((0, 0), (10, 0), (10, 10), (0, 10)))
 ELL = Polygon(((0, 0), (10, 0), (10, 4), (4, 4), (4, 10), (0, 10)))

@@ -10,6 +10,7 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from outlines import blobs, seen, shape
 
 from marker.errors import BadInput
 from marker.geometry import Arc, Cubic, Line, Outline
@@ -36,7 +37,6 @@ from marker.geometry.shapes import (
     unfolded,
 )
 from marker.units import CM, INCH, MM, YARD
-from tests.outlines import blobs, seen, shape
 
 # Baldt, Clothing for Women, 1916, ch. XXII: strip width in inches, then the length along the
 # selvedge in inches and eighths, as printed.
