@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
+from marker.solver.stop import asked
+
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.load_profile("steady")
 
@@ -48,3 +50,10 @@ def benchmarks() -> Path:
     if not folder.is_dir():
         pytest.skip("the open packing sets are not beside this checkout")
     return folder
+
+
+@pytest.fixture(autouse=True)
+def _nobody_has_asked_to_stop() -> Generator[None]:
+    """A test that leaves a wish to stop behind would cut short the searches of others."""
+    yield
+    assert not asked()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
@@ -16,19 +15,11 @@ from marker.lay import Lay, Proof
 from marker.piece import Grain, Piece
 from marker.referee import findings
 from marker.solver import solve
-from marker.solver.stop import listening
 from marker.solver.tear import search
 from marker.units import CM, INCH, YARD
 
 Ask = tuple[Cloth, tuple[Piece, ...]]
 STEPS = {"in": YARD // 8, "cm": 10 * CM}
-
-
-@pytest.fixture(autouse=True)
-def _nobody_has_asked_to_stop() -> Iterator[None]:
-    """A wish to stop holds for the whole process, until the next plan begins."""
-    with listening():
-        yield
 
 
 def cloth(width: int, unit: str = "cm", **more: object) -> Cloth:

@@ -8,10 +8,12 @@ from pathlib import Path
 from threading import Thread
 
 import pytest
+from puzzles import company
 
 from marker import decide, referee
 from marker.casefile import parse
-from marker.solver import stop
+from marker.solver import solve, stop
+from marker.solver.tear import search
 
 CASES = Path(__file__).parents[1] / "cases"
 
@@ -56,12 +58,40 @@ def test_what_must_stay_whole_is_not_broken_off() -> None:
     assert done == ["whole"]
 
 
-def test_an_interrupt_without_listening_keeps_the_best_too() -> None:
+def test_an_interrupt_that_nobody_listens_for_leaves_no_wish() -> None:
+    done = []
     with stop.keeping_best():
+        done.append("before")
         raise KeyboardInterrupt
-    assert stop.asked()
+    assert done == ["before"]
+    assert not stop.asked()
+
+
+def test_a_stretch_within_another_keeps_the_wish() -> None:
     with stop.listening():
-        pass
+        press()
+        with stop.listening():
+            assert stop.asked()
+        assert stop.asked()
+    assert not stop.asked()
+
+
+def test_a_lay_that_was_stopped_does_not_cut_the_next_one_short(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # The length is wanted even where it saves no cutting step.
+    monkeypatch.setattr(search, "CHEAP", 1.0)
+    cloth, pieces = company(5, 1)
+    pressed: list[int] = []
+
+    def once(length: int, _bound: int) -> None:
+        if not pressed:
+            pressed.append(length)
+            press()
+
+    stopped = solve(cloth, pieces, iterations=700, progress=once)
+    assert pressed
+    assert solve(cloth, pieces, iterations=700).length < stopped.length
 
 
 def test_the_handler_that_stood_before_stands_again() -> None:

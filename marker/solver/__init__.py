@@ -16,6 +16,7 @@ from marker.lay import Lay, Mode
 from marker.piece import Piece
 from marker.solver.finish import bounded
 from marker.solver.lays import Limits, Progress, lay
+from marker.solver.stop import listening
 
 __all__ = ["bounded", "fit", "settle", "solve", "usual_mode"]
 
@@ -45,7 +46,8 @@ def solve(
     is nothing to lay.
     """
     limits = Limits(seconds, iterations, seed, progress)
-    return lay(cloth, pieces, mode or usual_mode(cloth, pieces), limits)
+    with listening():
+        return lay(cloth, pieces, mode or usual_mode(cloth, pieces), limits)
 
 
 def fit(
@@ -61,7 +63,8 @@ def fit(
     """A lay no longer than `within` if one is found, and whether that was proved impossible."""
     limits = Limits(seconds, iterations, seed, None, within)
     try:
-        found = lay(cloth, pieces, mode or usual_mode(cloth, pieces), limits)
+        with listening():
+            found = lay(cloth, pieces, mode or usual_mode(cloth, pieces), limits)
     except CannotLay:
         return None, False
     return (found, False) if found.length <= within else (None, found.bound > within)
@@ -87,13 +90,14 @@ def settle(
         key: usual_mode(cloth, [p for p in pieces if key in (p.cloth, *p.also)])
         for key, cloth in cloths.items()
     }
-    shared = share_out(
-        cloths,
-        pieces,
-        modes,
-        seconds=seconds,
-        iterations=iterations,
-        seed=seed,
-        progress=progress,
-    )
+    with listening():
+        shared = share_out(
+            cloths,
+            pieces,
+            modes,
+            seconds=seconds,
+            iterations=iterations,
+            seed=seed,
+            progress=progress,
+        )
     return shared.pieces, shared.sentences

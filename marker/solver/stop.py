@@ -2,7 +2,8 @@
 
 A plan is made by many searches one after another, for cloths, ways and widths. One Ctrl-C
 asks all of them to come to an end, each with a lay; a second one gives up. Like the signal
-itself, the wish to stop belongs to the whole process.
+itself, the wish to stop belongs to the whole process, but it ends with the plan or the lay
+that was listening: it must not cut short what a program asks for later.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ BRIEF = 0.1
 @dataclass
 class _Wish:
     asked: bool = False
+    listening: bool = False
     depth: int = 0
     """How many searches that keep their best are under way, one within the other."""
 
@@ -35,13 +37,12 @@ def asked() -> bool:
 
 @contextmanager
 def listening() -> Iterator[None]:
-    """Take Ctrl-C as a wish to stop: between searches it is only noted, in one it ends it."""
-    _WISH.asked, _WISH.depth = False, 0
-    if current_thread() is not main_thread():
-        try:
-            yield
-        finally:
-            _WISH.asked = False
+    """Take Ctrl-C as a wish to stop: between searches it is only noted, in one it ends it.
+
+    Within another such stretch, or in a thread that signals don't reach, nothing is changed.
+    """
+    if _WISH.listening or current_thread() is not main_thread():
+        yield
         return
 
     def hear(_number: int, _frame: FrameType | None) -> None:
@@ -50,11 +51,12 @@ def listening() -> Iterator[None]:
             raise KeyboardInterrupt
 
     before = signal.signal(signal.SIGINT, hear)
+    _WISH.asked, _WISH.depth, _WISH.listening = False, 0, True
     try:
         yield
     finally:
         signal.signal(signal.SIGINT, before)
-        _WISH.asked = False
+        _WISH.asked = _WISH.listening = False
 
 
 @contextmanager
@@ -64,7 +66,7 @@ def keeping_best() -> Iterator[None]:
     try:
         yield
     except KeyboardInterrupt:
-        _WISH.asked = True
+        _WISH.asked = _WISH.listening
     finally:
         _WISH.depth -= 1
 
