@@ -71,6 +71,14 @@ class Cloth:
     """What a torn edge loses or ripples: pieces are torn larger by it at every torn edge."""
     least_strip: int = 0
     """Strips narrower than this are not torn but cut with shears along a thread."""
+    margin: int = 0
+    """What shears need between pieces: where they cut, pieces lie at least so far apart."""
+    folded: bool = False
+    """Laid folded lengthwise, right sides in, and cut through both layers with shears.
+
+    A lay is told as it lies unfolded: every copy has its mirror image across the middle of the
+    width, `laid_width` / 2, where the fold was; only pieces that fold lie across it.
+    """
 
     def __post_init__(self) -> None:
         if self.width <= 0 or self.step <= 0:
@@ -85,6 +93,8 @@ class Cloth:
                 f"cloth {self.key!r}: squaring and shrinkage leave nothing of its length; "
                 "give a narrower squaring, or a longer remnant"
             )
+        if self.margin < 0:
+            raise BadInput(f"cloth {self.key!r}: a margin between pieces is not below nothing")
         for value in (self.warp_shrinkage, self.weft_shrinkage):
             if not 0 <= value < 50:
                 raise BadInput(f"cloth {self.key!r}: shrinkage is from 0 to under 50 per cent")

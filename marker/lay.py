@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from marker.cloth import Cloth
-from marker.geometry import Rect
+from marker.geometry import Polygon, Rect
 from marker.piece import Piece
 
 
@@ -44,7 +44,8 @@ class Placement:
     """One copy of a piece on the cloth, its lower left corner at (x, y), turned by `turn`.
 
     The turn is counter-clockwise seen from above with x to the right and y away from the
-    near selvedge: 0, 90, 180 or 270 degrees.
+    near selvedge: 0, 90, 180 or 270 degrees, and for a piece with an outline 45 more. With
+    `flip` the copy was first turned over (v to breadth - v). The corner is that of its box.
     """
 
     letter: str
@@ -52,6 +53,7 @@ class Placement:
     x: int
     y: int
     turn: int
+    flip: bool = False
 
     @property
     def id(self) -> str:
@@ -59,14 +61,23 @@ class Placement:
         return f"{self.letter}-{self.copy}"
 
     def rect(self, piece: Piece) -> Rect:
-        """The cloth this copy covers."""
+        """The cloth this copy covers, or for a piece with an outline the box around it."""
+        if piece.outline is not None:
+            return self.polygon(piece).box
         upright = self.turn in (0, 180)
         along = piece.length if upright else piece.breadth
         across = piece.breadth if upright else piece.length
         return Rect(self.x, self.y, self.x + along, self.y + across)
 
+    def polygon(self, piece: Piece) -> Polygon:
+        """The cloth this copy covers, exactly as it was laid and judged."""
+        return piece.laid(self.turn, self.flip).shifted(self.x, self.y)
+
     def to_cloth(self, piece: Piece, u: int, v: int) -> tuple[int, int]:
-        """Carry a point of the piece's own frame to the cloth."""
+        """Carry a point of the piece's own frame to the cloth; on the bias to the nearest unit."""
+        if self.turn % 90 or self.flip:
+            x, y = piece.carried(self.turn, self.flip, u, v)
+            return self.x + x, self.y + y
         if self.turn == 0:
             return self.x + u, self.y + v
         if self.turn == 90:
@@ -80,13 +91,15 @@ class Placement:
 class Part:
     """A node of the cut tree: a rectangle of cloth, torn into `parts` by parallel tears.
 
-    Without parts it is a leaf: a placed piece, or an offcut where `placed` is None.
+    Without parts it is a leaf: a placed piece, a region for the shears where `region`, or
+    an offcut.
     """
 
     rect: Rect
     direction: Direction | None = None
     parts: tuple[Part, ...] = ()
     placed: Placement | None = None
+    region: bool = False
 
 
 @dataclass(frozen=True)
@@ -174,6 +187,11 @@ class Lay:
     or in hand, from x = -squaring. `bound` is a length that no lay can undercut, and
     `bound_by` says in plain words how it was found. A lay for shears has no tears, and its
     offcuts are all that is left of the bolt, in rectangles. `goals` are the four in order.
+
+    Pieces with an outline are always cut with shears. In a lay that is torn they lie in
+    `regions`: parts that tears free like a piece, from which everything that lies in them,
+    straight pieces too, is then cut out. Where such pieces lie, offcuts are rectangles that no
+    piece touches, not all that is left.
     """
 
     cloth: Cloth
@@ -188,6 +206,12 @@ class Lay:
     proof: Proof
     mode: Mode = Mode.TEAR
     goals: tuple[Goal, ...] = ()
+    regions: tuple[Rect, ...] = ()
+
+    @property
+    def shaped(self) -> bool:
+        """Whether any piece has an outline of its own."""
+        return any(piece.outline is not None for piece in self.pieces)
 
     @property
     def buy(self) -> int:
@@ -202,7 +226,7 @@ class Lay:
     @property
     def used(self) -> int:
         """Area of all pieces, square units."""
-        return sum(piece.length * piece.breadth * piece.count for piece in self.pieces)
+        return sum(piece.area2 * piece.count for piece in self.pieces) // 2
 
     def piece(self, letter: str) -> Piece:
         """The piece of that letter; KeyError if the lay has none."""

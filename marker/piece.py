@@ -1,4 +1,4 @@
-"""A piece to be laid: its size, how it may lie, and the marks it carries.
+"""A piece to be laid: its size and shape, how it may lie, and the marks it carries.
 
 A piece has a frame of its own: u runs along its length, v across its breadth, both from
 0, in units of 1/160 mm. For a panel u = 0 is the waist; for a strip u runs end to end.
@@ -8,16 +8,29 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import cached_property
 
 from marker.errors import BadInput
+from marker.geometry import Outline, Polygon, Rect
 
 
 class Grain(StrEnum):
-    """Where a piece's length lies: along the warp, across the bolt, or as suits the lay."""
+    """Where a piece's length lies: along the warp, across the bolt, as suits, or on the bias."""
 
     ALONG = "along"
     ACROSS = "across"
     EITHER = "either"
+    BIAS = "bias"
+    """At 45 degrees to the warp, either way; only a piece with an outline lies so."""
+
+
+TURNS = {
+    Grain.ALONG: (0, 180),
+    Grain.ACROSS: (90, 270),
+    Grain.EITHER: (0, 90, 180, 270),
+    Grain.BIAS: (45, 135, 225, 315),
+}
+"""The turns (degrees) that a grain allows on cloth without an up."""
 
 
 class MarkKind(StrEnum):
@@ -119,13 +132,20 @@ class Pieced:
     pitch: int = 0
 
 
+HALF_ROOT = 0.5**0.5
+SETTLED = 4
+"""Times an outline is set against 0, 0 anew, since its polygon is rounded where it stands."""
+
+
 @dataclass(frozen=True)
 class Piece:
-    """A rectangular piece, cut `count` times.
+    """A piece, cut `count` times: a rectangle, or of any `outline`.
 
-    `grain` says how its length may lie. `up` names the axis that points up when worn:
-    "length" for a panel, "breadth" for a band or a facing; on one-way cloth every piece
-    of `either` grain turns its `up` along the warp. Raises `BadInput` on an empty size.
+    The outline is that of the cut piece in the piece's frame; its polygon stands against 0, 0
+    and measures `length` by `breadth`, so `Piece.shaped` is the way to make one. `grain` says
+    how its length may lie. `up` names the axis that points up when worn: "length" for a panel,
+    "breadth" for a band or a facing; on one-way cloth every piece of `either` grain turns its
+    `up` along the warp. Raises `BadInput` on an empty size, and where figures clash.
     """
 
     letter: str
@@ -147,10 +167,106 @@ class Piece:
     pieced: Pieced | None = None
     also: tuple[str, ...] = ()
     """Other cloths that it may be cut from as well as `cloth`, until a lay has settled it."""
+    outline: Outline | None = None
+    """The true shape; a rectangle has none."""
+    mirrored: int = 0
+    """How many of the copies are cut turned over (v to breadth - v), as one of each pair is."""
+    folds: bool = False
+    """Whether it is the same on both sides of v = breadth / 2, so that it may lie on a fold."""
 
     def __post_init__(self) -> None:
         if self.length <= 0 or self.breadth <= 0 or self.count <= 0:
             raise BadInput(f"piece {self.name!r}: length, breadth and count must be above nothing")
+        if not 0 <= self.mirrored <= self.count:
+            raise BadInput(
+                f"piece {self.name!r}: mirrored copies are from none to all {self.count}"
+            )
+        if self.outline is None:
+            if self.grain is Grain.BIAS:
+                raise BadInput(
+                    f"piece {self.name!r}: only a piece with an outline lies on the bias"
+                )
+        elif self.polygon.box != Rect(0, 0, self.length, self.breadth):
+            raise BadInput(
+                f"piece {self.name!r}: the outline does not measure length by breadth from 0, 0"
+            )
+
+    @classmethod
+    def shaped(
+        cls, letter: str, name: str, outline: Outline, count: int, cloth: str, **more: object
+    ) -> Piece:
+        """A piece of an outline, set against 0, 0, with length and breadth as it is laid.
+
+        Marks among the other fields, `more`, are of the outline's own frame; they move with it.
+        """
+        x, y = 0, 0
+        for _ in range(SETTLED):
+            box = outline.flatten().box
+            if (box.x0, box.y0) == (0, 0):
+                break
+            x, y = x - box.x0, y - box.y0
+            outline = outline.shifted(-box.x0, -box.y0)
+        marks: tuple[Mark, ...] = more.pop("marks", ())  # type: ignore[assignment]
+        moved = tuple(
+            replace(mark, u0=mark.u0 + x, v0=mark.v0 + y, u1=mark.u1 + x, v1=mark.v1 + y)
+            for mark in marks
+        )
+        fields = {"outline": outline, "marks": moved, **more}
+        return cls(letter, name, box.along, box.across, count, cloth, **fields)  # type: ignore[arg-type]
+
+    @cached_property
+    def polygon(self) -> Polygon:
+        """The piece in its own frame, holding the true shape, within 0.1 mm of it."""
+        if self.outline is None:
+            return Polygon.of_rect(Rect(0, 0, self.length, self.breadth))
+        return self.outline.flatten()
+
+    @property
+    def area2(self) -> int:
+        """Twice the area of one copy as it is laid, square units."""
+        return 2 * self.length * self.breadth if self.outline is None else self.polygon.area2
+
+    def laid(self, turn: int, flip: bool = False) -> Polygon:
+        """A copy turned by so many degrees (a multiple of 45), its box against 0, 0.
+
+        With `flip` it is first turned over, v to breadth - v.
+        """
+        if flip:
+            # Turned over about the warp, a turn runs the other way round.
+            return self.laid(-turn % 360).mirrored().turned(180)
+        base = self._slanted if turn % 90 else self.polygon
+        return base.turned((turn - turn % 90) % 360)
+
+    def carried(self, turn: int, flip: bool, u: int, v: int) -> tuple[int, int]:
+        """Where a point of the frame lies in `laid(turn, flip)`, to the nearest unit."""
+        if flip:
+            x, y = self.carried(-turn % 360, False, u, v)
+            return x, self.laid(turn, flip).box.y1 - y
+        x, y, along, across = u, v, self.length, self.breadth
+        if turn % 90:
+            corner, box = self._slant, self._slanted.box
+            x, y = round((u - v) * HALF_ROOT) - corner[0], round((u + v) * HALF_ROOT) - corner[1]
+            along, across = box.along, box.across
+        for _ in range(turn // 90 % 4):
+            x, y, along, across = across - y, x, across, along
+        return x, y
+
+    @cached_property
+    def _raw(self) -> Polygon:
+        """The outline turned by 45 degrees about 0, 0."""
+        outline = self.outline
+        if outline is None:
+            raise BadInput(f"piece {self.name!r}: a rectangle is turned by quarters only")
+        return outline.turned(45).flatten()
+
+    @property
+    def _slant(self) -> tuple[int, int]:
+        return self._raw.box.x0, self._raw.box.y0
+
+    @cached_property
+    def _slanted(self) -> Polygon:
+        x, y = self._slant
+        return self._raw.shifted(-x, -y)
 
     def of_length(self, length: int) -> Piece:
         """The piece cut to another length, as a segment of a strip is.
@@ -174,3 +290,20 @@ class Piece:
         if self.grain is Grain.EITHER and one_way:
             return (0,) if self.up == "length" else (90,)
         return {Grain.ALONG: (0,), Grain.ACROSS: (90,), Grain.EITHER: (0, 90)}[self.grain]
+
+    def ways(self, one_way: bool) -> tuple[tuple[int, bool], ...]:
+        """All turns, and whether turned over, in which copies of an outline may be laid.
+
+        On one-way cloth the piece points up the warp: one turn, and on the bias one either
+        side of the warp for copies turned over. Copies are turned over only where some are
+        asked to be.
+        """
+        plain = TURNS[self.grain]
+        if one_way:
+            plain = (90,) if self.grain is Grain.EITHER and self.up != "length" else plain[:1]
+        flips = [
+            flip
+            for flip, some in ((False, self.count - self.mirrored), (True, self.mirrored))
+            if some
+        ]
+        return tuple((-turn % 360 if flip else turn, flip) for flip in flips for turn in plain)
