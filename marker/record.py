@@ -40,27 +40,29 @@ class Item:
 class Garment:
     """What the sheet tells of one garment.
 
-    `round_hem` is the finished width of the tube, `drawn` the length it is drawn into, both
-    None where the garment is not drawn up. `turn_downs` is empty where nothing is turned
-    down; `advice` holds whole sentences.
+    `round_hem` is the finished width of the tube, `drawn` the length it is drawn into; what
+    does not apply, as no opening to an apron, is nought. `turn_downs` is empty where nothing
+    is turned down; `figures` are further finished lengths to sew and check by, such as the
+    waist curve of a circle; `advice` holds whole sentences.
     """
 
     key: str
     name: str
     wearer: str
-    panels: int
-    cut_length: int
-    round_hem: int
-    drawn: int
-    opening: int
+    panels: int = 0
+    cut_length: int = 0
+    round_hem: int = 0
+    drawn: int = 0
+    opening: int = 0
     turn_downs: tuple[TurnDown, ...] = ()
     notions: tuple[Item, ...] = ()
     advice: tuple[str, ...] = ()
+    figures: tuple[Item, ...] = ()
 
     @property
     def fulness(self) -> float:
-        """Cloth in the round divided by the length it is drawn into."""
-        return self.round_hem / self.drawn
+        """Cloth in the round divided by the length it is drawn into; nought if not drawn up."""
+        return self.round_hem / self.drawn if self.drawn else 0.0
 
 
 @dataclass(frozen=True)
