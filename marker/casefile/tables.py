@@ -63,7 +63,9 @@ class WearerTable(Strict):
 
     name: Text | None = Field(default=None, description='a name, such as "Anna"')
     waist: Size | None = Field(default=None, description="the girth at the waist")
-    hip: Size | None = Field(default=None, description="the girth at the hips, where it is greatest")
+    hip: Size | None = Field(
+        default=None, description="the girth at the hips, where it is greatest"
+    )
     neck: Size | None = Field(default=None, description="the girth at the base of the neck")
     length: Size | None = Field(default=None, description="the length from waist to hem")
     front: Size | None = Field(default=None, description="waist to hem at the front")
