@@ -22,8 +22,9 @@ __all__ = ["bounded", "fit", "settle", "solve", "usual_mode"]
 
 
 def usual_mode(cloth: Cloth, pieces: Sequence[Piece]) -> Mode:
-    """Tearing where the cloth tears and some piece may be torn, else shears."""
-    return Mode.TEAR if cloth.tears and any(piece.torn for piece in pieces) else Mode.SHEARS
+    """Tearing where the cloth lies open and tears and some piece may be torn, else shears."""
+    some = any(piece.torn and piece.outline is None for piece in pieces)
+    return Mode.TEAR if cloth.tears and not cloth.folded and some else Mode.SHEARS
 
 
 def solve(

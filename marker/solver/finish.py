@@ -10,7 +10,8 @@ from marker.errors import CannotLay
 from marker.geometry import Rect
 from marker.lay import Lay, Mode, Part, Placement, leaves, prove, tears
 from marker.piece import Piece
-from marker.solver.goals import goals, kept
+from marker.solver.empty import empty_rectangles
+from marker.solver.goals import USEFUL, goals, kept
 from marker.solver.threads import mark_cuts
 from marker.units import Rounding, System, format_length
 
@@ -71,6 +72,39 @@ def cut(
     # The squaring strip is a part of its own, and one cut right across takes it off.
     parts = [*taken, Rect(bolt.x0, 0, 0, bolt.y1)] if bolt.x0 < 0 else taken
     return replace(lay, goals=goals(lay, straight_cuts(bolt, parts), least_cuts(len(parts))))
+
+
+def cut_out(
+    cloth: Cloth,
+    pieces: Sequence[Piece],
+    placements: Sequence[Placement],
+    bound: int,
+    bound_by: str,
+) -> Lay:
+    """The lay of pieces of any outline, all cut out with shears.
+
+    Raises `CannotLay` where a remnant is too short.
+    """
+    known = {piece.letter: piece for piece in pieces}
+    outlines = [spot.polygon(known[spot.letter]) for spot in placements]
+    length = max(outline.box.x1 for outline in outlines)
+    in_hand(cloth, length, bound)
+    bolt = cloth.bolt(length)
+    zone = Rect(0, cloth.usable.y0, bolt.x1, cloth.usable.y1)
+    lay = Lay(
+        cloth=cloth,
+        pieces=tuple(pieces),
+        length=length,
+        bolt=bolt,
+        placements=tuple(placements),
+        tears=(),
+        offcuts=kept(cloth, empty_rectangles(zone, outlines, USEFUL)),
+        bound=bound,
+        bound_by=bound_by,
+        proof=prove(cloth, length, bound),
+        mode=Mode.SHEARS,
+    )
+    return replace(lay, goals=goals(lay, len(placements), len(placements)))
 
 
 def bounded(lay: Lay, bound: int, bound_by: str) -> Lay:

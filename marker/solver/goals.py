@@ -19,6 +19,7 @@ LEFT = "all that the pieces leave of the usable cloth"
 BESIDE = "cloth behind all pieces, or beside the narrowest"
 PARTS = "one tear fewer than the parts there must be in the end"
 LINES = "so many straight cuts at least part cloth into so many pieces"
+EACH = "every piece takes a tear or a cut of its own"
 
 
 def useful(cloth: Cloth, rect: Rect) -> int:
@@ -43,6 +44,7 @@ def goals(lay: Lay, cuts: int, least_cuts: int) -> tuple[Goal, Goal, Goal, Goal]
     cloth = lay.cloth
     remnant, by = _most_left(lay)
     torn = lay.mode is Mode.TEAR
+    by_line = EACH if lay.shaped else PARTS if torn else LINES
     return (
         Goal(Aim.BUY, lay.buy, cloth.buy(lay.bound), lay.bound_by),
         Goal(Aim.LENGTH, lay.length, lay.bound, lay.bound_by),
@@ -51,7 +53,7 @@ def goals(lay: Lay, cuts: int, least_cuts: int) -> tuple[Goal, Goal, Goal, Goal]
             Aim.TEARS,
             len(lay.tears) if torn else cuts,
             least_tears(lay) if torn else least_cuts,
-            PARTS if torn else LINES,
+            by_line,
         ),
     )
 
@@ -62,12 +64,14 @@ def _most_left(lay: Lay) -> tuple[int, str]:
     It holds no piece, so its area is at most what all pieces leave. Where pieces may be pushed
     together, a rectangle that no piece stands beside leaves the others all their length, at
     least the bound; any other has the narrowest piece beside it, and no more than the length
-    of the bolt. Flaws and a lengthwise repeat may bar the pushing.
+    of the bolt. Flaws and a lengthwise repeat may bar the pushing, and of an outline a mere
+    tip may stand beside.
     """
     cloth = lay.cloth
     width, end = cloth.usable.across, lay.bolt.x1
     left = end * width - lay.used
-    if cloth.flaws or (cloth.repeat.along and any(piece.matches for piece in lay.pieces)):
+    matched = cloth.repeat.along and any(piece.matches for piece in lay.pieces)
+    if lay.shaped or cloth.flaws or matched:
         return left, LEFT
     narrowest = min(min(piece.length, piece.breadth) for piece in lay.pieces)
     beside = max((end - lay.bound) * width, end * (width - narrowest))

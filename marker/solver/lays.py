@@ -65,6 +65,10 @@ class Limits:
 
 def lay(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> Lay:
     """The lay of these pieces by tearing or with shears, by all rules that they bring."""
+    if outlined(cloth, pieces, mode):
+        from marker.solver.nested import lay_nested
+
+        return lay_nested(cloth, pieces, limits.now)
     if _ruled(cloth, pieces):
         return _by_rules(cloth, pieces, mode, limits)
     scaled = read(cloth, pieces)
@@ -74,6 +78,12 @@ def lay(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> La
         tree = largest_remnant(cloth, pieces, row.bands)
         return torn(cloth, pieces, tree, row.length, row.bound, row.bound_by)
     return _free(cloth, pieces, scaled, limits)
+
+
+def outlined(cloth: Cloth, pieces: Sequence[Piece], mode: Mode) -> bool:
+    """Whether pieces must be laid by their outlines, not as rectangles edge to edge."""
+    apart = mode is Mode.SHEARS and cloth.margin
+    return bool(apart or cloth.folded or any(piece.outline is not None for piece in pieces))
 
 
 def _ruled(cloth: Cloth, pieces: Sequence[Piece]) -> bool:

@@ -1,0 +1,183 @@
+"""Lays of any outlines, cut wholly with shears: pieces become kinds of a nest, and come back."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from marker.cloth import Cloth
+from marker.errors import BadInput, CannotLay
+from marker.geometry import Polygon, Rect
+from marker.lay import Lay, Placement
+from marker.piece import Piece
+from marker.solver.finish import cut, cut_out
+from marker.solver.lays import Limits
+from marker.solver.nest import Nested, NestKind, NestSpot, nest
+from marker.units import Rounding, System, format_length
+
+ROUNDS = 100
+"""Rounds of moves in a nest that stand for one round of betterment."""
+
+
+@dataclass(frozen=True)
+class Way:
+    """A turn in which copies may lie, turned over or not, and the cloth that one then covers."""
+
+    turn: int
+    flip: bool
+    outline: Polygon
+
+
+@dataclass(frozen=True)
+class Copies:
+    """Copies of a piece, turned over or not, from the number `first` on: a kind of the nest."""
+
+    piece: Piece
+    first: int
+    count: int
+    ways: tuple[Way, ...]
+
+    @property
+    def kind(self) -> NestKind:
+        """The kind of piece that the nest lays."""
+        return NestKind(self.count, tuple(way.outline for way in self.ways))
+
+
+def lay_nested(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
+    """The lay of pieces of any outline by shears alone, on cloth laid open.
+
+    Raises `CannotLay` where a piece is too wide for the cloth, or a remnant is too short.
+    """
+    check(cloth, pieces)
+    copies = copies_of(cloth, pieces)
+    kinds = [each.kind for each in copies]
+    usable = cloth.usable
+    found = nest(
+        kinds,
+        usable.across,
+        margin=cloth.margin,
+        flaws=tuple(flaws_of(cloth)),
+        seconds=limits.seconds,
+        iterations=None if limits.iterations is None else ROUNDS * limits.iterations,
+        seed=limits.seed,
+        progress=limits.progress,
+    )
+    return finished(cloth, pieces, placements(cloth, copies, found.spots), *bound_of(found))
+
+
+def finished(
+    cloth: Cloth,
+    pieces: Sequence[Piece],
+    placed: Sequence[Placement],
+    bound: int,
+    bound_by: str,
+) -> Lay:
+    """The finished lay; of rectangles alone all that is left falls into rectangles too."""
+    shaped = any(piece.outline is not None for piece in pieces)
+    return (cut_out if shaped else cut)(cloth, pieces, placed, bound, bound_by)
+
+
+def check(cloth: Cloth, pieces: Sequence[Piece]) -> None:
+    """Raise `BadInput` where there is nothing to lay or two pieces share a letter."""
+    if not pieces:
+        raise BadInput(f"cloth {cloth.key!r}: there is no piece to lay; give at least one")
+    for letter, times in Counter(piece.letter for piece in pieces).items():
+        if times > 1:
+            raise BadInput(f"two pieces are lettered {letter!r}; give each a letter of its own")
+
+
+def copies_of(cloth: Cloth, pieces: Sequence[Piece]) -> list[Copies]:
+    """All pieces as kinds of a nest; those turned over are kinds of their own, numbered last.
+
+    Raises `CannotLay` where one is too wide for the cloth in every turn.
+    """
+    found = []
+    for piece in pieces:
+        ways = list(ways_of(cloth, piece))
+        over = piece.mirrored if piece.outline is not None else 0
+        for flip, first, count in (
+            (False, 1, piece.count - over),
+            (True, piece.count - over + 1, over),
+        ):
+            if count:
+                own = _distinct(way for way in ways if way.flip is flip)
+                found.append(Copies(piece, first, count, _fitting(cloth, piece, own)))
+    return found
+
+
+def ways_of(cloth: Cloth, piece: Piece) -> Iterator[Way]:
+    """All ways in which copies may lie; with points to match no two lie half a turn apart."""
+    if piece.outline is None:
+        ways: Sequence[tuple[int, bool]] = [(turn, False) for turn in piece.turns(cloth.one_way)]
+    else:
+        ways = piece.ways(cloth.one_way)
+    seen = set()
+    repeats = cloth.repeat.along or cloth.repeat.across
+    for turn, flip in ways:
+        if not (repeats and piece.matches and flip in seen):
+            seen.add(flip)
+            yield Way(turn, flip, piece.laid(turn, flip))
+
+
+def _distinct(ways: Iterator[Way]) -> tuple[Way, ...]:
+    found: dict[frozenset[tuple[int, int]], Way] = {}
+    for way in ways:
+        found.setdefault(frozenset(way.outline.points), way)
+    return tuple(found.values())
+
+
+def _fitting(cloth: Cloth, piece: Piece, ways: tuple[Way, ...]) -> tuple[Way, ...]:
+    there = cloth.usable.across
+    fitting = tuple(way for way in ways if way.outline.box.across <= there)
+    if fitting:
+        return fitting
+    system = System.IN if cloth.step % 127 == 0 else System.CM
+    least = format_length(min(way.outline.box.across for way in ways), system, Rounding.UP)
+    raise CannotLay(
+        f"piece {piece.letter} ({piece.name}) needs {least} across in the narrowest way in which "
+        f"it may lie, and cloth {cloth.key!r} has {format_length(there, system)} of usable width; "
+        "take a wider cloth, let the piece lie on another grain, or join it from narrower ones"
+    )
+
+
+def flaws_of(cloth: Cloth) -> Iterator[Rect]:
+    """The flaws where pieces may lie, from the near edge of the usable cloth."""
+    usable = cloth.usable
+    for flaw in cloth.flaws:
+        zone = Rect(
+            max(0, flaw.x0),
+            max(0, flaw.y0 - usable.y0),
+            flaw.x1,
+            min(flaw.y1, usable.y1) - usable.y0,
+        )
+        if zone.along > 0 and zone.across > 0:
+            yield zone
+
+
+def placements(
+    cloth: Cloth, copies: Sequence[Copies], spots: Sequence[NestSpot]
+) -> tuple[Placement, ...]:
+    """Numbered copies for the spots of a nest, along the cloth."""
+    given = [each.first for each in copies]
+    found = []
+    for spot in sorted(spots, key=lambda spot: (spot.x, spot.y)):
+        each = copies[spot.kind]
+        way = each.ways[spot.shape]
+        found.append(
+            Placement(
+                each.piece.letter,
+                given[spot.kind],
+                spot.x,
+                spot.y + cloth.usable.y0,
+                way.turn,
+                way.flip,
+            )
+        )
+        given[spot.kind] += 1
+    return tuple(found)
+
+
+def bound_of(found: Nested) -> tuple[int, str]:
+    """What no lay undercuts, and where that comes from."""
+    return found.bound, found.bound_by

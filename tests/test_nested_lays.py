@@ -1,0 +1,202 @@
+"""Lays of any outlines with shears: what each must keep, judged by another library."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+import shaped_lays
+import shapely
+
+from marker.cloth import Cloth
+from marker.errors import CannotLay
+from marker.geometry import Polygon, Rect
+from marker.geometry.shapes import circle_panel
+from marker.lay import Aim, Lay, Mode
+from marker.piece import Grain, Piece
+from marker.solver import solve
+from marker.solver.empty import empty_rectangles
+from marker.solver.goals import USEFUL
+from marker.units import CM, METRE, MM
+
+OPEN = (
+    shaped_lays.gored,
+    shaped_lays.one_way,
+    shaped_lays.bias,
+    shaped_lays.circle,
+    shaped_lays.spaced,
+    shaped_lays.straight,
+)
+
+
+def seen(polygon: Polygon) -> shapely.Polygon:
+    return shapely.Polygon(polygon.points)
+
+
+def box(rect: Rect) -> shapely.Polygon:
+    return shapely.box(rect.x0, rect.y0, rect.x1, rect.y1)
+
+
+def check(lay: Lay) -> None:
+    """What any lay of outlines must keep, whatever its cloth."""
+    cloth = lay.cloth
+    known = {piece.letter: piece for piece in lay.pieces}
+    assert Counter(spot.letter for spot in lay.placements) == {
+        piece.letter: piece.count for piece in lay.pieces
+    }
+    assert len({spot.id for spot in lay.placements}) == len(lay.placements)
+    outlines = [seen(spot.polygon(known[spot.letter])) for spot in lay.placements]
+    usable = shapely.box(0, cloth.usable.y0, lay.length, cloth.usable.y1)
+    for spot, outline in zip(lay.placements, outlines, strict=True):
+        piece = known[spot.letter]
+        assert usable.covers(outline)
+        assert not any(outline.intersection(box(flaw)).area for flaw in cloth.flaws)
+        assert spot.flip == (spot.copy > piece.count - piece.mirrored)
+        if piece.outline is not None:
+            assert (spot.turn, spot.flip) in piece.ways(cloth.one_way)
+    for one, two in combinations(outlines, 2):
+        assert one.intersection(two).area < 1
+        assert one.distance(two) >= cloth.margin - 1e-6
+    assert max(outline.bounds[2] for outline in outlines) == lay.length
+    assert lay.bound <= lay.length
+    check_left(lay, outlines)
+
+
+def check_left(lay: Lay, outlines: list[shapely.Polygon]) -> None:
+    left = [box(cut.rect) for cut in lay.offcuts]
+    assert all(box(lay.bolt).covers(rect) for rect in left)
+    assert not any(rect.intersection(outline).area for rect in left for outline in outlines)
+    assert not any(one.intersection(two).area for one, two in combinations(left, 2))
+    areas = [cut.rect.area for cut in lay.offcuts]
+    assert areas == sorted(areas, reverse=True)
+
+
+@pytest.mark.parametrize("lay", OPEN, ids=lambda lay: lay.__name__)
+def test_every_lay_is_sound(lay: Callable[[], Lay]) -> None:
+    check(lay())
+
+
+@pytest.mark.parametrize("lay", OPEN, ids=lambda lay: lay.__name__)
+def test_goals_are_told_as_they_are(lay: Callable[[], Lay]) -> None:
+    found = lay()
+    buy, length, remnant, tears = found.goals
+    assert (buy.value, length.value, length.bound) == (found.buy, found.length, found.bound)
+    assert remnant.value == max((cut.rect.area for cut in found.offcuts if cut.keep), default=0)
+    assert remnant.value <= remnant.bound
+    assert (tears.aim, tears.value, tears.proved) == (Aim.TEARS, len(found.placements), True)
+
+
+def test_the_same_seed_gives_the_same_lay() -> None:
+    again = solve(
+        shaped_lays.cloth(),
+        (shaped_lays.gores(), shaped_lays.band()),
+        mode=Mode.SHEARS,
+        iterations=shaped_lays.ROUNDS,
+        seed=1,
+    )
+    assert again == shaped_lays.gored()
+
+
+def test_gores_lie_head_to_tail() -> None:
+    """Turned about, a gore's narrow end lies beside the next one's wide end."""
+    either = shaped_lays.gored()
+    one_way = solve(
+        shaped_lays.cloth(one_way=True),
+        (shaped_lays.gores(), shaped_lays.band()),
+        mode=Mode.SHEARS,
+        iterations=shaped_lays.ROUNDS,
+        seed=1,
+    )
+    assert {spot.turn for spot in either.placements} >= {0, 180}
+    assert {spot.turn for spot in one_way.placements if spot.letter == "A"} == {0}
+    assert either.length < one_way.length
+
+
+def test_the_first_copies_lie_as_drawn_and_the_last_are_turned_over() -> None:
+    yokes = [spot for spot in shaped_lays.bias().placements if spot.letter == "B"]
+    assert {(spot.copy, spot.flip) for spot in yokes} == {(1, False), (2, True)}
+
+
+def test_bias_pieces_lie_at_45_degrees() -> None:
+    turns = {spot.turn for spot in shaped_lays.bias().placements if spot.letter == "C"}
+    assert turns <= {45, 135, 225, 315}
+
+
+def test_a_piece_too_wide_is_named_with_its_least_width() -> None:
+    narrow = shaped_lays.cloth(40 * CM)
+    with pytest.raises(CannotLay, match=r"piece A \(gore\) needs 41.8 cm across.*38 cm of usable"):
+        solve(narrow, (shaped_lays.gores(),), mode=Mode.SHEARS, iterations=1)
+
+
+def test_a_bias_piece_may_be_too_wide_on_the_bias_alone() -> None:
+    narrow = shaped_lays.cloth(36 * CM)
+    lying = replace(shaped_lays.strips(), grain=Grain.ALONG)
+    check(solve(narrow, (lying,), iterations=1))
+    with pytest.raises(CannotLay, match=r"piece C \(binding\)"):
+        solve(narrow, (shaped_lays.strips(),), iterations=1)
+
+
+def test_a_remnant_too_short_is_named() -> None:
+    short = shaped_lays.cloth(length=75 * CM)
+    with pytest.raises(CannotLay, match=r"the remnant gives 73 cm"):
+        solve(short, (shaped_lays.gores(1),), mode=Mode.SHEARS, iterations=1)
+
+
+def test_a_remnant_that_is_enough_stays_as_long_as_it_is() -> None:
+    lay = solve(shaped_lays.cloth(length=METRE), (shaped_lays.gores(2),), iterations=2)
+    check(lay)
+    assert (lay.buy, lay.bolt.x1) == (0, 98 * CM)
+
+
+def test_the_widest_panels_are_proved_shortest() -> None:
+    """A quarter circle 92 cm deep fills 1 m of cloth: two can't lie beside one another."""
+    panel = circle_panel(0.001 * CM, 92 * CM, 0.25, 1)
+    piece = Piece.shaped("A", "quarter", panel, 1, "wool", grain=Grain.ALONG)
+    lay = solve(Cloth("wool", "wool", 140 * CM, CM), (piece,), iterations=1)
+    assert lay.length == lay.bound == piece.length
+
+
+def disc(radius: int) -> Polygon:
+    corners = [(0, 1), (2, 0), (4, 1), (5, 3), (4, 5), (2, 6), (0, 5), (-1, 3)]
+    return Polygon.of((x * radius // 3, y * radius // 3) for x, y in corners)
+
+
+@pytest.mark.parametrize("shift", [(0, 0), (7 * CM + 3, 11 * CM + 5), (31 * CM, 0)])
+def test_empty_rectangles_reach_from_outline_to_outline(shift: tuple[int, int]) -> None:
+    zone = Rect(0, 0, 100 * CM, 60 * CM)
+    outline = disc(18 * CM).shifted(6 * CM + shift[0], shift[1])
+    found = empty_rectangles(zone, [outline], USEFUL)
+    assert found
+    blocked = seen(outline)
+    for at, rect in enumerate(found):
+        room = [blocked, *(box(other) for other in found if other != rect)]
+        assert zone.holds(rect)
+        assert all(box(rect).intersection(other).area == 0 for other in room)
+        assert at == 0 or rect.area <= found[at - 1].area
+        assert min(rect.along, rect.across) >= USEFUL
+        for side in (
+            Rect(rect.x0 - MM, rect.y0, rect.x1, rect.y1),
+            Rect(rect.x0, rect.y0 - MM, rect.x1, rect.y1),
+            Rect(rect.x0, rect.y0, rect.x1 + MM, rect.y1),
+            Rect(rect.x0, rect.y0, rect.x1, rect.y1 + MM),
+        ):
+            more = box(side)
+            assert not zone.holds(side) or any(more.intersection(other).area for other in room)
+
+
+def test_the_largest_empty_rectangle_is_near_the_best_there_is() -> None:
+    """Beside a wedge the best rectangle has half its height: (1 - t) x t is most at 1/2."""
+    side = 60 * CM
+    wedge = Polygon.of([(0, 0), (side, 0), (0, side)])
+    best = empty_rectangles(Rect(0, 0, side, side), [wedge], USEFUL)[0]
+    assert best.area >= 0.99 * side * side / 4
+
+
+def test_shapes_that_leave_nothing_leave_no_rectangle() -> None:
+    zone = Rect(0, 0, 50 * CM, 50 * CM)
+    assert not empty_rectangles(zone, [Polygon.of_rect(Rect(0, 0, 50 * CM, 41 * CM))], USEFUL)
+    left = empty_rectangles(zone, [Polygon.of_rect(Rect(0, 0, 50 * CM, 40 * CM))], USEFUL)
+    assert left == (Rect(0, 40 * CM, 50 * CM, 50 * CM),)
