@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from random import Random
 
+from strategies import STRAIGHT
+
 from marker.cloth import Cloth, Repeat
 from marker.geometry import Rect
-from marker.piece import AtSelvedge, Grain, Match, Piece, Side, Wise
+from marker.piece import AtSelvedge, Match, Piece, Side, Wise
 
 MOST = 11
 """A length up to which the oracle looks, in units."""
@@ -45,6 +47,6 @@ def _piece(dice: Random, letter: str) -> Piece:
         wishes += (AtSelvedge(Side.HIGH), AtSelvedge(Side.LOW))
     return Piece(
         letter, "piece", length, breadth, dice.choice([1, 1, 1, 2]), "c",
-        grain=dice.choice(list(Grain)), up=dice.choice(["length", "breadth"]),
+        grain=dice.choice(STRAIGHT), up=dice.choice(["length", "breadth"]),
         matches=matches, selvedges=wishes,
     )  # fmt: skip

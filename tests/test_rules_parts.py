@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from lays import GOOD
 from random_lays import torn as random_torn
 from rules_cases import asked
+from strategies import STRAIGHT
 from rules_oracle import separable
 
 from marker import referee
@@ -185,7 +186,7 @@ def test_the_same_count_gives_the_same_lay() -> None:
     assert one == two
 
 
-SIZES = st.tuples(st.integers(1, 5), st.integers(1, 4), st.sampled_from(list(Grain)))
+SIZES = st.tuples(st.integers(1, 5), st.integers(1, 4), st.sampled_from(STRAIGHT))
 EACH = settings(max_examples=8, deadline=None, derandomize=True)
 
 
