@@ -287,8 +287,9 @@ def test_the_time_given_is_kept() -> None:
     Chains(problem, Random(0)).next(first_lay(problem), 0).run(Event())  # compiled by now
     began = monotonic()
     found = free(Scaled(problem, 1, 1), seconds=1.5)
-    # The limit is kept within 0.2 s on a machine that does nothing else.
-    assert monotonic() - began < 2.5
+    # On a machine that does nothing else the limit is kept within 0.2 s; a search that looks at
+    # no clock would take far longer than this, which any machine keeps.
+    assert monotonic() - began < 20
     judge(Scaled(problem, 1, 1), found.spots)
 
 
