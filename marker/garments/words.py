@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Callable
+from fractions import Fraction
 from typing import Annotated, Any, NoReturn
 
 from pydantic import BaseModel, ConfigDict, PlainValidator
@@ -20,7 +22,9 @@ LONGEST_TEXT = 200
 LONGEST_KEY = 60
 MOST_STRIPS = 1000
 SPAN = 'such as ["66 cm", "74 cm"]'
+MOST_TIMES = 20
 _KEY = re.compile(r"[A-Za-z0-9_-]+")
+_TIMES = re.compile(r"(\d{1,3})(?:\.(\d{1,6})|\s+(\d{1,3})/(\d{1,3}))?", re.ASCII)
 _UNPRINTABLE = frozenset({"Cc", "Cs", "Cn", "Zl", "Zp"})
 _TURNS_TEXT = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Characters that reverse the text after them: a title could hide what it says."""
@@ -95,6 +99,23 @@ def _strips(value: Any) -> int | str:
     return value
 
 
+def _times(value: Any) -> Fraction:
+    number = isinstance(value, str | int | float) and not isinstance(value, bool)
+    text = value if isinstance(value, str) else shown(value)
+    match = _TIMES.fullmatch(text.strip()) if number else None
+    times = Fraction(0)
+    if match and int(match[4] or 1):
+        times = int(match[1]) + (
+            Fraction(int(match[3]), int(match[4])) if match[3] else Fraction(f"0.{match[2] or 0}")
+        )
+    if not 1 <= times <= MOST_TIMES:
+        refuse(
+            f"{shown(value)} is not how many times as long it is; write a number from 1 to "
+            f'{MOST_TIMES}, such as 1.5 or "1 1/2"'
+        )
+    return times
+
+
 def text_fault(value: str) -> str:
     """What keeps a text from being printed on one line; empty if nothing does."""
     if not value.strip():
@@ -127,6 +148,22 @@ def _texts(value: Any) -> tuple[str, ...]:
     return found
 
 
+def picks(*words: str) -> Callable[[Any], tuple[str, ...]]:
+    """A validator of one of these words, or of a list of several different ones to compare."""
+    known = ", ".join(f'"{word}"' for word in words)
+
+    def check(value: Any) -> tuple[str, ...]:
+        found = tuple(value) if isinstance(value, list) else (value,)
+        for word in found:
+            if word not in words:
+                refuse(f"{shown(word)} is not among the ways; write one of {known}, or a list")
+        if not found or len(set(found)) < len(found):
+            refuse(f"{shown(value)} is empty or names one twice; name each once")
+        return found
+
+    return check
+
+
 def is_key(text: str) -> bool:
     """Tell whether a key may stand in a file name: letters, digits, - and _, up to 60."""
     return len(text) <= LONGEST_KEY and _KEY.fullmatch(text) is not None
@@ -147,6 +184,9 @@ least and the greatest, the greatest of which may be "full"."""
 
 Strips = Annotated[int | str, PlainValidator(_strips)]
 """A number of strips from 1 to 1000, or "free"."""
+
+Times = Annotated[Fraction, PlainValidator(_times)]
+"""How many times as long one edge is as another: 1.5, or "1 1/2"; from 1 to 20."""
 
 Text = Annotated[str, PlainValidator(_text)]
 """One line of text that can be printed, up to 200 characters."""

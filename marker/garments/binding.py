@@ -1,0 +1,96 @@
+"""The binding that covers a hem edge: bought by length, or cut on the bias."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field, PlainValidator
+
+from marker.garments.bias import CUTS, Bias, Made, bias
+from marker.garments.order import Order, Usual
+from marker.garments.words import MOST_STRIPS, Length, Size, Strict, Texts, picks
+from marker.piece import MarkKind
+from marker.record import Item
+
+BOUGHT = "bought"
+LAP = Usual("2 cm", "1 in")
+WIDTH = Usual("1 cm", "3/8 in")
+SEAM = Usual("6 mm", "1/4 in")
+FOLDS = 4
+"""A binding is cut four times as wide as it shows (common practice, no source)."""
+
+
+BindingCuts = Annotated[tuple[str, ...], PlainValidator(picks(BOUGHT, *CUTS))]
+
+
+class Binding(Strict):
+    """The keys of a binding that covers the hem edge: bought by length, or cut on the bias."""
+
+    lap: Length | None = Field(default=None, description='how far its ends lap, such as "2 cm"')
+    width: Size | None = Field(default=None, description='the width to ask for, such as "2 cm"')
+    cut: BindingCuts = Field(
+        default=(BOUGHT,), description="how it is had, or a list of ways to compare"
+    )
+    cut_width: Size | None = Field(
+        default=None, description='the width to cut, such as "4 cm"; else four times the width'
+    )
+    seam: Size | None = Field(
+        default=None, description='the seam of the joins of a cut one, such as "6 mm"'
+    )
+    strips: int | None = Field(
+        default=None, ge=1, le=MOST_STRIPS, description="how many bias strips are joined"
+    )
+    shortest: Size | None = Field(
+        default=None, description='the shortest bias strip, such as "10 cm"'
+    )
+    across: Size | None = Field(
+        default=None, description="how broad the rectangle is that it is cut from"
+    )
+    cloth: Texts | None = Field(
+        default=None, description="the key of the cloth it is cut from, or a list of them"
+    )
+
+
+def binding_made(order: Order, binding: Binding, cut: str, around: int, *, ring: bool) -> Made:
+    """The binding of a hem edge that is `around` long, had in the way `cut`.
+
+    Bought it takes the edge and a lap; cut it is closed by a join, or open with a lap to turn
+    in. Raises `BadInput` naming the key.
+    """
+    lap = order.usual(binding.lap, LAP)
+    if cut == BOUGHT:
+        _bought(order, binding)
+        wide = f", {order.spell(binding.width)} wide" if binding.width else ""
+        return Made(notions=(Item(f"hem binding{wide}", around + lap),))
+    shows = order.usual(binding.width, WIDTH)
+    width = binding.cut_width or FOLDS * shows
+    seam = order.usual(binding.seam, SEAM)
+    quarter = width // FOLDS
+    wanted = Bias(
+        part="binding",
+        name="hem binding",
+        joined=around if ring else around + lap,
+        width=width,
+        seam=seam,
+        ring=ring,
+        strips=binding.strips,
+        shortest=binding.shortest,
+        across=binding.across,
+        lines=tuple((MarkKind.FOLD, "fold", k * quarter) for k in range(1, FOLDS)),
+    )
+    if width < 2 * shows:
+        raise order.fault(
+            f"binding.cut_width is {order.spell(width)}, too narrow to show "
+            f"{order.spell(shows)} on both sides; give a greater one"
+        )
+    return bias(order, wanted, cut, binding.cloth)
+
+
+def _bought(order: Order, binding: Binding) -> None:
+    """Refuse the keys of a cut binding where it is bought."""
+    for key in ("cut_width", "seam", "strips", "shortest", "across", "cloth"):
+        if BOUGHT in binding.cut and len(binding.cut) == 1 and getattr(binding, key) is not None:
+            raise order.fault(
+                f"binding.{key} is for a binding that is cut; write binding.cut = "
+                f'"{CUTS[0]}", or take it out'
+            )

@@ -1,0 +1,145 @@
+"""How the hem of a curved garment is finished, and the keys that every one of them shares."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+from typing import Literal
+
+from pydantic import Field
+
+from marker.errors import BadInput
+from marker.garments.bias import CONTINUOUS, RECTANGLE, STRIPS, Made
+from marker.garments.binding import BOUGHT, Binding, binding_made
+from marker.garments.hem_facing import SHAPED, Hem, HemFacing, hem_facing
+from marker.garments.order import Order, Spec, Usual
+from marker.garments.shape import Shape
+from marker.garments.words import Length, Size
+from marker.geometry.shapes import INNER, facing
+from marker.piece import MarkKind
+
+SEAM = Usual("1 cm", "1/2 in")
+OWN_HEM = Usual("2 cm", "3/4 in")
+"""A curved hem is turned up narrowly, since it is longer than where it is sewn (common
+practice, no source)."""
+WORDS = {
+    SHAPED: "shaped {}",
+    BOUGHT: "{} bought",
+    STRIPS: "{} of bias strips",
+    RECTANGLE: "{} of bias from a rectangle",
+    CONTINUOUS: "{} of continuous bias",
+}
+HEM_LINE = {"end": (MarkKind.HEM, "hem line")}
+
+
+class Hemmed(Spec):
+    """The keys of a garment with a curved hem, beside its own."""
+
+    seam: Size | None = Field(default=None, description='the seam allowance, such as "1 cm"')
+    hem: Literal["own hem", "facing", "none"] | None = Field(
+        default=None, description="how the hem is finished"
+    )
+    take_up: Length | None = Field(
+        default=None, description='what the hem takes of the length, such as "2 cm"'
+    )
+    facing: HemFacing | None = Field(default=None, description="a table for the facing")
+    binding: Binding | None = Field(default=None, description="a table for the hem's binding")
+
+
+@dataclass(frozen=True)
+class Finish:
+    """One way to finish the hem: how its facing and its binding are had, if it has them.
+
+    `way` says it in a few words where the file leaves several open.
+    """
+
+    hem: Hem
+    facing: HemFacing | None
+    facing_cut: str
+    binding_cut: str
+    way: str
+
+
+def finishes(order: Order, spec: Hemmed, ring: bool = True, ends: int = 0) -> tuple[Finish, ...]:
+    """Every way to finish the hem that the file leaves open, the first named first.
+
+    A bound hem without a facing is cut off at the hem line, else a hem without either is
+    turned up. Raises `BadInput` where keys clash.
+    """
+    if spec.facing and spec.hem not in (None, "facing"):
+        raise order.fault(f'hem is "{spec.hem}", but there is a facing too; take one out')
+    if spec.hem == "none" and spec.take_up:
+        raise order.fault('take_up is given, but hem is "none"; take one out')
+    wanted = spec.facing or (HemFacing() if spec.hem == "facing" else None)
+    seam = order.usual(spec.seam, SEAM)
+    if wanted:
+        take_up = seam if spec.take_up is None else spec.take_up
+    elif spec.hem == "none" or (spec.hem is None and spec.binding and spec.take_up is None):
+        take_up = 0
+    else:
+        take_up = order.usual(spec.take_up, OWN_HEM)
+    hem = Hem(take_up, seam, ring, ends)
+    facings = wanted.cut if wanted else ("",)
+    bindings = spec.binding.cut if spec.binding else ("",)
+    return tuple(
+        Finish(hem, wanted, faced, bound, _way(spec, faced, bound))
+        for faced, bound in product(facings, bindings)
+    )
+
+
+def _way(spec: Hemmed, faced: str, bound: str) -> str:
+    """A few words for one of several ways; none where there is but one."""
+    words = []
+    if spec.facing and len(spec.facing.cut) > 1:
+        words.append(WORDS[faced].format("facing"))
+    if spec.binding and len(spec.binding.cut) > 1:
+        words.append(WORDS[bound].format("binding"))
+    return ", ".join(words)
+
+
+def hem_finish(order: Order, spec: Hemmed, finish: Finish, shapes: Sequence[Shape]) -> Made:
+    """What the hem of all shapes together takes, in one way to finish it."""
+    made = Made()
+    around = math.ceil(sum(shape.measure("end") for shape in shapes))
+    if finish.facing:
+        made += hem_facing(order, finish.facing, finish.facing_cut, shapes, finish.hem)
+    elif finish.hem.take_up:
+        made += Made(advice=_eased(order, finish.hem.take_up, shapes))
+    if spec.binding:
+        ring = finish.hem.ring
+        made += binding_made(order, spec.binding, finish.binding_cut, around, ring=ring)
+    return made
+
+
+def _eased(order: Order, take_up: int, shapes: Sequence[Shape]) -> tuple[str, ...]:
+    """How much longer the edge of an own hem is than the place it is sewn to.
+
+    It lies as far below the hem line as that place lies above it, so that the difference is
+    twice that from the hem line to the place.
+    """
+    try:
+        shorter = sum(
+            shape.measure("end")
+            - shape.count * facing(shape.outline, "end", take_up).edge(INNER).length
+            for shape in shapes
+        )
+    except BadInput as fault:
+        raise order.fault(f"take_up is {order.spell(take_up)}: {fault}") from None
+    surplus = math.ceil(2 * shorter)
+    if surplus < order.grid:
+        return ()
+    return (
+        f"The hem's cut edge is {order.spell(surplus)} longer than the place it is sewn to; "
+        "ease it in evenly, or face the hem.",
+    )
+
+
+def hemmed(shape: Shape, finish: Finish) -> Shape:
+    """The shape with what the hem takes added below it."""
+    return replace(
+        shape,
+        added={**shape.added, "end": finish.hem.take_up},
+        lines={**shape.lines, **HEM_LINE},
+    )
