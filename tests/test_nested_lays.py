@@ -18,8 +18,10 @@ from marker.geometry.shapes import circle_panel
 from marker.lay import Aim, Lay, Mode
 from marker.piece import Grain, Piece
 from marker.solver import solve
+from marker.solver.coarse import around, coarser
 from marker.solver.empty import empty_rectangles
 from marker.solver.goals import USEFUL
+from marker.solver.nest import NestKind
 from marker.units import CM, METRE, MM
 
 OPEN = (
@@ -200,3 +202,25 @@ def test_shapes_that_leave_nothing_leave_no_rectangle() -> None:
     assert not empty_rectangles(zone, [Polygon.of_rect(Rect(0, 0, 50 * CM, 41 * CM))], USEFUL)
     left = empty_rectangles(zone, [Polygon.of_rect(Rect(0, 0, 50 * CM, 40 * CM))], USEFUL)
     assert left == (Rect(0, 40 * CM, 50 * CM, 50 * CM),)
+
+
+CURVED = [*shaped_lays.half_circle(), shaped_lays.gores()]
+
+
+@pytest.mark.parametrize("piece", CURVED, ids=lambda piece: piece.name)
+@pytest.mark.parametrize("turn", [0, 45, 270])
+def test_a_coarse_outline_holds_the_true_one(piece: Piece, turn: int) -> None:
+    fine = piece.laid(turn)
+    coarse = around(fine, MM)
+    assert len(coarse.points) <= 0.6 * len(fine.points)
+    assert coarse.box == fine.box
+    assert all(coarse.holds_point(x, y) for x, y in fine.points)
+    assert seen(coarse).buffer(1e-6).covers(seen(fine))
+    assert seen(coarse).hausdorff_distance(seen(fine)) <= MM + 3
+
+
+def test_few_corners_are_left_as_they_are() -> None:
+    kinds = [NestKind(2, (shaped_lays.yoke().laid(turn),)) for turn in (0, 180)]
+    assert coarser(kinds) == kinds
+    fine = [NestKind(1, (piece.laid(turn),)) for piece in CURVED for turn in (0, 90, 180)]
+    assert sum(len(kind.shapes[0].points) for kind in coarser(fine)) < 300

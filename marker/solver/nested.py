@@ -5,15 +5,20 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from operator import itemgetter
 
 from marker.cloth import Cloth
 from marker.errors import BadInput, CannotLay
 from marker.geometry import Polygon, Rect
 from marker.lay import Lay, Placement
 from marker.piece import Piece
+from marker.solver.bounds import ROWS, by_rows
+from marker.solver.coarse import coarser
 from marker.solver.finish import cut, cut_out
 from marker.solver.lays import Limits
-from marker.solver.nest import Nested, NestKind, NestSpot, nest
+from marker.solver.nest import NestKind, NestSpot, nest
+from marker.solver.nest.bounds import least_length
+from marker.solver.problem import read
 from marker.units import Rounding, System, format_length
 
 ROUNDS = 100
@@ -54,7 +59,7 @@ def lay_nested(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
     kinds = [each.kind for each in copies]
     usable = cloth.usable
     found = nest(
-        kinds,
+        coarser(kinds),
         usable.across,
         margin=cloth.margin,
         flaws=tuple(flaws_of(cloth)),
@@ -63,7 +68,8 @@ def lay_nested(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
         seed=limits.seed,
         progress=limits.progress,
     )
-    return finished(cloth, pieces, placements(cloth, copies, found.spots), *bound_of(found))
+    placed = placements(cloth, copies, found.spots)
+    return finished(cloth, pieces, placed, *bound(cloth, pieces, kinds, usable.across))
 
 
 def finished(
@@ -178,6 +184,14 @@ def placements(
     return tuple(found)
 
 
-def bound_of(found: Nested) -> tuple[int, str]:
-    """What no lay undercuts, and where that comes from."""
-    return found.bound, found.bound_by
+def bound(
+    cloth: Cloth, pieces: Sequence[Piece], kinds: Sequence[NestKind], width: int
+) -> tuple[int, str]:
+    """What no lay undercuts, and where that comes from: all outlines, or the rectangles alone."""
+    found = least_length(kinds, width)
+    straight = [piece for piece in pieces if piece.outline is None]
+    if straight:
+        scaled = read(cloth, straight)
+        rows = by_rows(scaled.problem).bound(scaled.problem) * scaled.along
+        found = max(found, (rows, f"{ROWS}, of the straight pieces alone"), key=itemgetter(0))
+    return found

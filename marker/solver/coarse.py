@@ -1,0 +1,123 @@
+"""Outlines of fewer corners around finely curved ones, so that a nest is soon under way.
+
+What the search takes for a piece holds the piece, so that a sound nest of the coarse outlines
+is one of the true ones; the cloth lost is no more than a tolerance at every curve.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import product
+from math import dist
+
+from marker.errors import BadInput
+from marker.geometry import Polygon, Rect
+from marker.geometry.segments import Point, edges, turn
+from marker.solver.nest import NestKind
+from marker.units import MM
+
+FEW = 30_000
+"""So many pairs of edges are combined in a second or two, all pairs of outlines together."""
+TOLERANCES = (0.0, MM / 2, float(MM), 2.0 * MM)
+"""How far a coarse outline may lie outside the true one."""
+NEAR = (0, 1, -1, 2, -2)
+"""Steps from the nearest whole place at which a corner is tried."""
+
+
+def coarser(kinds: Sequence[NestKind]) -> list[NestKind]:
+    """The same kinds with outlines as fine as a search can start on within a second or so."""
+    for tolerance in TOLERANCES:
+        found = [
+            replace(kind, shapes=tuple(around(shape, tolerance) for shape in kind.shapes))
+            for kind in kinds
+        ]
+        if _pairs(found) <= FEW:
+            break
+    return found
+
+
+def _pairs(kinds: Sequence[NestKind]) -> int:
+    """Pairs of edges over all pairs of outlines of which one has a hollow."""
+    shapes = [shape for kind in kinds for shape in kind.shapes]
+    hollow = [any(t < 0 for t in _turns(shape.points)) for shape in shapes]
+    return sum(
+        len(shapes[i].points) * len(shapes[j].points)
+        for i in range(len(shapes))
+        for j in range(i + 1)
+        if hollow[i] or hollow[j]
+    )
+
+
+def _turns(ring: Sequence[Point]) -> list[int]:
+    ends = edges(ring)
+    return [turn(a, b, c) for (a, b), (_, c) in zip(ends, ends[1:] + ends[:1], strict=True)]
+
+
+def around(outline: Polygon, tolerance: float) -> Polygon:
+    """An outline of fewer corners that holds this one, in the same box, no further out than so.
+
+    Hollow corners are left out; two bulging ones become the one where their other sides meet.
+    """
+    ring = [(point, 0.0) for point in outline.points]
+    while tolerance and len(ring) > 3:
+        found = min(_simpler(ring, outline.box, tolerance), default=None)
+        if found is None:
+            break
+        off, at, gone, corner = found
+        kept = [ring[(at + gone + step) % len(ring)] for step in range(len(ring) - gone)]
+        ring = kept if corner is None else [*kept, (corner, off)]
+        if corner is None:
+            # The error of a hollow corner is kept by the one before it.
+            ring[-1] = ring[-1][0], max(ring[-1][1], off)
+    try:
+        return Polygon.of(point for point, _ in ring)
+    except BadInput:
+        # A hollow so deep that its mouth closed on itself: rare, and then left as it is.
+        return outline
+
+
+Step = tuple[float, int, int, Point | None]
+"""How far out it then lies, the first corner to go, how many go, and the one in their place."""
+
+
+def _simpler(ring: Sequence[tuple[Point, float]], box: Rect, tolerance: float) -> Iterator[Step]:
+    """What may be done to a ring to leave it with a corner less."""
+    count = len(ring)
+    bulges = [turn(ring[at - 1][0], ring[at][0], ring[(at + 1) % count][0]) > 0
+              for at in range(count)]  # fmt: skip
+    for at in range(count):
+        (a, _), (b, before) = ring[at - 1], ring[at]
+        (c, after), (d, _) = ring[(at + 1) % count], ring[(at + 2) % count]
+        if not bulges[at]:
+            off = before + _apart(b, a, c)
+            if off <= tolerance:
+                yield off, at, 1, None
+        elif bulges[(at + 1) % count] and turn(a, b, d) > 0 and turn(a, c, d) > 0:
+            corner = _corner(a, b, c, d, box)
+            if corner is not None:
+                off = max(before, after) + _apart(corner, b, c)
+                if off <= tolerance:
+                    yield off, at, 2, corner
+
+
+def _apart(point: Point, a: Point, b: Point) -> float:
+    return abs(turn(a, b, point)) / dist(a, b)
+
+
+def _corner(a: Point, b: Point, c: Point, d: Point, box: Rect) -> Point | None:
+    """The whole place nearest to where ab and dc meet from which neither b nor c juts out."""
+    run, rise = b[0] - a[0], b[1] - a[1]
+    back, up = c[0] - d[0], c[1] - d[1]
+    across = run * up - rise * back
+    if across >= 0:
+        return None
+    part = ((d[0] - a[0]) * up - (d[1] - a[1]) * back) / across
+    x, y = round(a[0] + part * run), round(a[1] + part * rise)
+    for dx, dy in product(NEAR, NEAR):
+        spot = x + dx, y + dy
+        if not (box.x0 <= spot[0] <= box.x1 and box.y0 <= spot[1] <= box.y1):
+            continue
+        if all(turn(a, spot, p) >= 0 and turn(spot, d, p) >= 0 for p in (b, c)):
+            return spot
+    return None
