@@ -45,7 +45,7 @@ def test_figures_that_only_look_whole(lay: Lay, sentence: str) -> None:
         (replace(skirt(), length=float(LENGTH)), "the length is"),
         (recut(skirt(), 0, breadth=179200.0), "the breadth of piece A is"),
         (recut(skirt(), 0, marks=(Mark(MarkKind.HEM, "hem", 0, 0, 0.0, 0),)), "u1 of a mark on"),
-        (recut(skirt(), 0, grain="bias"), "the grain of piece A is"),
+        (recut(skirt(), 0, grain="slant"), "the grain of piece A is"),
         (recut(skirt(), 0, up="left"), "the way up of piece A is"),
         (recut(skirt(), 1, letter=None), "the letter of piece 2 is"),
         (retorn(skirt(), 1, number=2.0), "the number of the tear in place 2 is"),

@@ -212,15 +212,15 @@ sides = st.tuples(st.integers(0, 12), st.integers(0, 12), st.integers(-1, 8), st
 @settings(max_examples=200)
 @given(st.lists(sides, max_size=12))
 def test_overlap_agrees_with_a_slow_count_of_cells(boxes: list[tuple[int, int, int, int]]) -> None:
-    shapes = [(f"{at}", Rect(x, y, x + w, y + h)) for at, (x, y, w, h) in enumerate(boxes)]
+    shapes = [(f"{at}", Rect(x, y, x + w, y + h), None) for at, (x, y, w, h) in enumerate(boxes)]
 
     def cells(rect: Rect) -> set[tuple[int, int]]:
         return {(x, y) for x in range(rect.x0, rect.x1) for y in range(rect.y0, rect.y1)}
 
     slow = {
         (one, other): cells(a) & cells(b)
-        for one, a in shapes
-        for other, b in shapes
+        for one, a, _ in shapes
+        for other, b, _ in shapes
         if one < other and cells(a) & cells(b)
     }
     swept = list(overlaps(shapes))

@@ -68,6 +68,7 @@ def cloth_faults(lay: Lay) -> Iterator[str]:
         "crosswise repeat": cloth.repeat.across,
         "allowance for a torn edge": cloth.torn_edge,
         "least strip to tear": cloth.least_strip,
+        "margin between pieces": cloth.margin,
     }
     for field, value in figures.items():
         if value < 0:

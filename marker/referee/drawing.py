@@ -1,8 +1,9 @@
 """Read a written plan back, and hold it against the lay it was drawn from.
 
 The plan's group `id="lay"` has 1/160 mm of cloth as its unit, x along the bolt and y up.
-In it stand one `rect` for the bolt, each placed copy, each offcut and what of each flaw lies
-on the bolt, and one `line` for each tear, under their ids; nothing else may. The lines of a
+In it stand one `rect` for the bolt, each placed copy, each region, each offcut and what of each
+flaw lies on the bolt, one `path` for each copy with an outline, and one `line` for each tear,
+under their ids; nothing else may. The lines of a
 repeat may stand in a group `id="repeat"` before it, set by the same transform.
 """
 
@@ -12,16 +13,15 @@ import re
 import xml.etree.ElementTree as ET
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from marker.geometry import Rect
 from marker.lay import Direction, Lay, Tear
+from marker.referee.drawn import SVG, Shape, shape_faults, tag
 from marker.referee.figures import figure_faults
 from marker.referee.laid import laid
-from marker.referee.words import place, plain
+from marker.referee.words import plain
 
-SVG = "{http://www.w3.org/2000/svg}"
 _LONGEST = 50_000_000
 """Characters in a drawing; a plan of a thousand pieces has about one in fifty of that."""
 _DECIMAL = r"[-+]?\d{1,12}(?:\.\d{1,18})?(?:[eE][-+]?\d{1,2})?"
@@ -30,19 +30,9 @@ _TRANSFORM = re.compile(
     rf"[\s,]*scale\(\s*({_DECIMAL})[\s,]+({_DECIMAL})\s*\)\s*",
     re.ASCII,
 )
-_WHOLE = re.compile(r"-?\d{1,15}", re.ASCII)
 _SHIFTY = frozenset({"transform", "translate", "rotate", "scale", "clip-path", "mask", "filter"})
 """Properties that move, cut or blur what they are set on, whatever their value."""
 _GONE = {"display": {"none"}, "visibility": {"hidden", "collapse"}, "opacity": {"0", "0%"}}
-_FIELDS = {"rect": ("x", "y", "width", "height"), "line": ("x1", "y1", "x2", "y2")}
-
-
-@dataclass(frozen=True)
-class Shape:
-    """A rectangle, or a tear's line as a rectangle of no breadth, with the tag that draws it."""
-
-    tag: str
-    rect: Rect
 
 
 def check_drawing(svg: str, lay: Lay) -> tuple[str, ...]:
@@ -82,21 +72,23 @@ def _faults(root: ET.Element, group: ET.Element, lay: Lay) -> Iterator[str]:
         name = node.get("id", "")
         drawn.add(name)
         if name in wanted:
-            yield from _shape_faults(name, node, wanted[name])
+            yield from shape_faults(name, node, wanted[name])
         else:
-            what = f"{plain(name)}" if name else f"A {_tag(node)} without an id"
+            what = f"{plain(name)}" if name else f"A {tag(node)} without an id"
             yield f"{what} is drawn among the pieces, but the lay has no such thing."
     yield from (f"{plain(name)} isn't drawn." for name in wanted if name not in drawn)
-
-
-def _tag(node: ET.Element) -> str:
-    return plain(str(node.tag).removeprefix(SVG))
 
 
 def _wanted(lay: Lay) -> dict[str, Shape]:
     """Everything that must be drawn, by id."""
     wanted = {"bolt": Shape("rect", lay.bolt)}
-    wanted |= {spot.id: Shape("rect", spot.rect) for spot in laid(lay)}
+    for spot in laid(lay):
+        if spot.polygon is None:
+            wanted[spot.id] = Shape("rect", spot.rect)
+        else:
+            wanted[spot.id] = Shape("path", spot.rect, spot.polygon.points)
+    for at, region in enumerate(lay.regions, 1):
+        wanted[f"region-{at}"] = Shape("rect", region)
     wanted |= {f"tear-{tear.number}": Shape("line", _line(tear)) for tear in lay.tears}
     for at, offcut in enumerate(lay.offcuts, 1):
         wanted[f"offcut-{at}"] = Shape("rect", offcut.rect)
@@ -121,28 +113,6 @@ def _line(tear: Tear) -> Rect:
     return Rect(hand.x0, at, hand.x1, at)
 
 
-def _shape_faults(name: str, node: ET.Element, shape: Shape) -> Iterator[str]:
-    """One element against what it must show."""
-    if node.tag != f"{SVG}{shape.tag}":
-        yield f"{plain(name)} is drawn as a {_tag(node)}, not as a {shape.tag}."
-        return
-    fields = [node.get(field, "") for field in _FIELDS[shape.tag]]
-    for field, text in zip(_FIELDS[shape.tag], fields, strict=True):
-        if not _WHOLE.fullmatch(text):
-            yield f"{plain(name)} has {text[:40]!r} for its {field}, not a whole number of units."
-    if not all(map(_WHOLE.fullmatch, fields)):
-        return
-    a, b, c, d = map(int, fields)
-    rect = Rect(a, b, a + c, b + d) if shape.tag == "rect" else _ordered(a, b, c, d)
-    if rect != shape.rect:
-        yield f"{plain(name)} is drawn at {place(rect)}, but lies at {place(shape.rect)}."
-
-
-def _ordered(x1: int, y1: int, x2: int, y2: int) -> Rect:
-    """A line from either end."""
-    return Rect(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
-
-
 def _id_faults(root: ET.Element) -> Iterator[str]:
     ids = Counter(node.get("id") for node in root.iter())
     for name, times in ids.items():
@@ -164,7 +134,7 @@ def _frame_faults(root: ET.Element, group: ET.Element) -> Iterator[str]:
             node = parents[node]
             above[node] = None
     for node in (*above, *framed):
-        named = plain(node.get("id") or _tag(node))
+        named = plain(node.get("id") or tag(node))
         if node in above and node.tag not in (f"{SVG}g", f"{SVG}svg"):
             yield f"The lay stands in a {named}, where it isn't drawn as it stands."
         if node is not root and node.tag == f"{SVG}svg":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import floor
 
 from marker.lay import Lay
 from marker.piece import Grain, Piece, Wise
@@ -11,8 +12,8 @@ from marker.referee.words import figure, plain, spell
 
 def short_faults(lay: Lay, usable: int) -> Iterator[str]:
     """Ways in which a lay is said to be shorter than its pieces can be; `usable` is across."""
-    area = sum(piece.length * piece.breadth * piece.count for piece in lay.pieces)
-    if area > lay.length * usable:
+    area2 = sum(_area2(piece) * piece.count for piece in lay.pieces)
+    if area2 > 2 * lay.length * usable:
         yield f"{spell(lay.length)} of this cloth has less area than its pieces."
     row = 0
     for piece in lay.pieces:
@@ -23,7 +24,8 @@ def short_faults(lay: Lay, usable: int) -> Iterator[str]:
                 f"Piece {plain(piece.letter)} takes {spell(least)} along the cloth, "
                 f"more than the {spell(lay.length)} of the lay."
             )
-        if all(2 * across > usable for _, across in sizes):
+        # Outlines may reach into one another's boxes, so only rectangles must stand in a row.
+        if piece.outline is None and all(2 * across > usable for _, across in sizes):
             row += least * piece.count
             yield from _phase_faults(lay, piece, least)
     if row > lay.length:
@@ -33,13 +35,25 @@ def short_faults(lay: Lay, usable: int) -> Iterator[str]:
         )
 
 
+def _area2(piece: Piece) -> int:
+    """Twice the area that a copy takes at least, square units; an outline's is rounded down."""
+    if piece.outline is None:
+        return 2 * piece.length * piece.breadth
+    return floor(2 * piece.outline.area)
+
+
 def _sizes(piece: Piece) -> tuple[tuple[int, int], ...]:
-    """What a piece may take along the cloth and across it, by its grain alone."""
+    """What a piece may take along the cloth and across it at least, by its grain alone."""
     along, across = (piece.length, piece.breadth), (piece.breadth, piece.length)
+    if piece.grain == Grain.BIAS and piece.outline is not None:
+        x0, y0, x1, y1 = piece.outline.turned(45).box
+        along = floor(x1 - x0), floor(y1 - y0)
+        across = along[::-1]
     return {
         Grain.ALONG: (along,),
         Grain.ACROSS: (across,),
         Grain.EITHER: (along, across),
+        Grain.BIAS: (along, across),
     }[piece.grain]
 
 

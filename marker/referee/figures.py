@@ -10,10 +10,11 @@ from collections.abc import Iterator, Sequence
 from itertools import chain
 
 from marker.cloth import Cloth
-from marker.geometry import Rect
+from marker.geometry import Arc, Cubic, Line, Rect
 from marker.lay import Aim, Direction, Lay, Mode, Proof
 from marker.piece import Grain, Piece, Side, Wise
 from marker.referee.words import plain
+from marker.units import LONGEST
 
 
 def figure_faults(lay: Lay) -> Iterator[str]:
@@ -21,6 +22,7 @@ def figure_faults(lay: Lay) -> Iterator[str]:
     for label, value in _figures(lay):
         if type(value) is not int:
             yield f"{label} is {_shown(value)}, not a whole number of units."
+    yield from _outline_faults(lay)
     for label, value in _answers(lay):
         if type(value) is not bool:
             yield f"{label} is {_shown(value)}, neither true nor false."
@@ -30,6 +32,13 @@ def figure_faults(lay: Lay) -> Iterator[str]:
     for label, value in _texts(lay):
         if not isinstance(value, str):
             yield f"{label} is {_shown(value)}, not a text."
+
+
+def _outline_faults(lay: Lay) -> Iterator[str]:
+    """Outlines may run between whole units, but through plain numbers of some sense."""
+    for label, value in _ordinates(lay):
+        if not isinstance(value, int | float) or not -LONGEST <= value <= LONGEST:
+            yield f"{label} is {_shown(value)}, not a number of units within 1 km."
 
 
 def _shown(value: object) -> str:
@@ -57,6 +66,8 @@ def _figures(lay: Lay) -> Iterator[tuple[str, object]]:
         yield from _sides(f"the part in hand of the tear in place {at}", tear.in_hand)
     for at, offcut in enumerate(lay.offcuts, 1):
         yield from _sides(f"offcut-{at}", offcut.rect)
+    for at, region in enumerate(lay.regions, 1):
+        yield from _sides(f"region-{at}", region)
     for at, goal in enumerate(lay.goals, 1):
         yield f"the value of goal {at}", goal.value
         yield f"the bound of goal {at}", goal.bound
@@ -67,7 +78,8 @@ def _named(piece: Piece) -> str:
 
 
 def _cloth_figures(cloth: Cloth) -> Iterator[tuple[str, object]]:
-    for field in ("width", "step", "selvedge", "squaring", "length", "torn_edge", "least_strip"):
+    fields = ("width", "step", "selvedge", "squaring", "length", "torn_edge", "least_strip")
+    for field in (*fields, "margin"):
         yield f"the {field.replace('_', ' ')} of the cloth", getattr(cloth, field)
     yield "the lengthwise repeat of the cloth", cloth.repeat.along
     yield "the crosswise repeat of the cloth", cloth.repeat.across
@@ -78,6 +90,7 @@ def _cloth_figures(cloth: Cloth) -> Iterator[tuple[str, object]]:
 def _piece_figures(piece: Piece, name: str) -> Iterator[tuple[str, object]]:
     for field in ("length", "breadth", "count"):
         yield f"the {field} of {name}", getattr(piece, field)
+    yield f"how many copies of {name} are turned over", piece.mirrored
     for mark in piece.marks:
         for field in ("u0", "v0", "u1", "v1"):
             yield f"{field} of a mark on {name}", getattr(mark, field)
@@ -91,13 +104,36 @@ def _piece_figures(piece: Piece, name: str) -> Iterator[tuple[str, object]]:
             yield f"the {field} of the strip of {name}", getattr(piece.pieced, field)
 
 
+def _ordinates(lay: Lay) -> Iterator[tuple[str, object]]:
+    """Everything that an outline is drawn by."""
+    for piece in lay.pieces:
+        if piece.outline is None:
+            continue
+        label = f"an ordinate of the outline of {_named(piece)}"
+        for segment in piece.outline.segments:
+            for spot in _poles(segment):
+                yield from ((label, value) for value in spot)
+
+
+def _poles(segment: Line | Arc | Cubic) -> Iterator[Sequence[object]]:
+    yield from (segment.start, segment.end)
+    if isinstance(segment, Arc):
+        yield segment.centre
+    elif isinstance(segment, Cubic):
+        yield from (segment.first, segment.second)
+
+
 def _answers(lay: Lay) -> Iterator[tuple[str, object]]:
     """Everything that is so or isn't."""
     yield "whether the selvedges are kept", lay.cloth.keep_selvedges
     yield "whether the cloth is one-way", lay.cloth.one_way
     yield "whether the cloth tears", lay.cloth.tears
+    yield "whether the cloth is folded", lay.cloth.folded
     for piece in lay.pieces:
         yield f"whether {_named(piece)} may be torn", piece.torn
+        yield f"whether {_named(piece)} folds", piece.folds
+    for at, spot in enumerate(lay.placements, 1):
+        yield f"whether placement {at} is turned over", spot.flip
     for at, tear in enumerate(lay.tears, 1):
         yield f"whether the tear in place {at} is cut", tear.cut
     for at, offcut in enumerate(lay.offcuts, 1):

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from marker.geometry import Rect
+from marker.geometry import Polygon, Rect
 from marker.lay import Lay
 from marker.referee.laid import Laid
+from marker.referee.room import shared
 from marker.referee.words import place, plain
 
 _MOST = 200
@@ -21,11 +22,11 @@ def flaw_faults(lay: Lay, pieces: Sequence[Laid]) -> Iterator[str]:
             flaws.append((at, flaw))
         else:
             yield f"Flaw {at} of the cloth lies at {place(flaw)}, which holds no cloth."
-    for found, (spot, at, shared) in enumerate(_over(flaws, pieces)):
+    for found, (spot, at, both) in enumerate(_over(flaws, pieces)):
         if found == _MOST:
             yield f"More than {_MOST} times a piece lies over a flaw; the rest aren't listed."
             return
-        yield f"{plain(spot.id)} lies over flaw {at} of the cloth at {place(shared)}."
+        yield f"{plain(spot.id)} lies over flaw {at} of the cloth at {place(both)}."
 
 
 def _over(
@@ -42,15 +43,16 @@ def _over(
         if spot is None:
             spots = [held for held in spots if held.rect.x1 > x]
             open_flaws.append((at, rect))
-            met = [(held, at, _shared(held.rect, rect)) for held in spots]
+            met = [(held, at, shared(held.rect, rect)) for held in spots]
         else:
             open_flaws = [held for held in open_flaws if held[1].x1 > x]
             spots.append(spot)
-            met = [(spot, number, _shared(rect, flaw)) for number, flaw in open_flaws]
-        yield from (pair for pair in met if pair[2].x0 < pair[2].x1 and pair[2].y0 < pair[2].y1)
+            met = [(spot, number, shared(rect, flaw)) for number, flaw in open_flaws]
+        yield from (pair for pair in met if _meets(pair[0], pair[2]))
 
 
-def _shared(one: Rect, other: Rect) -> Rect:
-    return Rect(
-        max(one.x0, other.x0), max(one.y0, other.y0), min(one.x1, other.x1), min(one.y1, other.y1)
-    )
+def _meets(spot: Laid, both: Rect) -> bool:
+    """Whether a piece has cloth in what its box shares with a flaw."""
+    if both.x0 >= both.x1 or both.y0 >= both.y1:
+        return False
+    return spot.polygon is None or spot.polygon.overlaps(Polygon.of_rect(both))

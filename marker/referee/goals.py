@@ -12,6 +12,7 @@ from marker.geometry import Rect
 from marker.lay import Aim, Goal, Lay, Mode
 from marker.referee.bought import Shop
 from marker.referee.laid import Laid
+from marker.referee.regions import cut_out
 from marker.referee.shears import largest_gap, straight_cuts
 from marker.referee.words import figure, plain, several, spell
 from marker.units import CM
@@ -50,7 +51,7 @@ def goal_faults(lay: Lay, goods: Shop, pieces: Sequence[Laid]) -> Iterator[str]:
     left = max((_useful(_usable(offcut.rect, goods)) for offcut in lay.offcuts), default=0)
     yield from _value_faults(remnant, left)
     torn = lay.mode == Mode.TEAR
-    yield from _value_faults(tears, len(lay.tears) if torn else straight_cuts(lay, pieces))
+    yield from _value_faults(tears, _cuts(lay, pieces, torn))
     yield from _same_faults(buy, goods.buy(lay.bound), lay.bound)
     yield from _same_faults(length, lay.bound, lay.bound)
     yield from _bound_faults(remnant, tears)
@@ -59,6 +60,13 @@ def goal_faults(lay: Lay, goods: Shop, pieces: Sequence[Laid]) -> Iterator[str]:
     for goal in lay.goals:
         if not goal.bound_by.strip():
             yield f"Nothing says how the bound on the goal {plain(goal.aim)} was found."
+
+
+def _cuts(lay: Lay, pieces: Sequence[Laid], torn: bool) -> int:
+    """Tears, and a cut round every piece that is cut out; straight cuts where all is straight."""
+    if not torn and not any(spot.polygon for spot in pieces):
+        return straight_cuts(lay, pieces)
+    return (len(lay.tears) if torn else 0) + cut_out(lay, pieces)
 
 
 def _usable(rect: Rect, goods: Shop) -> Rect:

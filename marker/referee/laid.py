@@ -3,25 +3,50 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
+from math import isqrt
 
-from marker.geometry import Rect
+from marker.errors import BadInput
+from marker.geometry import Polygon, Rect
 from marker.lay import Lay
 from marker.piece import Piece
 from marker.referee.words import figure
 
 QUARTERS = (0, 90, 180, 270)
+EIGHTHS = tuple(range(0, 360, 45))
 _WAY = {0: (1, 0), 90: (0, 1), 180: (-1, 0), 270: (0, -1)}
 """Which way a piece's length runs on the cloth (along, across) by its turn."""
 
+Point = tuple[int, int]
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True)
 class Laid:
-    """One copy of a known piece on the cloth, lying square to it."""
+    """One copy of a known piece on the cloth.
+
+    `rect` is the cloth of a rectangle, or the box around a piece with an outline, whose
+    cloth is `polygon`. The frame of the piece, on the bias first turned by 45 degrees, comes
+    to the cloth by the whole numbers of `matrix` and then `shift`.
+    """
 
     id: str
     piece: Piece
     turn: int
+    flip: bool
     rect: Rect
+    polygon: Polygon | None
+    matrix: tuple[int, int, int, int]
+    shift: Point
+
+    @property
+    def level(self) -> int:
+        """The turn that it would have were it not turned over: that runs the turn backwards."""
+        return -self.turn % 360 if self.flip else self.turn
+
+    @cached_property
+    def cover(self) -> Polygon:
+        """Its cloth as a polygon, also where it is a rectangle."""
+        return self.polygon or Polygon.of_rect(self.rect)
 
 
 def by_letter(lay: Lay) -> dict[str, Piece]:
@@ -37,31 +62,92 @@ def copy_id(letter: str, copy: int) -> str:
     return f"{letter}-{figure(copy)}"
 
 
+def may_lie(piece: Piece, turn: int) -> bool:
+    """Whether any copy of a piece can be laid at a turn at all, whatever its grain."""
+    return turn in (QUARTERS if piece.outline is None else EIGHTHS)
+
+
+def frame(piece: Piece, slanted: bool) -> Polygon | None:
+    """The polygon of an outline in its own frame, or of the outline turned by 45 degrees.
+
+    None where no polygon of whole units can be drawn round it.
+    """
+    if piece.outline is None:
+        return None
+    try:
+        return (piece.outline.turned(45) if slanted else piece.outline).flatten()
+    except (BadInput, ValueError, OverflowError):
+        return None
+
+
 def laid(lay: Lay) -> tuple[Laid, ...]:
-    """Every placement whose size can be known; one of no known piece or turn has none."""
+    """Every placement whose cloth can be known; one of no known piece or turn has none."""
     known = by_letter(lay)
+    frames: dict[tuple[str, bool], Polygon | None] = {}
+    ways: dict[tuple[str, int, bool], Laid | None] = {}
     found = []
     for spot in lay.placements:
         piece = known.get(spot.letter)
-        if piece is None or spot.turn not in QUARTERS:
+        if piece is None or not may_lie(piece, spot.turn):
             continue
-        # A piece's length lies along the bolt at 0 and 180 degrees, else its breadth does.
-        sides = [piece.length, piece.breadth]
-        along, across = sides if spot.turn % 180 == 0 else reversed(sides)
-        rect = Rect(spot.x, spot.y, spot.x + along, spot.y + across)
-        found.append(Laid(copy_id(spot.letter, spot.copy), piece, spot.turn, rect))
+        way = spot.letter, spot.turn, spot.flip
+        if way not in ways:
+            key = spot.letter, spot.turn % 90 != 0
+            if key not in frames:
+                frames[key] = frame(piece, key[1])
+            ways[way] = _way(piece, spot.turn, spot.flip, frames[key])
+        base = ways[way]
+        if base is not None:
+            found.append(_moved(base, copy_id(spot.letter, spot.copy), spot.x, spot.y))
     return tuple(found)
 
 
-def carry(spot: Laid, u: int, v: int) -> tuple[int, int]:
-    """Carry a point of a piece's own frame to the cloth.
+def _way(piece: Piece, turn: int, flip: bool, base: Polygon | None) -> Laid | None:
+    """A copy laid so, its box against 0, 0.
 
-    The frame is turned about its origin, and then shifted so that the turned piece covers
-    the copy's rectangle.
+    Turned over is v to -v before the turn. On the bias the frame has been turned by 45
+    degrees before it is turned over, which runs that turn backwards: so it is turned by 90 more.
     """
-    cos, sin = _WAY[spot.turn]
-    length, breadth = spot.piece.length, spot.piece.breadth
-    low_x = min(0, cos * length) + min(0, -sin * breadth)
-    low_y = min(0, sin * length) + min(0, cos * breadth)
-    x, y = cos * u - sin * v, sin * u + cos * v
-    return spot.rect.x0 + x - low_x, spot.rect.y0 + y - low_y
+    if base is None and piece.outline is not None:
+        return None
+    if turn % 90:
+        cos, sin = _WAY[(turn + 45 if flip else turn - 45) % 360]
+    else:
+        cos, sin = _WAY[turn]
+    over = -1 if flip else 1
+    matrix = (cos, -sin * over, sin, cos * over)
+    corners = base.points if base else ((0, 0), (piece.length, piece.breadth))
+    points = [_through(matrix, *point) for point in corners]
+    low_x, low_y = (min(point[axis] for point in points) for axis in (0, 1))
+    points = [(x - low_x, y - low_y) for x, y in points]
+    high_x, high_y = (max(point[axis] for point in points) for axis in (0, 1))
+    polygon = Polygon.of(points) if base else None
+    rect = Rect(0, 0, high_x, high_y)
+    return Laid("", piece, turn, flip, rect, polygon, matrix, (-low_x, -low_y))
+
+
+def _through(matrix: tuple[int, int, int, int], x: int, y: int) -> Point:
+    a, b, c, d = matrix
+    return a * x + b * y, c * x + d * y
+
+
+def _moved(base: Laid, name: str, x: int, y: int) -> Laid:
+    """The same laid anywhere, under its name."""
+    rect = Rect(x, y, x + base.rect.x1, y + base.rect.y1)
+    polygon = base.polygon.shifted(x, y) if base.polygon else None
+    shift = base.shift[0] + x, base.shift[1] + y
+    return Laid(name, base.piece, base.turn, base.flip, rect, polygon, base.matrix, shift)
+
+
+def carry(spot: Laid, u: int, v: int) -> Point:
+    """Carry a point of a piece's own frame to the cloth, on the bias to the nearest unit."""
+    if spot.turn % 90:
+        u, v = _halved_root(u - v), _halved_root(u + v)
+    x, y = _through(spot.matrix, u, v)
+    return x + spot.shift[0], y + spot.shift[1]
+
+
+def _halved_root(value: int) -> int:
+    """The nearest whole number to value / root 2, which is root (2 x value^2) / 2."""
+    near = (isqrt(2 * value * value) + 1) // 2
+    return near if value >= 0 else -near

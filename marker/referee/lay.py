@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from marker.lay import Lay, Mode
+from marker.referee.apart import margin_faults
 from marker.referee.bought import bolt_faults, cloth_faults, length_faults, proof_faults, shop
 from marker.referee.figures import figure_faults
 from marker.referee.flaws import flaw_faults
+from marker.referee.folded import fold_faults
 from marker.referee.goals import goal_faults, keep_faults
 from marker.referee.laid import laid
 from marker.referee.pieces import count_faults, grain_faults, list_faults
 from marker.referee.room import area_faults, edge_faults, overlap_faults
+from marker.referee.shape import shape_faults
 from marker.referee.shears import mode_faults, shears_faults
 from marker.referee.strips import segment_faults
 from marker.referee.tears import tear_faults
@@ -31,10 +34,13 @@ def _faults(lay: Lay) -> Iterator[str]:
     pieces, goods = laid(lay), shop(lay)
     yield from list_faults(lay)
     yield from count_faults(lay)
+    yield from shape_faults(lay)
     yield from grain_faults(lay, pieces)
     yield from cloth_faults(lay)
     yield from edge_faults(lay, goods.low, goods.high, pieces)
     yield from overlap_faults(lay, pieces)
+    yield from margin_faults(lay, pieces)
+    yield from fold_faults(lay, goods.width, pieces)
     yield from flaw_faults(lay, pieces)
     yield from match_faults(lay, pieces)
     yield from selvedge_faults(goods.low, goods.high, pieces)

@@ -5,16 +5,20 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import fields
 
-from marker.lay import Lay
+from marker.lay import Lay, Placement
 from marker.piece import Grain, Piece
-from marker.referee.laid import QUARTERS, Laid, by_letter, copy_id
+from marker.referee.laid import EIGHTHS, Laid, by_letter, copy_id, may_lie
 from marker.referee.words import figure, place, plain, several, span, spell
 
 _LETTER = re.compile(r"[A-Za-z][A-Za-z0-9]{0,7}")
-_TAKEN = frozenset({"bolt", "flaw", "lay", "offcut", "repeat", "tear"})
+_TAKEN = frozenset({"bolt", "flaw", "lay", "offcut", "region", "repeat", "tear"})
 """Words that the drawing's ids use, and a piece's letter can't."""
+_SAME = tuple(
+    field.name for field in fields(Piece) if field.name not in ("letter", "count", "mirrored")
+)
+"""What two entries of one and the same piece have in common."""
 
 
 def list_faults(lay: Lay) -> Iterator[str]:
@@ -45,9 +49,10 @@ def list_faults(lay: Lay) -> Iterator[str]:
 
 def _double_faults(pieces: Sequence[Piece]) -> Iterator[str]:
     """What a garment needs stands once, cut `count` times; a second entry is cloth for nothing."""
-    first: dict[Piece, str] = {}
+    first: dict[tuple[object, ...], str] = {}
     for piece in pieces:
-        bare = replace(piece, letter="", count=1)
+        # Left and right of a pair may stand apart: they differ in what is turned over.
+        bare = (*(getattr(piece, name) for name in _SAME), piece.mirrored > 0)
         if piece.garment and first.setdefault(bare, piece.letter) != piece.letter:
             yield (
                 f"Pieces {plain(first[bare])} and {plain(piece.letter)} are one and the same, "
@@ -85,11 +90,35 @@ def count_faults(lay: Lay) -> Iterator[str]:
             copies[spot.letter][spot.copy] += 1
         else:
             yield f"{plain(spot.letter)} is laid, but no piece has that letter."
-        if spot.turn not in QUARTERS:
-            name = plain(copy_id(spot.letter, spot.copy))
-            yield f"{name} is turned by {figure(spot.turn)} degrees, which isn't a quarter turn."
+        yield from _turn_faults(spot, known.get(spot.letter))
     for letter, piece in known.items():
         yield from _copy_faults(piece, copies[letter])
+    yield from _flip_faults(lay, known)
+
+
+def _turn_faults(spot: Placement, piece: Piece | None) -> Iterator[str]:
+    """Outlines turn by an eighth, anything else by a quarter."""
+    if piece is not None and may_lie(piece, spot.turn):
+        return
+    if piece is None and spot.turn in EIGHTHS:
+        return
+    least = "a quarter" if piece is None or piece.outline is None else "an eighth"
+    yield (
+        f"{plain(copy_id(spot.letter, spot.copy))} is turned by {figure(spot.turn)} degrees, "
+        f"which isn't {least} turn."
+    )
+
+
+def _flip_faults(lay: Lay, known: dict[str, Piece]) -> Iterator[str]:
+    """As many copies are turned over as are asked; of a rectangle none need be."""
+    over = Counter(spot.letter for spot in lay.placements if spot.flip)
+    for letter, piece in known.items():
+        if over[letter] == piece.mirrored or (piece.outline is None and not over[letter]):
+            continue
+        yield (
+            f"Piece {plain(letter)} is laid turned over {figure(over[letter])} times, but is "
+            f"cut so {figure(piece.mirrored)} times."
+        )
 
 
 def _copy_faults(piece: Piece, copies: Counter[int]) -> Iterator[str]:
@@ -118,16 +147,20 @@ def _copy_faults(piece: Piece, copies: Counter[int]) -> Iterator[str]:
 def grain_faults(lay: Lay, pieces: Sequence[Laid]) -> Iterator[str]:
     """Faults of grain, and of the one way that napped or printed cloth asks."""
     for spot in pieces:
-        along = spot.turn % 180 == 0
-        wrong = {Grain.ALONG: not along, Grain.ACROSS: along}
-        if wrong.get(spot.piece.grain, False):
-            lies = "along" if along else "across"
-            yield (
-                f"{plain(spot.id)} has its length {lies} the bolt, "
-                f"but its grain is {plain(spot.piece.grain)}; it lies at {place(spot.rect)}."
-            )
+        lies = _GRAINS[spot.turn % 90 or spot.turn % 180]
+        grain = spot.piece.grain
+        if grain == lies or (grain == Grain.EITHER and lies != Grain.BIAS):
+            continue
+        way = "on the bias" if lies == Grain.BIAS else f"{lies} the bolt"
+        yield (
+            f"{plain(spot.id)} has its length {way}, "
+            f"but its grain is {plain(grain)}; it lies at {place(spot.rect)}."
+        )
     if lay.cloth.one_way:
         yield from _one_way_faults(pieces)
+
+
+_GRAINS = {0: Grain.ALONG, 90: Grain.ACROSS, 45: Grain.BIAS}
 
 
 def _one_way_faults(pieces: Sequence[Laid]) -> Iterator[str]:
@@ -135,14 +168,18 @@ def _one_way_faults(pieces: Sequence[Laid]) -> Iterator[str]:
 
     Up is towards the start of a piece's length or the high side of its breadth. Both point
     to the bolt's free end at 0 and 90 degrees, and away from it at 180 and 270, so one way
-    means that the turns are all of the one half or all of the other.
+    means that the turns are all of the one half or all of the other. A copy turned over, as
+    half of a pair is, has its turn run the other way. On the bias, copies that are alike lie
+    on the same one of the two.
     """
     for spot in pieces:
-        upright = spot.turn % 180 == (0 if spot.piece.up == "length" else 90)
-        if spot.piece.grain == Grain.EITHER and not upright:
-            yield f"{plain(spot.id)} lies crosswise on one-way cloth; its up must follow the warp."
-    heads = [spot.id for spot in pieces if spot.turn >= 180]
-    feet = [spot.id for spot in pieces if spot.turn < 180]
+        name, up, turn = plain(spot.id), spot.piece.up, spot.level % 180
+        if spot.piece.grain == Grain.EITHER and turn == (90 if up == "length" else 0):
+            yield f"{name} lies crosswise on one-way cloth; its up must follow the warp."
+        if turn == 135:
+            yield f"{name} lies on the other bias than the one that one-way cloth leaves it."
+    heads = [spot.id for spot in pieces if spot.level >= 180]
+    feet = [spot.id for spot in pieces if spot.level < 180]
     if heads and feet:
         yield (
             f"One-way cloth is laid both ways: {several(feet)} one way, {several(heads)} the other."

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import chain
 
-from marker.geometry import Rect
+from marker.geometry import Polygon, Rect
 from marker.lay import Lay
 from marker.referee.laid import Laid
 from marker.referee.words import figure, place, plain, span
@@ -13,7 +13,8 @@ from marker.referee.words import figure, place, plain, span
 _MOST = 200
 """Overlaps named one by one; in a heap of a thousand pieces the rest tell nothing new."""
 
-Named = tuple[str, Rect]
+Cover = tuple[str, Rect, Polygon | None]
+"""A name, a box, and the cloth within the box where that isn't all of it."""
 
 
 def edge_faults(lay: Lay, low: int, high: int, pieces: Sequence[Laid]) -> Iterator[str]:
@@ -34,35 +35,61 @@ def edge_faults(lay: Lay, low: int, high: int, pieces: Sequence[Laid]) -> Iterat
 
 def overlap_faults(lay: Lay, pieces: Sequence[Laid]) -> Iterator[str]:
     """Pieces and offcuts that claim the same cloth, by a sweep along the bolt."""
-    shapes: list[Named] = [(plain(spot.id), spot.rect) for spot in pieces]
-    shapes += [(f"offcut-{at}", offcut.rect) for at, offcut in enumerate(lay.offcuts, 1)]
-    for found, (one, other, shared) in enumerate(overlaps(shapes)):
+    covers: list[Cover] = [(plain(spot.id), spot.rect, spot.polygon) for spot in pieces]
+    covers += [(f"offcut-{at}", offcut.rect, None) for at, offcut in enumerate(lay.offcuts, 1)]
+    for found, (one, other, shared) in enumerate(overlaps(covers)):
         if found == _MOST:
             yield f"More than {_MOST} pairs lie over one another; the rest aren't listed."
             return
         yield f"{one} and {other} lie over one another at {place(shared)}."
 
 
-def overlaps(shapes: Sequence[Named]) -> Iterator[tuple[str, str, Rect]]:
-    """Every pair of rectangles that share cloth, with what they share.
+def overlaps(covers: Sequence[Cover]) -> Iterator[tuple[str, str, Rect]]:
+    """Every pair that shares cloth, with what their boxes share.
 
-    Shapes are taken by their low x; only those that still reach past it are compared, so
-    a lay takes time in proportion to its pieces times the few that lie abreast.
+    Rectangles share all of that; where there is an outline, whether they do is told exactly.
     """
-    open_now: list[Named] = []
-    for name, rect in sorted(shapes, key=lambda shape: shape[1]):
-        if rect.x0 >= rect.x1 or rect.y0 >= rect.y1:
-            continue
-        open_now = [shape for shape in open_now if shape[1].x1 > rect.x0]
-        for other, held in open_now:
-            low, high = max(rect.y0, held.y0), min(rect.y1, held.y1)
-            if low < high:
-                yield other, name, Rect(rect.x0, low, min(rect.x1, held.x1), high)
-        open_now.append((name, rect))
+    full = [cover for cover in covers if cover[1].x0 < cover[1].x1 and cover[1].y0 < cover[1].y1]
+    for i, j in abreast([rect for _, rect, _ in full], 0):
+        (one, box, cloth), (other, held, more) = full[i], full[j]
+        if cloth or more:
+            first, second = cloth or Polygon.of_rect(box), more or Polygon.of_rect(held)
+            if not first.overlaps(second):
+                continue
+        yield one, other, shared(box, held)
+
+
+def shared(one: Rect, other: Rect) -> Rect:
+    """What two boxes share; turned inside out where that is nothing."""
+    return Rect(
+        max(one.x0, other.x0), max(one.y0, other.y0), min(one.x1, other.x1), min(one.y1, other.y1)
+    )
+
+
+def abreast(rects: Sequence[Rect], reach: int) -> Iterator[tuple[int, int]]:
+    """Index pairs of rectangles that lie closer than `reach` along and across, or share cloth.
+
+    They are taken by their low x; only those that still reach past it are compared, so a lay
+    takes time in proportion to its pieces times the few that lie abreast.
+    """
+    open_now: list[int] = []
+    for i in sorted(range(len(rects)), key=rects.__getitem__):
+        rect = rects[i]
+        open_now = [j for j in open_now if rects[j].x1 + reach > rect.x0]
+        for j in open_now:
+            held = rects[j]
+            if max(rect.y0, held.y0) < min(rect.y1, held.y1) + reach:
+                yield j, i
+        open_now.append(i)
 
 
 def area_faults(lay: Lay, pieces: Sequence[Laid]) -> Iterator[str]:
-    """The area of pieces and offcuts must be the area of the bolt."""
+    """The area of pieces and offcuts must be the area of the bolt.
+
+    Beside outlines it isn't: there, offcuts are rectangles out of what is left.
+    """
+    if any(spot.polygon for spot in pieces):
+        return
     rects = chain((spot.rect for spot in pieces), (offcut.rect for offcut in lay.offcuts))
     total, whole = sum(map(_area, rects)), _area(lay.bolt)
     if total != whole:

@@ -12,12 +12,14 @@ from marker.referee.words import place
 
 
 def mode_faults(lay: Lay) -> Iterator[str]:
-    """A lay to be torn asks for cloth that tears and a piece that may be torn."""
+    """A lay to be torn asks for cloth that tears, laid open, and something that may be torn."""
     if lay.mode != Mode.TEAR:
         return
     if not lay.cloth.tears:
         yield "The lay is to be torn, but this cloth doesn't tear."
-    if lay.pieces and not any(piece.torn for piece in lay.pieces):
+    if lay.cloth.folded:
+        yield "The lay is to be torn, but this cloth is laid folded, to be cut in two layers."
+    if lay.pieces and not lay.regions and not any(piece.torn for piece in lay.pieces):
         yield "The lay is to be torn, but none of its pieces may be."
 
 
@@ -25,11 +27,14 @@ def shears_faults(lay: Lay) -> Iterator[str]:
     """A lay for the shears lists no tears, and its offcuts are true parts of the bolt.
 
     That they overlap nothing and make up the bolt with the pieces is judged elsewhere; all
-    three together make them exactly what the pieces leave.
+    three together make them exactly what straight pieces leave.
     """
     if lay.tears:
         count = "a tear" if len(lay.tears) == 1 else f"{len(lay.tears)} tears"
         yield f"The lay is for shears, but it lists {count}."
+    if lay.regions:
+        count = "a region" if len(lay.regions) == 1 else f"{len(lay.regions)} regions"
+        yield f"The lay is for shears, but it lists {count} to be torn free."
     for at, offcut in enumerate(lay.offcuts, 1):
         rect = offcut.rect
         if rect.x0 >= rect.x1 or rect.y0 >= rect.y1:

@@ -9,6 +9,7 @@ from marker.geometry import Rect
 from marker.lay import Direction, Lay, Tear
 from marker.referee.bought import Shop
 from marker.referee.laid import Laid
+from marker.referee.regions import region_faults
 from marker.referee.words import figure, place, plain, several, spell
 
 
@@ -17,7 +18,7 @@ class Table:
 
     def __init__(self, lay: Lay, goods: Shop, pieces: Sequence[Laid]) -> None:
         self.parts: dict[Rect, list[Laid]] = {lay.bolt: list(pieces)}
-        self.pieces = pieces
+        self.pieces, self.regions = pieces, frozenset(lay.regions)
         self.least, self.goods = lay.cloth.least_strip, goods
 
     def tear(self, tear: Tear) -> Iterator[str]:
@@ -52,7 +53,7 @@ class Table:
                 continue
             side = falls if (piece.rect.x1 if across else piece.rect.y1) <= at else stays
             self.parts[side].append(piece)
-            if piece.rect == side:
+            if piece.rect == side and side not in self.regions:
                 freed.append(piece.id)
         if Counter(tear.frees) != Counter(freed):
             yield f"{name} is said to free {several(tear.frees)}, but it frees {several(freed)}."
@@ -111,6 +112,7 @@ def tear_faults(lay: Lay, goods: Shop, pieces: Sequence[Laid]) -> Iterator[str]:
     table = Table(lay, goods, pieces)
     for tear in lay.tears:
         yield from table.tear(tear)
+    yield from region_faults(lay, pieces, table.parts)
     yield from _left_faults(lay, pieces, table.parts)
 
 
@@ -154,16 +156,25 @@ def _sum_faults(lay: Lay) -> Iterator[str]:
 
 
 def _left_faults(lay: Lay, pieces: Sequence[Laid], parts: dict[Rect, list[Laid]]) -> Iterator[str]:
-    covered = {piece.rect for piece in pieces}
-    for piece in pieces:
-        if piece.rect not in parts:
+    """Straight pieces that no tear frees, and parts that are neither piece, region nor offcut."""
+    regions = set(lay.regions)
+    within = {id(spot) for region in regions for spot in parts.get(region, ())}
+    torn = [piece for piece in pieces if piece.polygon is None and id(piece) not in within]
+    covered = {piece.rect for piece in torn}
+    for piece in torn:
+        if piece.rect not in parts or piece.rect in regions:
             yield f"{plain(piece.id)} is never torn free; it lies at {place(piece.rect)}."
     listed = {offcut.rect: at for at, offcut in reversed(list(enumerate(lay.offcuts, 1)))}
     for part in parts:
-        if part not in covered and part not in listed:
+        if part not in covered and part not in listed and part not in regions:
             yield f"What is left at {place(part)} isn't listed as an offcut."
+    ends = [region for region in regions if region in parts]
     for at, offcut in enumerate(lay.offcuts, 1):
-        if listed[offcut.rect] != at:
-            yield f"offcut-{at} is listed before, as offcut-{listed[offcut.rect]}."
-        elif offcut.rect in covered or offcut.rect not in parts:
-            yield f"offcut-{at}, {place(offcut.rect)}, isn't what the tears leave over."
+        rect = offcut.rect
+        if listed[rect] != at:
+            yield f"offcut-{at} is listed before, as offcut-{listed[rect]}."
+        elif any(region.holds(rect) for region in ends):
+            if rect.x0 >= rect.x1 or rect.y0 >= rect.y1:
+                yield f"offcut-{at} lies at {place(rect)}, which holds no cloth."
+        elif rect in covered or rect not in parts:
+            yield f"offcut-{at}, {place(rect)}, isn't what the tears leave over."

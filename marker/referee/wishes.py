@@ -23,15 +23,21 @@ def match_faults(lay: Lay, pieces: Sequence[Laid]) -> Iterator[str]:
     """
     repeats = {Wise.LENGTHWISE: lay.cloth.repeat.along, Wise.CROSSWISE: lay.cloth.repeat.across}
     falls: dict[Set, dict[int, dict[str, None]]] = {}
-    for spot in pieces:
+    # On the bias a point comes to the nearest unit, so there one unit off is in place; what
+    # lies square to the cloth is taken first, and sets the place.
+    for spot in sorted(pieces, key=lambda spot: spot.turn % 90):
         for match in spot.piece.matches:
             repeat = repeats[match.wise]
             if repeat <= 0:
                 continue
             x, y = carry(spot, match.u, match.v)
             at = (x if match.wise == Wise.LENGTHWISE else y) % repeat
+            places = falls.setdefault((match.name, match.wise), {})
+            if spot.turn % 90:
+                near = ((at + off) % repeat for off in (0, -1, 1))
+                at = next((place for place in near if place in places), at)
             # An ordered set: a copy with two points of one set in one place is named once.
-            falls.setdefault((match.name, match.wise), {}).setdefault(at, {})[spot.id] = None
+            places.setdefault(at, {})[spot.id] = None
     for (name, wise), found in falls.items():
         if len(found) > 1:
             told = [f"{several(list(ids))} at {spell(at)}" for at, ids in sorted(found.items())]
@@ -50,7 +56,7 @@ def _sense_faults(pieces: Sequence[Laid], repeats: dict[Wise, int]) -> Iterator[
     for spot in pieces:
         for match in spot.piece.matches:
             if repeats[match.wise] > 0:
-                ids = senses.setdefault(match.name, {}).setdefault(spot.turn >= 180, {})
+                ids = senses.setdefault(match.name, {}).setdefault(spot.level >= 180, {})
                 ids[spot.id] = None
     for name, found in senses.items():
         if len(found) > 1:
