@@ -12,7 +12,7 @@ from marker.garments.panel import Tube
 from marker.garments.strips import Lie, strip
 from marker.garments.words import Size, Strict, Text
 from marker.piece import Edges, Mark, MarkKind, Piece
-from marker.units import INCH
+from marker.units import INCH, System
 
 LENGTH = Usual("26 cm", "10 1/2 in")
 LEAST = 10 * INCH
@@ -60,6 +60,18 @@ def opening_marks(order: Order, opening: Opening, tube: Tube, levels: Levels) ->
         Mark(MarkKind.NOTCH, name, u, 0, u, tube.seam),
         Mark(MarkKind.NOTCH, name, u, tube.width - tube.seam, u, tube.width),
     )
+
+
+def short_opening(order: Order, opening: Opening) -> list[str]:
+    """Say where an opening is shorter than goes over the hips easily."""
+    length = order.usual(opening.length, LENGTH)
+    if length >= LEAST:
+        return []
+    least = "10 in" if order.system is System.IN else "25.4 cm"
+    return [
+        f"The opening of {order.spell(length)} is short; "
+        f"{least}, or a little more, goes over the hips more easily."
+    ]
 
 
 def placket_pieces(order: Order, opening: Opening, seam: int) -> tuple[Piece, ...]:
