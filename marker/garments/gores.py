@@ -1,0 +1,215 @@
+"""Gores: how the waist and the round hem are shared out among them, and where each is worn.
+
+A gore is a sector of a ring, so that its side seams and its middle measure the same. Where the
+wearer is longer behind than in front, the hem stays level and the waist slopes: each gore's top
+is the arc through the waist at its two seams and its middle, and its width is kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from pydantic import Field
+
+from marker.garments.order import Order
+from marker.garments.words import Length, Size, Strict
+
+MOST = 100
+"""More gores than any skirt has: a larger figure is a slip."""
+PLACES = {"front": Fraction(0), "side": Fraction(1, 4), "back": Fraction(1, 2)}
+"""Where each place of the waist is, as a part of the way round from the middle of the front."""
+INGALLS = {"front": Fraction(1, 4), "side": Fraction(1, 3), "back": Fraction(5, 12)}
+"""Shares of the whole waist: front W/8 on the half, each side W/6, back the rest of W/2
+(Ingalls, Text-Book on Domestic Art, 1911)."""
+USUAL = {"front": 1, "side": 2, "back": 2}
+
+
+class Gore(Strict):
+    """The keys of one kind of gore; all have a usual value."""
+
+    count: int | None = Field(
+        default=None, ge=1, le=MOST, description="how many gores of the kind there are"
+    )
+    top: Size | None = Field(
+        default=None, description='what one measures at the waist, such as "12 cm"'
+    )
+    hem: Size | None = Field(
+        default=None, description='what one measures at the hem, such as "45 cm"'
+    )
+
+
+class Gores(Strict):
+    """The keys of all gores together: how many are alike, and what they come to."""
+
+    count: int | None = Field(
+        default=None, ge=1, le=MOST, description="how many gores there are, all alike"
+    )
+    round: Size | None = Field(
+        default=None, description='the round hem that they come to, such as "3 m"'
+    )
+    gathers: Length = Field(
+        default=0, description='what the top measures over the waist, such as "15 cm"'
+    )
+
+
+@dataclass(frozen=True)
+class Kind:
+    """Gores of one width: what each measures at the waist and at the hem, units."""
+
+    name: str
+    count: int
+    top: Fraction
+    hem: Fraction
+
+
+@dataclass(frozen=True)
+class Worn:
+    """One gore of the wearer's half: its kind, and from where to where round the waist it goes.
+
+    Places are parts of the whole round from the middle of the front, so that the half goes to
+    1/2. A gore that is `middle` lies half on the other half, as a front gore on the fold does.
+    """
+
+    kind: Kind
+    begins: Fraction
+    ends: Fraction
+    middle: bool = False
+
+
+def kinds(order: Order, gores: Gores, tables: Mapping[str, Gore | None], top: int) -> list[Kind]:
+    """The kinds of gores with their widths; `top` is what all of them come to at the waist.
+
+    Widths that the file leaves out share what the others leave, the tops of front, side and
+    back gores as Ingalls shares the waist. Raises `BadInput` where the sums don't close.
+    """
+    there = _tables(order, gores, tables)
+    counts = {name: table.count or USUAL.get(name, 1) for name, table in there.items()}
+    if counts.get("side", 0) % 2:
+        raise order.fault(
+            f"side.count is {counts['side']}, and side gores come in pairs; give an even number"
+        )
+    widths = {name: table.top for name, table in there.items()}
+    tops = _shared(order, counts, widths, top, "the waist", "top")
+    hems = {name: table.hem for name, table in there.items()}
+    around = gores.round
+    if around is None:
+        around = _added_up(order, counts, hems)
+    found = _shared(order, counts, hems, around, "gores.round", "hem")
+    made = [Kind(name, counts[name], tops[name], found[name]) for name in there]
+    for kind in made:
+        if kind.hem < kind.top:
+            whose = "gores.round" if kind.name == "gore" else f"{kind.name}.hem"
+            raise order.fault(
+                f"{whose} gives a gore {_told(order, kind.hem)} at the hem, narrower than its top "
+                f"of {_told(order, kind.top)}; give a wider hem"
+            )
+    return made
+
+
+def _tables(order: Order, gores: Gores, tables: Mapping[str, Gore | None]) -> dict[str, Gore]:
+    """The tables of the kinds that there are; gores that are all alike are called "gore"."""
+    there = {name: table for name, table in tables.items() if table is not None}
+    if gores.count and there:
+        raise order.fault(
+            "gores.count is for gores that are all alike, but there is a table "
+            f"{next(iter(there))} too; take one out"
+        )
+    if not gores.count and not there:
+        raise order.fault(
+            "gores.count is missing; give how many gores are alike, or the tables front, side "
+            "and back"
+        )
+    return {"gore": Gore(count=gores.count)} if gores.count else there
+
+
+def _added_up(order: Order, counts: Mapping[str, int], hems: Mapping[str, int | None]) -> int:
+    """The round hem that the hems of all gores add up to."""
+    missing = next((name for name, hem in hems.items() if hem is None), None)
+    if missing:
+        key = "gores.round" if missing == "gore" else f"{missing}.hem"
+        what = "it" if missing == "gore" else "it, or the round hem as gores.round"
+        raise order.fault(f'{key} is missing; give {what}, such as "3 m"')
+    return sum(counts[name] * (hem or 0) for name, hem in hems.items())
+
+
+def _shared(
+    order: Order,
+    counts: Mapping[str, int],
+    given: Mapping[str, int | None],
+    whole: int,
+    of: str,
+    key: str,
+) -> dict[str, Fraction]:
+    """What one gore of each kind measures, so that all of them come to `whole`."""
+    left = whole - sum(counts[name] * (size or 0) for name, size in given.items())
+    open_ = [name for name, size in given.items() if size is None]
+    what = f"{of} is {order.spell(whole)}"
+    if not open_ and left:
+        raise order.fault(
+            f"{next(iter(given))}.{key}: the gores come to {_told(order, Fraction(whole - left))} "
+            f"in all, but {what}; leave out the {key} of those that are to take the rest"
+        )
+    if open_ and left <= 0:
+        raise order.fault(
+            f"{open_[0]}.{key}: the other gores take {order.spell(whole - left)} and leave "
+            f"nothing of it, where {what}; give them less"
+        )
+    if key == "top" and open_ == list(INGALLS):
+        return {name: INGALLS[name] * whole / counts[name] for name in open_}
+    each = Fraction(left, sum(counts[name] for name in open_)) if open_ else Fraction(0)
+    return {name: each if size is None else Fraction(size) for name, size in given.items()}
+
+
+def _told(order: Order, length: Fraction) -> str:
+    return order.spell(round(length))
+
+
+def half(found: Sequence[Kind]) -> list[Worn]:
+    """The gores of one half in their order, from the middle of the front to that of the back.
+
+    An odd front gore lies in the middle of the front, an odd back gore in that of the back;
+    gores that are all alike begin with one in the middle of the front.
+    """
+    row: list[tuple[Kind, bool]] = []
+    for kind in found:
+        pairs, odd = divmod(kind.count, 2)
+        if kind.name == "gore" and not odd:
+            row += [(kind, True), *[(kind, False)] * (pairs - 1), (kind, True)]
+        elif kind.name == "back":
+            row += [*[(kind, False)] * pairs, *[(kind, True)] * odd]
+        else:
+            row += [*[(kind, True)] * odd, *[(kind, False)] * pairs]
+    around = sum((kind.count * kind.top for kind in found), Fraction(0))
+    made, at = [], Fraction(0)
+    for kind, middle in row:
+        ends = at + kind.top / around / (2 if middle else 1)
+        made.append(Worn(kind, at, ends, middle))
+        at = ends
+    return made
+
+
+def length_at(lengths: Mapping[str, int], place: Fraction) -> float:
+    """The finished length at a place of the waist: even from front to side, and on to the back."""
+    for before, after in pairwise(PLACES):
+        low, high = PLACES[before], PLACES[after]
+        if place <= high:
+            part = (place - low) / (high - low)
+            return float(lengths[before] + (lengths[after] - lengths[before]) * part)
+    return float(lengths["back"])
+
+
+def seams(worn: Sequence[Worn]) -> Iterator[tuple[Fraction, tuple[int, str], tuple[int, str]]]:
+    """The seams of one half: where each lies, and the gore and side on either side of it.
+
+    A seam in the middle of the front or the back joins a gore to its own mirror image.
+    """
+    if not worn[0].middle:
+        yield Fraction(0), (0, "low"), (0, "low")
+    for index in range(len(worn) - 1):
+        yield worn[index].ends, (index, "high"), (index + 1, "low")
+    if not worn[-1].middle or len(worn) == 1:
+        last = len(worn) - 1
+        yield worn[-1].ends, (last, "high"), (last, "high")

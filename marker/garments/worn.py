@@ -1,0 +1,127 @@
+"""What every curved garment is made up with: a top, an opening, and the draft of it all."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+from pydantic import Field
+
+from marker.garments.advice import rounding_advice
+from marker.garments.allowance import allowance_advice
+from marker.garments.bias import Made
+from marker.garments.curved_hem import Finish, Hemmed, hem_finish, hemmed
+from marker.garments.opening import LENGTH, Opening, placket_pieces, short_opening
+from marker.garments.order import Draft, Order
+from marker.garments.shape import Shape, shape_piece
+from marker.garments.waist import Band, Tape, band_pieces, tape_item
+from marker.garments.words import Length
+from marker.record import Garment
+
+FINISHED = ("start", "end", "low", "high")
+
+
+class Topped(Hemmed):
+    """The keys of a garment with a curved hem that is held by a band or a tape."""
+
+    band: Band | None = Field(default=None, description="a table for the band")
+    tape: Tape | None = Field(default=None, description="a table for the tape")
+
+    @property
+    def ease(self) -> int:
+        """What is added to the measure of the waist or the neck."""
+        return self.tape.ease if self.tape else (self.band or Band()).ease
+
+
+class Skirted(Topped):
+    """The keys of a skirt with a curved hem, beside its own."""
+
+    shorter: Length = Field(
+        default=0, description="how much shorter than the wearer's lengths it is"
+    )
+    opening: Opening = Field(default=Opening(), description="a table for the opening")
+
+
+def waist_of(order: Order) -> int:
+    """The wearer's waist."""
+    return order.measure("waist", 'the girth at the waist, such as "70 cm"')
+
+
+def top_made(order: Order, spec: Topped, girth: int, seam: int) -> Made:
+    """The band round a measure, or the tape that is bought in its place."""
+    if spec.band and spec.tape:
+        raise order.fault("band and tape are both given, and one holds it; take one out")
+    if spec.tape:
+        return Made(notions=(tape_item(order, spec.tape, girth + spec.tape.ease),))
+    return Made(band_pieces(order, spec.band or Band(), girth, seam))
+
+
+def opening_made(order: Order, spec: Skirted, seam: int) -> Made:
+    """The placket of the opening, and what to mind about its length."""
+    pieces = placket_pieces(order, spec.opening, seam)
+    return Made(pieces, advice=tuple(short_opening(order, spec.opening)))
+
+
+def opened(order: Order, spec: Skirted, length: float) -> int:
+    """How long the opening is, in a seam of a length."""
+    opening = order.usual(spec.opening.length, LENGTH)
+    if opening >= length:
+        raise order.fault(
+            f"opening.length is {order.spell(opening)}, as long as the skirt itself; "
+            "give a shorter opening"
+        )
+    return opening
+
+
+def drafted(
+    order: Order,
+    spec: Hemmed,
+    finish: Finish,
+    part: str,
+    shapes: Sequence[Shape],
+    rest: Made,
+    longest: int,
+    **told: Any,
+) -> Draft:
+    """The draft of a garment of shapes, `rest` and the finish of its hem.
+
+    `part` is the table that the shapes come from, for messages; `longest` is the finished
+    length where it is greatest, and `told` goes to the sheet.
+    """
+    shapes = [hemmed(shape, finish) for shape in shapes]
+    cloth = order.cloth("cloth", spec.cloth)
+    panels = tuple(shape_piece(order, part, shape, (cloth,)) for shape in shapes)
+    made = Made(panels) + hem_finish(order, spec, finish, shapes) + rest
+    least = min(shape.added.get(edge, 0) for shape in shapes for edge in FINISHED)
+    for piece in made.pieces:
+        for key in (piece.cloth, *piece.also):
+            _no_selvedge(order, key, least)
+    garment = Garment(
+        key=order.key,
+        name=order.name,
+        wearer=order.wearer.name,
+        panels=sum(shape.count for shape in shapes),
+        cut_length=longest + max(s.added["start"] + s.added["end"] for s in shapes),
+        round_hem=round(math.fsum(shape.measure("end") for shape in shapes)),
+        notions=made.notions,
+        figures=made.figures,
+        advice=(
+            *made.advice,
+            *allowance_advice(order, [piece for piece in made.pieces if piece.outline is None]),
+            *rounding_advice(order, [piece for piece in made.pieces if piece.outline is None]),
+        ),
+    )
+    return Draft(made.pieces, replace(garment, **told), finish.way)
+
+
+def _no_selvedge(order: Order, key: str, least: int) -> None:
+    """Refuse kept selvedges that could come to lie further in than the narrowest allowance."""
+    cloth = order.cloths[key]
+    if cloth.keep_selvedges and cloth.selvedge > least:
+        raise order.fault(
+            f"cloth {key!r} keeps selvedges of {order.spell(cloth.selvedge)}, which could show "
+            f"in a piece whose edges have {order.spell(least)} to spare; write selvedges = "
+            '"trimmed"'
+        )
