@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from marker import units
 from marker.garments.lengths import Levels
-from marker.garments.opening import LEAST, LENGTH, Opening
+from marker.garments.opening import Opening, short_opening
 from marker.garments.order import Order, Usual
 from marker.garments.panel import Tube
 from marker.piece import Piece
@@ -33,30 +33,29 @@ def skirt_advice(
             f"The hem goes {order.spell(around)} round; under {limits[SCANT]} a skirt hangs "
             "like a petticoat."
         )
-    length = order.usual(opening.length, LENGTH)
-    if length < LEAST:
-        least = "10 in" if system is System.IN else "25.4 cm"
-        said.append(
-            f"The opening of {order.spell(length)} is short; "
-            f"{least}, or a little more, goes over the hips more easily."
-        )
-    if not gauged and not levels.level:
-        deeper = ", ".join(
-            f"{place} {order.spell(levels.depth(place))}" for place in levels.finished
-        )
-        said.append(f"Take the top into the band by: {deeper}.")
-    return said
+    said += short_opening(order, opening)
+    return said if gauged else [*said, *uneven_advice(order, levels)]
+
+
+def uneven_advice(order: Order, levels: Levels) -> list[str]:
+    """How deep a top that isn't turned down is taken into the band, where that differs."""
+    if levels.level:
+        return []
+    deeper = ", ".join(f"{place} {order.spell(levels.depth(place))}" for place in levels.finished)
+    return [f"Take the top into the band by: {deeper}."]
 
 
 def rounding_advice(order: Order, pieces: Sequence[Piece]) -> list[str]:
     """Say which cut sizes print rounded; the record holds them exactly.
 
-    Numbered panels are alike in size, and the lengths of free strips are not known yet.
+    Numbered panels are alike in size, the lengths of free strips are not known yet, and the
+    box round an outline is not measured.
     """
     grid = "1/8 in" if order.system is System.IN else "the millimetre"
     told = {
         f"{piece.name.rstrip(' 0123456789')} {units.format_exact(size)}": None
         for piece in pieces
+        if piece.outline is None
         for size in ((piece.breadth,) if piece.pieced else (piece.length, piece.breadth))
         if units.is_rounded(size, order.system)
     }

@@ -100,7 +100,7 @@ def allowance_advice(order: Order, pieces: Sequence[Piece]) -> Iterator[str]:
     grown: dict[int, dict[str, None]] = {}
     for piece in pieces:
         cloths = [order.cloths[key] for key in (piece.cloth, *piece.also)]
-        if over := torn_edge(cloths, piece.torn):
+        if over := torn_edge(cloths, piece.torn and piece.outline is None):
             grown.setdefault(over, {})[piece.name] = None
     for over, names in grown.items():
         told = _spell(order, over)

@@ -92,14 +92,14 @@ def panel_pieces(
     cloth: Cloth,
     levels: Levels,
     marks: tuple[Mark, ...],
-    opening: tuple[Mark, Mark],
+    opening: tuple[Mark, Mark] | None,
     matches: tuple[tuple[Match, ...], ...],
 ) -> list[Piece]:
     """The panels with their seam lines and the marks given; u runs from the waist to the hem.
 
     One piece stands for all panels where `matches` has one entry. Where it has one for each
-    panel, they are numbered in the order of sewing, and the opening lies between the last
-    and the first.
+    panel, they are numbered in the order of sewing, and the opening, if there is one, lies
+    between the last and the first.
     """
     seams = tuple(
         Mark(MarkKind.SEAM, "seam", 0, v, levels.cut_length, v)
@@ -122,7 +122,7 @@ def panel_pieces(
         selvedges=_selvedges(panels),
     )
     if len(matches) == 1:
-        found = [replace(panel, marks=(*panel.marks, *opening), matches=matches[0])]
+        found = [replace(panel, marks=(*panel.marks, *(opening or ())), matches=matches[0])]
     else:
         found = [
             replace(_numbered(panel, index + 1, tube.panels, opening), matches=match)
@@ -138,11 +138,14 @@ def _selvedges(panels: Panels) -> tuple[AtSelvedge, ...]:
     return tuple(AtSelvedge(side) for side in sides.get(panels.selvedge or "", ()))
 
 
-def _numbered(panel: Piece, number: int, last: int, opening: tuple[Mark, Mark]) -> Piece:
+def _numbered(panel: Piece, number: int, last: int, opening: tuple[Mark, Mark] | None) -> Piece:
     """One of several panels that are sewn in a certain order, its sides named for it."""
-    low = f"to panel {number - 1}" if number > 1 else "opening"
-    high = f"to panel {number + 1}" if number < last else "opening"
-    ends = [mark for mark, side in zip(opening, (low, high), strict=True) if side == "opening"]
+    first_low, last_high = ("opening",) * 2 if opening else (f"to panel {last}", "to panel 1")
+    low = f"to panel {number - 1}" if number > 1 else first_low
+    high = f"to panel {number + 1}" if number < last else last_high
+    ends = [
+        mark for mark, side in zip(opening or (), (low, high), strict=False) if side == "opening"
+    ]
     return replace(
         panel,
         name=f"panel {number}",

@@ -12,6 +12,7 @@ from marker.record import Item
 
 BAND = Usual("3 cm", "1 1/4 in")
 UNDERLAP = Usual("7.5 cm", "3 in")
+WAIST = ("waist", 'the girth at the waist, such as "70 cm"')
 TIE = Usual("60 cm", "24 in")
 
 
@@ -83,7 +84,7 @@ def band_pieces(order: Order, band: Band, waist: int, seam: int) -> tuple[Piece,
     )
 
 
-def tape_item(order: Order, tape: Tape, drawn: int) -> Item:
-    """The tape to buy: drawn length + 2 x tie."""
+def tape_item(order: Order, tape: Tape, drawn: int, name: str = "waist tape") -> Item:
+    """The tape, or a drawstring, to buy: drawn length + 2 x tie."""
     width = f", {order.spell(tape.width)} wide" if tape.width else ""
-    return Item(f"waist tape{width}", drawn + 2 * order.usual(tape.tie, TIE))
+    return Item(f"{name}{width}", drawn + 2 * order.usual(tape.tie, TIE))

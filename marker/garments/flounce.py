@@ -1,0 +1,246 @@
+"""Flounces: strips gathered on to a skirt's edge, or rings that flare from it without gathers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field
+
+from marker.garments.bias import Made
+from marker.garments.joined import Joined, equal, fewest, free
+from marker.garments.order import Order, Usual
+from marker.garments.ring import Ring, ring_panels
+from marker.garments.strips import Lie, strip
+from marker.garments.tucks import Tucked, Tucks, tucked, tucks_advice
+from marker.garments.words import Length, Size, Strict, Strips, Texts, Times
+from marker.piece import Edges, Mark, MarkKind
+from marker.record import Item
+
+FULNESS = Fraction(3, 2)
+"""Ingalls, Text-Book on Domestic Art, 1911; Kinne and Cooley, Clothing and Health, 1916."""
+SCANT = Fraction(5, 4)
+"""A dust ruffle has 1 1/4 to 1 1/3 times its length (Baldt, Clothing for Women, 1916)."""
+HEM = Usual("1.5 cm", "5/8 in")
+MOST_PANELS = 100
+MOST_SEGMENTS = 100
+
+
+class Flounce(Strict):
+    """The keys of a flounce; `depth` alone must be given."""
+
+    depth: Size = Field(description='the finished depth, such as "20 cm"')
+    cut: Literal["gathered", "ring"] = Field(
+        default="gathered", description="strips that are gathered, or a ring that flares"
+    )
+    sewn: Literal["to the edge", "over"] = Field(
+        default="to the edge",
+        description="whether it makes the skirt's lower part, or lies over it down to the hem",
+    )
+    fulness: Times | None = Field(
+        default=None, description="how many times as long its lower edge is as what it goes on"
+    )
+    bottom: Size | None = Field(
+        default=None, description='the finished lower edge of a ring, such as "4 m"'
+    )
+    panels: int | None = Field(
+        default=None,
+        ge=1,
+        le=MOST_PANELS,
+        description=f"how many panels a ring is cut in, from 1 to {MOST_PANELS}",
+    )
+    strips: Strips | None = Field(
+        default=None, description='how many equal strips are joined, or "free"'
+    )
+    shortest: Size | None = Field(
+        default=None, description='the shortest cut length of a free strip, such as "20 cm"'
+    )
+    most: int | None = Field(
+        default=None,
+        ge=1,
+        le=MOST_SEGMENTS,
+        description=f"how many free strips there may be, from 1 to {MOST_SEGMENTS}",
+    )
+    hem: Length | None = Field(default=None, description='what its own hem takes, such as "1.5 cm"')
+    tucks: Tucks | None = Field(default=None, description="a table for tucks in it")
+    lie: Lie | None = Field(default=None, description="which way its length lies on the cloth")
+    cloth: Texts | None = Field(
+        default=None, description="the key of the cloth it is cut from, or a list of them"
+    )
+    torn: bool = Field(default=True, description="false where no edge of it may be torn")
+
+
+def _as_list(value: Any) -> Any:
+    return [value] if isinstance(value, dict) else value
+
+
+Flounces = Annotated[list[Flounce], BeforeValidator(_as_list)]
+"""One table, or a list of tables for several flounces, the uppermost first."""
+
+
+@dataclass(frozen=True)
+class Round:
+    """The finished round that a flounce goes on: now, and with open panels at their widest."""
+
+    now: int
+    widest: int
+
+    def times(self, fulness: Fraction) -> Round:
+        """Both, so many times as long, up to a whole unit."""
+        return Round(ceil(self.now * fulness), ceil(self.widest * fulness))
+
+
+def shortened(flounces: Sequence[Flounce]) -> int:
+    """What flounces make of the finished length, so that the panels are cut the shorter."""
+    return sum(flounce.depth for flounce in flounces if flounce.sewn == "to the edge")
+
+
+def flounced(
+    order: Order, flounces: Sequence[Flounce], around: Round, seam: int
+) -> tuple[Made, Round]:
+    """All flounces of a garment, and the round of the lowest edge there is.
+
+    Each is sewn to the edge of the last, or over the panels, whose lower edge goes `around`.
+    Raises `BadInput` naming the key.
+    """
+    edge, made = around, Made()
+    for index, flounce in enumerate(flounces):
+        several = len(flounces) > 1
+        part = f"flounce (number {index + 1})" if several else "flounce"
+        name = f"flounce {index + 1}" if several else "flounce"
+        _agree(order, flounce, part)
+        over = flounce.sewn == "over"
+        make = _ring if flounce.cut == "ring" else _gathered
+        one, lower = make(order, flounce, (part, name), around if over else edge, seam)
+        edge = edge if over else lower
+        made += one
+    return made, edge
+
+
+RING_ONLY = ("bottom", "panels")
+STRIPS_ONLY = ("strips", "shortest", "most", "tucks", "lie")
+
+
+def _agree(order: Order, flounce: Flounce, part: str) -> None:
+    """Refuse keys that say nothing of the way it is cut."""
+    ring = flounce.cut == "ring"
+    for key in STRIPS_ONLY if ring else RING_ONLY:
+        if getattr(flounce, key) is not None:
+            raise order.fault(
+                f"{part}.{key} is for a flounce that is {'gathered' if ring else 'a ring'}; write "
+                f'{part}.cut = "{"gathered" if ring else "ring"}", or take it out'
+            )
+    if ring and (flounce.bottom is None) == (flounce.fulness is None):
+        told = "both missing" if flounce.bottom is None else "both given"
+        raise order.fault(
+            f"{part}: fulness and bottom are {told}; "
+            "give the ring's lower edge, or how many times as long it is as the upper one"
+        )
+    if flounce.strips != "free":
+        for key in ("shortest", "most"):
+            if getattr(flounce, key) is not None:
+                raise order.fault(
+                    f'{part}.{key} is for strips of free lengths; write {part}.strips = "free", '
+                    "or take it out"
+                )
+    whole = flounce.strips is None and not ring
+    if whole and flounce.lie not in (None, "across"):
+        raise order.fault(
+            f"{part}.lie is {flounce.lie!r}, but whole breadths lie across the cloth; give "
+            f'{part}.strips a number, or "free"'
+        )
+
+
+def _gathered(
+    order: Order, flounce: Flounce, names: tuple[str, str], top: Round, seam: int
+) -> tuple[Made, Round]:
+    part, name = names
+    fulness = flounce.fulness or FULNESS
+    wanted = top.times(fulness)
+    whole = flounce.strips is None
+    lie = "across" if whole else flounce.lie or "either"
+    cloths = order.cloths_of(f"{part}.cloth", flounce.cloth)
+    joined = Joined(part, cloths, lie, flounce.torn, seam, wanted.now, wanted.widest)
+    pieced, count, edge = None, 1, wanted
+    if flounce.strips == "free":
+        pieced = free(order, joined, flounce.shortest, flounce.most)
+        length = pieced.total
+    else:
+        count = (
+            flounce.strips
+            if isinstance(flounce.strips, int)
+            else fewest(order, joined, joined.across)
+        )
+        length = joined.across if whole else equal(order, joined, count)
+        sewn = count * (length - 2 * seam)
+        edge = Round(sewn, sewn if whole else max(sewn, wanted.widest))
+    hem = order.usual(flounce.hem, HEM)
+    made = tucked(order, f"{part}.tucks", flounce.tucks, flounce.depth)
+    depth = flounce.depth + seam + hem + made.takes
+    piece = strip(
+        order,
+        part,
+        cloths,
+        lie,
+        (length, depth),
+        name=f"{name} strip",
+        edges=Edges(start="join", end="join", low="hem", high="gathered"),
+        marks=_strip_marks(length, depth, seam, hem, made),
+        count=count,
+        torn=flounce.torn,
+        pieced=pieced,
+    )
+    figures = (Item(f"{name} before gathering", edge.now),)
+    whose = "the flounce" if name == "flounce" else name
+    said = [*tucks_advice(order, whose, made), *_fulness_advice(order, whose, edge.now, top.now)]
+    return Made((piece,), figures=figures, advice=tuple(said)), edge
+
+
+def _strip_marks(length: int, depth: int, seam: int, hem: int, made: Tucked) -> tuple[Mark, ...]:
+    joins = tuple(Mark(MarkKind.SEAM, "join", u, 0, u, depth) for u in (seam, length - seam))
+    top = Mark(MarkKind.SEAM, "gathering line", 0, depth - seam, length, depth - seam)
+    low = (Mark(MarkKind.HEM, "hem line", 0, hem, length, hem),) if hem else ()
+    folds = tuple(Mark(MarkKind.FOLD, "tuck", 0, hem + up, length, hem + up) for up in made.folds())
+    return (*joins, top, *low, *folds)
+
+
+def _fulness_advice(order: Order, whose: str, edge: int, top: int) -> tuple[str, ...]:
+    """How the gathers are shared out, and whether they are scant."""
+    said = [
+        f"Gather every {order.spell(edge // 4)} of {whose}, a quarter of it, into "
+        f"{order.spell(top // 4)}, a quarter of what it goes on."
+    ]
+    if edge < SCANT * top:
+        said.append(
+            f"{whose.capitalize()} is only {edge / top:.2f} times as long as what it goes on; "
+            "flounces mostly have 1 1/2 times."
+        )
+    return tuple(said)
+
+
+def _ring(
+    order: Order, flounce: Flounce, names: tuple[str, str], top: Round, seam: int
+) -> tuple[Made, Round]:
+    part, name = names
+    if top.widest != top.now:
+        raise order.fault(
+            f'{part}.cut is "ring", and its curve hangs on the panels\' width, which is left '
+            "open; give one width"
+        )
+    bottom = flounce.bottom or top.times(flounce.fulness or FULNESS).now
+    if bottom <= top.now:
+        raise order.fault(
+            f"{part}.bottom is {order.spell(bottom)}, no more than the {order.spell(top.now)} that "
+            "it goes on, so that it doesn't flare; give a longer lower edge"
+        )
+    cloths = order.cloths_of(f"{part}.cloth", flounce.cloth)
+    ring = Ring(top.now, bottom, flounce.depth, seam, order.usual(flounce.hem, HEM))
+    piece = ring_panels(order, part, name, ring, cloths, flounce.panels)
+    figures = (
+        Item(f"{name} round its lower edge", bottom),
+        Item(f"{name} radius of the upper seam line", round(ring.radius)),
+    )
+    return Made((piece,), figures=figures), Round(bottom, bottom)

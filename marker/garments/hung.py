@@ -1,0 +1,175 @@
+"""Breadths sewn into a tube that hangs from the waist: what skirts and petticoats share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from pydantic import Field
+
+from marker.cloth import Cloth
+from marker.garments.advice import rounding_advice
+from marker.garments.allowance import allowance_advice
+from marker.garments.lengths import Levels
+from marker.garments.lower import Below, Finish, Lower, below, finished, finishes, lower_marks
+from marker.garments.matching import matching, matching_advice
+from marker.garments.opening import LENGTH, Opening, opening_marks, placket_pieces
+from marker.garments.order import Draft, Flex, Order, Spec, Usual
+from marker.garments.panel import Panels, Tube, panel_pieces
+from marker.garments.tubes import tubes
+from marker.garments.words import Size
+from marker.piece import Mark, Piece
+from marker.record import Garment, Item
+
+SEAM = Usual("1 cm", "1/2 in")
+
+
+class Hung(Spec, Lower):
+    """The keys of a garment of breadths; `panels` alone must be given."""
+
+    panels: Panels = Field(description='a table of panels, such as count = 3 and width = "full"')
+    seam: Size | None = Field(default=None, description='the seam allowance, such as "1 cm"')
+    selvedge_shows: bool = Field(
+        default=False, description="true where kept selvedges are wanted as finished edges"
+    )
+
+
+@dataclass(frozen=True)
+class Top:
+    """What the breadths hang from: they are drawn into `drawn`, and their top takes `takes`.
+
+    `turned` where the top is turned down, so that the sheet tells how deep. `opening` is none
+    where there is none. `marks` draws the top of a panel, `advice` says what to mind.
+    """
+
+    takes: int
+    drawn: int
+    turned: bool
+    opening: Opening | None
+    marks: Callable[[Tube, Levels], Sequence[Mark]]
+    advice: Callable[[Tube, Levels], Sequence[str]]
+    pieces: tuple[Piece, ...] = ()
+    notions: tuple[Item, ...] = ()
+    passes: int = 0
+
+
+@dataclass(frozen=True)
+class _Made:
+    """What holds at every width of the panels; `bar` is why they can't be railroaded."""
+
+    order: Order
+    spec: Hung
+    top: Top
+    cloth: Cloth
+    seam: int
+    below: Below
+    slit: int
+    bar: str
+    finish: Finish
+
+
+def hung(order: Order, spec: Hung, top: Top) -> tuple[Draft, ...]:
+    """One draft for each way the panels may lie and the hem be finished.
+
+    Raises `BadInput` naming file and key.
+    """
+    seam = order.usual(spec.seam, SEAM)
+    slit = order.usual(top.opening.length, LENGTH) if top.opening else 0
+    cloth = order.cloth("cloth", spec.cloth)
+    found = below(order, spec, seam, top.takes, slit)
+    every, bar = tubes(order, spec.panels, cloth, found.levels, seam)
+    return tuple(
+        _drafted(_Made(order, spec, top, cloth, seam, found, slit, bar, finish), tube)
+        for tube in every
+        for finish in finishes(spec, found)
+    )
+
+
+def _drafted(made: _Made, tube: Tube) -> Draft:
+    """The draft of one tube; where its width is open, at the least, and able to flex.
+
+    The widest is drafted too, so that what can't be drafted is refused before any search.
+    """
+    draft = _at_width(made, tube)
+    if not tube.most:
+        return draft
+
+    def at(width: int) -> Draft:
+        return _at_width(made, replace(tube, width=width))
+
+    at(tube.most)
+    return replace(draft, flex=Flex(tube.width, tube.most, made.order.grid, at))
+
+
+def _at_width(made: _Made, tube: Tube) -> Draft:
+    """The whole garment at the tube's width: all that follows the round hem follows it."""
+    order, spec, top, levels = made.order, made.spec, made.top, made.below.levels
+    if tube.round < top.drawn:
+        raise order.fault(
+            f"panels go {order.spell(tube.round)} round, less than the "
+            f"{order.spell(top.drawn)} they are drawn into; give more panels or wider ones"
+        )
+    if tube.round < top.passes:
+        raise order.fault(
+            f"opening is missing, and the top is {order.spell(tube.round)} round, which doesn't "
+            f"pass over hips of {order.spell(top.passes)}; give an opening, or wider panels"
+        )
+    hemmed = finished(order, spec, made.below, tube, made.finish)
+    pieces = [*_panels(made, tube), *hemmed.pieces, *top.pieces]
+    if top.opening:
+        pieces += placket_pieces(order, top.opening, made.seam)
+    _selvedges_fit(order, pieces, made.seam, spec.selvedge_shows)
+    told = Garment(
+        key=order.key,
+        name=order.name,
+        wearer=order.wearer.name,
+        panels=tube.panels,
+        cut_length=levels.cut_length,
+        round_hem=tube.round,
+        drawn=top.drawn,
+        opening=made.slit,
+        turn_downs=levels.table() if top.turned else (),
+        notions=(*top.notions, *hemmed.notions),
+        advice=(
+            *top.advice(tube, levels),
+            *_lie_advice(spec, made.bar),
+            *matching_advice(order, spec.panels, tube, made.cloth),
+            *hemmed.advice,
+            *allowance_advice(order, pieces),
+            *rounding_advice(order, pieces),
+        ),
+        figures=hemmed.figures,
+    )
+    way = "panels railroaded" if tube.railroaded else "panels along the bolt"
+    return Draft(tuple(pieces), told, ", ".join((way, *made.finish.way)))
+
+
+def _lie_advice(spec: Hung, bar: str) -> tuple[str, ...]:
+    asked = spec.panels.lie == "either"
+    return (f"The panels can't be railroaded: {bar}.",) if asked and bar else ()
+
+
+def _panels(made: _Made, tube: Tube) -> list[Piece]:
+    order, spec, top, levels = made.order, made.spec, made.top, made.below.levels
+    return panel_pieces(
+        order,
+        spec.panels,
+        tube,
+        made.cloth,
+        levels,
+        (*top.marks(tube, levels), *lower_marks(spec, made.below, tube)),
+        opening_marks(order, top.opening, tube, levels) if top.opening else None,
+        matching(order, spec.panels, tube, made.cloth, levels.cut_length),
+    )
+
+
+def _selvedges_fit(order: Order, pieces: Sequence[Piece], seam: int, shows: bool) -> None:
+    """Kept selvedges must vanish in the seams, unless they are wanted as finished edges."""
+    for key in dict.fromkeys(key for piece in pieces for key in (piece.cloth, *piece.also)):
+        cloth = order.cloths[key]
+        if cloth.keep_selvedges and cloth.selvedge > seam and not shows:
+            raise order.fault(
+                f"seam is {order.spell(seam)}, but the cloth {cloth.key!r} keeps selvedges of "
+                f"{order.spell(cloth.selvedge)}, which would show; give a wider seam, "
+                f'selvedges = "trimmed", or selvedge_shows = true'
+            )

@@ -1,0 +1,91 @@
+"""Strips joined end to end into one: whole breadths, equal strips, or any that suit the cloth."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from marker.cloth import Cloth
+from marker.garments.allowance import longest_across
+from marker.garments.order import Order, Usual
+from marker.garments.words import MOST_STRIPS
+from marker.piece import Pieced
+from marker.units import ceil_to
+
+SHORTEST = Usual("20 cm", "8 in")
+SEGMENTS = 12
+"""The most segments of a strip pieced freely, where the file says nothing."""
+
+
+@dataclass(frozen=True)
+class Joined:
+    """A strip to be joined: `part` names its table in the file, `cloths` may give it.
+
+    `sewn` is what it must measure once joined, without the seams at its two ends; `widest`
+    is that length where the width of the garment's panels is open and they are at their widest.
+    """
+
+    part: str
+    cloths: Sequence[Cloth]
+    lie: str
+    torn: bool
+    seam: int
+    sewn: int
+    widest: int
+
+    @property
+    def across(self) -> int:
+        """The longest strip that lies across every one of the cloths."""
+        return min(longest_across(c, self.cloths, self.lie, self.torn) for c in self.cloths)
+
+
+def fewest(order: Order, joined: Joined, longest: int) -> int:
+    """The least k with k x longest - 2s(k - 1) >= sewn + 2s, for the widest garment.
+
+    So a garment that is let out asks for longer strips, and for no more of them. For whole
+    breadths this is the ruffle's width over that of the cloth, up to the next whole (Baldt,
+    Clothing for Women, 1916). Raises `BadInput` where a strip is all seam.
+    """
+    room = longest - 2 * joined.seam
+    if room <= 0:
+        raise order.fault(
+            f"{joined.part}: strips of at most {order.spell(max(longest, 0))} are all seam; give "
+            "a wider cloth or a narrower seam"
+        )
+    count = -(-joined.widest // room)
+    if count > MOST_STRIPS:
+        raise order.fault(f"{joined.part} takes {count} strips; {MOST_STRIPS} are the most")
+    return count
+
+
+def equal(order: Order, joined: Joined, count: int) -> int:
+    """The cut length of each of `count` equal strips, rounded up to what can be measured.
+
+    Where the cloth ends before the next measurable length, the strips end with it.
+    """
+    exact = -(-(joined.sewn + 2 * joined.seam * count) // count)
+    rounded, limit = ceil_to(exact, order.grid), joined.across
+    return limit if exact <= limit < rounded else rounded
+
+
+def free(order: Order, joined: Joined, least: int | None, most: int | None) -> Pieced:
+    """What strips of free number and lengths must come to once joined: sewn + 2s."""
+    shortest = order.usual(least, SHORTEST)
+    if shortest <= 2 * joined.seam:
+        raise order.fault(
+            f"{joined.part}.shortest is {order.spell(shortest)}, and two seams of "
+            f"{order.spell(joined.seam)} leave nothing of it; give a greater length"
+        )
+    total = joined.sewn + 2 * joined.seam
+    if shortest > total:
+        raise order.fault(
+            f"{joined.part}.shortest is {order.spell(shortest)}, and all of it takes "
+            f"{order.spell(total)}; give a smaller length"
+        )
+    return Pieced(
+        strip=f"{order.key}/{joined.part}",
+        total=total,
+        seam=joined.seam,
+        least=shortest,
+        most=most or SEGMENTS,
+    )

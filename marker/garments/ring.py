@@ -1,0 +1,84 @@
+"""A ring that flares from its upper edge, cut in panels: sectors with seams, below a whole ring."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from marker.cloth import Cloth
+from marker.errors import BadInput
+from marker.garments.order import Order
+from marker.garments.shape import Shape, shape_piece
+from marker.geometry.shapes import ring_flounce
+from marker.piece import Edges, MarkKind, Piece
+
+MOST = 100
+"""More panels than any ring is cut in."""
+HALF = math.pi + 1e-9
+"""Radians: sectors wider than half rings lie badly, so they are cut only when asked for."""
+EDGES = Edges(start="upper edge", end="hem", low="seam", high="seam")
+
+
+@dataclass(frozen=True)
+class Ring:
+    """A flounce's finished edges and depth, and what its seams and its hem take."""
+
+    top: int
+    bottom: int
+    depth: int
+    seam: int
+    hem: int
+
+    @property
+    def radius(self) -> float:
+        """Radius of the upper curve, top x depth / (bottom - top) (Baldt, 1916, fig. 56)."""
+        return self.top * self.depth / (self.bottom - self.top)
+
+    @property
+    def angle(self) -> float:
+        """The angle of the whole flounce, radians; over 2 pi it is more than a whole ring."""
+        return (self.bottom - self.top) / self.depth
+
+    def panel(self, name: str, panels: int) -> Shape:
+        """One of so many panels, the same on both sides; `BadInput` from a whole ring on."""
+        outline = ring_flounce(self.top, self.bottom, self.depth, panels)
+        middles = ((edge, outline.edge(edge).length / 2, "middle") for edge in ("start", "end"))
+        return Shape(
+            name,
+            outline,
+            count=panels,
+            folds=True,
+            added={"start": self.seam, "low": self.seam, "high": self.seam, "end": self.hem},
+            edges=EDGES,
+            lines={"end": (MarkKind.HEM, "hem line")},
+            notches=tuple(middles),
+        )
+
+
+def ring_panels(
+    order: Order, part: str, name: str, ring: Ring, cloths: Sequence[Cloth], panels: int | None
+) -> Piece:
+    """The panels of a ring; without a number the fewest below half rings that fit the cloth.
+
+    Raises `BadInput` naming `part` where they close the ring, or don't lie within the cloth.
+    """
+    if panels:
+        return _panel(order, f"{part}.panels is {panels}", name, ring, cloths, panels)
+    least = max(1, math.ceil(ring.angle / HALF))
+    for count in range(least, MOST):
+        try:
+            return _panel(order, part, name, ring, cloths, count)
+        except BadInput:
+            continue
+    return _panel(order, part, name, ring, cloths, max(MOST, least))
+
+
+def _panel(
+    order: Order, part: str, name: str, ring: Ring, cloths: Sequence[Cloth], panels: int
+) -> Piece:
+    try:
+        shape = ring.panel(f"{name} panel", panels)
+    except BadInput as fault:
+        raise order.fault(f"{part}: {fault}") from None
+    return shape_piece(order, part, shape, cloths)
