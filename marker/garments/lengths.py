@@ -17,17 +17,19 @@ class Levels:
     """Where waist and hem lie on a panel: all panels are cut alike, to the longest place.
 
     `finished` holds the finished length at each place. `top` is what is taken in above the
-    waist where the skirt is longest, `take_up` what is taken in below the hem.
+    waist where the skirt is longest, `take_up` what is taken in below the hem, and `tucked`
+    what all tucks between them take.
     """
 
     finished: Mapping[str, int]
     top: int
     take_up: int
+    tucked: int = 0
 
     @property
     def cut_length(self) -> int:
-        """Longest finished length + what is taken in at the top + the hem's take-up."""
-        return self.longest + self.top + self.take_up
+        """Longest finished length + what is taken in at the top, by the hem and by tucks."""
+        return self.longest + self.top + self.take_up + self.tucked
 
     @property
     def longest(self) -> int:
