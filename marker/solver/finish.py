@@ -107,6 +107,54 @@ def cut_out(
     return replace(lay, goals=goals(lay, len(placements), len(placements)))
 
 
+def parted(
+    cloth: Cloth,
+    pieces: Sequence[Piece],
+    tree: Part,
+    cut_from: Sequence[Placement],
+    regions: Sequence[Rect],
+    bound: int,
+    bound_by: str,
+) -> Lay:
+    """The lay of a cut tree in which placed leaves of `regions`' rectangles stand for regions.
+
+    The pieces `cut_from` them lie within. Raises `CannotLay` where a remnant is too short.
+    """
+    known = {piece.letter: piece for piece in pieces}
+    tree = _with_regions(tree, frozenset(regions))
+    ends = leaves(tree)
+    placements = (*(leaf.placed for leaf in ends if leaf.placed), *cut_from)
+    outlines = [spot.polygon(known[spot.letter]) for spot in cut_from]
+    boxes = [spot.rect(known[spot.letter]) for spot in placements]
+    length = max(box.x1 for box in boxes)
+    in_hand(cloth, length, bound)
+    left = [leaf.rect for leaf in ends if leaf.placed is None and not leaf.region]
+    for region in regions:
+        inside = [outline for outline in outlines if region.holds(outline.box)]
+        left += empty_rectangles(region, inside, USEFUL)
+    lay = Lay(
+        cloth=cloth,
+        pieces=tuple(pieces),
+        length=length,
+        bolt=cloth.bolt(length),
+        placements=placements,
+        tears=mark_cuts(cloth, pieces, placements, tears(tree)),
+        offcuts=kept(cloth, sorted(left, key=lambda rect: (-rect.area, rect))),
+        bound=bound,
+        bound_by=bound_by,
+        proof=prove(cloth, length, bound),
+        regions=tuple(leaf.rect for leaf in ends if leaf.region),
+    )
+    return replace(lay, goals=goals(lay, len(cut_from), 0))
+
+
+def _with_regions(tree: Part, regions: frozenset[Rect]) -> Part:
+    if tree.placed and tree.rect in regions:
+        return Part(tree.rect, region=True)
+    parts = tuple(_with_regions(part, regions) for part in tree.parts)
+    return replace(tree, parts=parts) if parts else tree
+
+
 def bounded(lay: Lay, bound: int, bound_by: str) -> Lay:
     """The same lay under a bound known from elsewhere, where that is the better one."""
     if bound <= lay.bound:
@@ -114,7 +162,7 @@ def bounded(lay: Lay, bound: int, bound_by: str) -> Lay:
     proof = prove(lay.cloth, lay.length, bound)
     raised = replace(lay, bound=bound, bound_by=bound_by, proof=proof)
     tears = lay.goals[-1]
-    return replace(raised, goals=goals(raised, tears.value, tears.bound))
+    return replace(raised, goals=goals(raised, tears.value - len(lay.tears), tears.bound))
 
 
 def in_hand(cloth: Cloth, length: int, bound: int) -> None:

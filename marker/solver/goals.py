@@ -38,8 +38,9 @@ def largest(cloth: Cloth, offcuts: Sequence[Offcut]) -> int:
 def goals(lay: Lay, cuts: int, least_cuts: int) -> tuple[Goal, Goal, Goal, Goal]:
     """The four goals of a lay in their order.
 
-    `cuts` counts the straight cuts of a lay for shears and `least_cuts` bounds them; a torn
-    lay's tears are counted and bounded here.
+    `cuts` counts the cuts of a lay for shears, straight ones where it has no outlines, and
+    `least_cuts` bounds them; a torn lay's tears are counted and bounded here, and the `cuts`
+    in its regions come to them.
     """
     cloth = lay.cloth
     remnant, by = _most_left(lay)
@@ -51,7 +52,7 @@ def goals(lay: Lay, cuts: int, least_cuts: int) -> tuple[Goal, Goal, Goal, Goal]
         Goal(Aim.REMNANT, largest(cloth, lay.offcuts), remnant, by),
         Goal(
             Aim.TEARS,
-            len(lay.tears) if torn else cuts,
+            len(lay.tears) + cuts if torn else cuts,
             least_tears(lay) if torn else least_cuts,
             by_line,
         ),
@@ -83,17 +84,26 @@ def least_tears(lay: Lay) -> int:
 
     In the end every piece is a part, so is the squaring strip, and so is a trimmed selvedge
     at either side: no part holds cloth of both sides, since it would have to run across
-    every piece between. Where no selvedge comes off, any waste is at least one part.
+    every piece between. Where no selvedge comes off, any waste is at least one part. A piece
+    that is cut from a region counts for its cut instead; the region itself is a part too.
     """
     cloth = lay.cloth
     parts = sum(piece.count for piece in lay.pieces)
     if lay.bolt.x0 < 0:
         parts += 1
+    if lay.regions:
+        parts += 1
     if cloth.usable.across < cloth.laid_width:
         parts += 2
-    elif lay.bolt.x1 * cloth.usable.across > lay.used:
+    elif not lay.regions and lay.bolt.x1 * cloth.usable.across > lay.used:
         parts += 1
     return parts - 1
+
+
+def order(lay: Lay) -> tuple[int, int, int, int]:
+    """What to compare lays by: the four goals in their order, the least the best."""
+    buy, length, remnant, tears = (goal.value for goal in lay.goals)
+    return buy, length, -remnant, tears
 
 
 def kept(cloth: Cloth, rects: Sequence[Rect]) -> tuple[Offcut, ...]:

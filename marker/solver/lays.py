@@ -66,9 +66,7 @@ class Limits:
 def lay(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> Lay:
     """The lay of these pieces by tearing or with shears, by all rules that they bring."""
     if outlined(cloth, pieces, mode):
-        from marker.solver.nested import lay_nested
-
-        return lay_nested(cloth, pieces, limits.now)
+        return _by_outlines(cloth, pieces, mode, limits.now)
     if _ruled(cloth, pieces):
         return _by_rules(cloth, pieces, mode, limits)
     scaled = read(cloth, pieces)
@@ -84,6 +82,17 @@ def outlined(cloth: Cloth, pieces: Sequence[Piece], mode: Mode) -> bool:
     """Whether pieces must be laid by their outlines, not as rectangles edge to edge."""
     apart = mode is Mode.SHEARS and cloth.margin
     return bool(apart or cloth.folded or any(piece.outline is not None for piece in pieces))
+
+
+def _by_outlines(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> Lay:
+    """A lay of which some or all is cut out with shears, whatever its outline."""
+    if mode is Mode.TEAR and not cloth.folded:
+        from marker.solver.mixed import lay_mixed
+
+        return lay_mixed(cloth, pieces, limits)
+    from marker.solver.nested import lay_nested
+
+    return lay_nested(cloth, pieces, limits)
 
 
 def _ruled(cloth: Cloth, pieces: Sequence[Piece]) -> bool:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from operator import itemgetter
 
 from marker.cloth import Cloth
@@ -56,20 +56,29 @@ def lay_nested(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
     """
     check(cloth, pieces)
     copies = copies_of(cloth, pieces)
-    kinds = [each.kind for each in copies]
-    usable = cloth.usable
+    spots = spread(cloth, copies, cloth.usable, limits)
+    best = bound(cloth, pieces, copies)
+    return finished(cloth, pieces, placements(copies, spots), *best)
+
+
+def spread(
+    cloth: Cloth, copies: Sequence[Copies], zone: Rect, limits: Limits
+) -> tuple[NestSpot, ...]:
+    """Where copies lie if a zone of cloth, from its first x on, is as long as they take.
+
+    Spots are on the cloth; their kinds are places in `copies`.
+    """
     found = nest(
-        coarser(kinds),
-        usable.across,
+        coarser([each.kind for each in copies]),
+        zone.across,
         margin=cloth.margin,
-        flaws=tuple(flaws_of(cloth)),
+        flaws=tuple(_flaws(cloth, zone)),
         seconds=limits.seconds,
         iterations=None if limits.iterations is None else ROUNDS * limits.iterations,
         seed=limits.seed,
         progress=limits.progress,
     )
-    placed = placements(cloth, copies, found.spots)
-    return finished(cloth, pieces, placed, *bound(cloth, pieces, kinds, usable.across))
+    return tuple(replace(spot, x=spot.x + zone.x0, y=spot.y + zone.y0) for spot in found.spots)
 
 
 def finished(
@@ -147,48 +156,30 @@ def _fitting(cloth: Cloth, piece: Piece, ways: tuple[Way, ...]) -> tuple[Way, ..
     )
 
 
-def flaws_of(cloth: Cloth) -> Iterator[Rect]:
-    """The flaws where pieces may lie, from the near edge of the usable cloth."""
-    usable = cloth.usable
+def _flaws(cloth: Cloth, zone: Rect) -> Iterator[Rect]:
+    """The flaws in a zone, from its lower left corner."""
     for flaw in cloth.flaws:
-        zone = Rect(
-            max(0, flaw.x0),
-            max(0, flaw.y0 - usable.y0),
-            flaw.x1,
-            min(flaw.y1, usable.y1) - usable.y0,
-        )
-        if zone.along > 0 and zone.across > 0:
-            yield zone
+        x, y = max(0, flaw.x0 - zone.x0), max(0, flaw.y0 - zone.y0)
+        rect = Rect(x, y, flaw.x1 - zone.x0, min(flaw.y1, zone.y1) - zone.y0)
+        if rect.along > 0 and rect.across > 0:
+            yield rect
 
 
-def placements(
-    cloth: Cloth, copies: Sequence[Copies], spots: Sequence[NestSpot]
-) -> tuple[Placement, ...]:
-    """Numbered copies for the spots of a nest, along the cloth."""
+def placements(copies: Sequence[Copies], spots: Iterable[NestSpot]) -> tuple[Placement, ...]:
+    """Numbered copies for spots on the cloth, along it."""
     given = [each.first for each in copies]
     found = []
     for spot in sorted(spots, key=lambda spot: (spot.x, spot.y)):
         each = copies[spot.kind]
-        way = each.ways[spot.shape]
-        found.append(
-            Placement(
-                each.piece.letter,
-                given[spot.kind],
-                spot.x,
-                spot.y + cloth.usable.y0,
-                way.turn,
-                way.flip,
-            )
-        )
+        way, number = each.ways[spot.shape], given[spot.kind]
+        found.append(Placement(each.piece.letter, number, spot.x, spot.y, way.turn, way.flip))
         given[spot.kind] += 1
     return tuple(found)
 
 
-def bound(
-    cloth: Cloth, pieces: Sequence[Piece], kinds: Sequence[NestKind], width: int
-) -> tuple[int, str]:
+def bound(cloth: Cloth, pieces: Sequence[Piece], copies: Sequence[Copies]) -> tuple[int, str]:
     """What no lay undercuts, and where that comes from: all outlines, or the rectangles alone."""
-    found = least_length(kinds, width)
+    found = least_length([each.kind for each in copies], cloth.usable.across)
     straight = [piece for piece in pieces if piece.outline is None]
     if straight:
         scaled = read(cloth, straight)

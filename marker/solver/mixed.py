@@ -1,0 +1,248 @@
+"""Lays that are torn and cut: straight pieces torn off, the others cut out of regions.
+
+Which straight pieces are torn is tried several ways. What of the rest fits goes into what the
+tears leave over, the largest rectangle first, and what remains into a drop of the full width
+behind all torn pieces. Each such region comes off by tears as a piece does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import nullcontext, suppress
+from dataclasses import dataclass, replace
+from time import monotonic
+
+from marker.cloth import Cloth
+from marker.errors import CannotLay
+from marker.geometry import Rect
+from marker.lay import Lay, Mode, Placement
+from marker.piece import Piece
+from marker.solver import nested
+from marker.solver.finish import in_hand, parted
+from marker.solver.goals import USEFUL, order
+from marker.solver.lays import Limits, lay
+from marker.solver.nest import NestSpot
+from marker.solver.nested import Copies
+from marker.solver.separate import knots, tear_apart
+from marker.solver.shears.cuts import leftovers
+
+CHOICES = 5
+"""So many ways to choose the torn pieces are tried."""
+TRYING, TEARING = 0.4, 0.4
+"""Part of the time for trying all of them a little, and of each try for its tears."""
+ROOMS = 6
+"""Rectangles left over that are tried in a torn lay."""
+FIT_ROUNDS = 2
+"""Rounds of betterment in which copies must come to fit in a rectangle."""
+FULL = 0.97
+"""No curved pieces fill a rectangle further than this; fewer copies are tried at once."""
+
+
+@dataclass(frozen=True)
+class Region:
+    """A part of the cloth for the shears, and where copies lie in it; kinds as all copies are."""
+
+    rect: Rect
+    spots: tuple[NestSpot, ...]
+
+
+def lay_mixed(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
+    """The best lay found in which straight pieces are torn first, others cut from regions.
+
+    Raises `CannotLay` where a piece is too wide for the cloth, or a remnant is too short.
+    """
+    nested.check(cloth, pieces)
+    everything = nested.copies_of(cloth, pieces)
+    floor = nested.bound(cloth, pieces, everything)
+    began = monotonic()
+    choices = list(_choices(cloth, pieces))
+    each = replace(
+        limits,
+        seconds=TRYING * limits.seconds / len(choices),
+        iterations=None if limits.iterations is None else 1,
+        progress=None,
+    )
+    tried = []
+    for choice in choices:
+        with suppress(CannotLay):
+            tried.append((_laid(cloth, pieces, choice, each.now, floor), choice))
+    choice = min(tried, key=lambda found: order(found[0]))[1] if tried else choices[0]
+    found = [lay for lay, _ in tried]
+    if not any(lay.length == lay.bound for lay in found):
+        with suppress(CannotLay) if found else nullcontext():
+            found.append(_laid(cloth, pieces, choice, limits.left(began), floor))
+    best = min(found, key=order)
+    if limits.progress:
+        limits.progress(best.length, best.bound)
+    return best
+
+
+def _choices(cloth: Cloth, pieces: Sequence[Piece]) -> Iterator[frozenset[str]]:
+    """Letters of pieces to be torn: all straight ones, then fewer, the largest to the last."""
+    repeats = cloth.repeat.along or cloth.repeat.across
+    held = {
+        match.name for piece in pieces if piece.outline is not None for match in piece.matches
+    }  # fmt: skip
+    straight = [
+        piece
+        for piece in pieces
+        if piece.outline is None
+        and not (repeats and any(match.name in held for match in piece.matches))
+    ]
+    straight.sort(key=lambda piece: -piece.length * piece.breadth)
+    some = max(1, -(-len(straight) // CHOICES))
+    for many in range(len(straight), 0, -some):
+        yield frozenset(piece.letter for piece in straight[:many])
+    if not straight:
+        yield frozenset()
+
+
+def _laid(
+    cloth: Cloth,
+    pieces: Sequence[Piece],
+    choice: frozenset[str],
+    limits: Limits,
+    floor: tuple[int, str],
+) -> Lay:
+    """The lay in which the chosen pieces are torn."""
+    began = monotonic()
+    torn = [piece for piece in pieces if piece.letter in choice]
+    copies = nested.copies_of(cloth, [piece for piece in pieces if piece.letter not in choice])
+    placed: tuple[Placement, ...] = ()
+    if torn:
+        first = replace(limits, seconds=TEARING * limits.seconds, within=None)
+        placed = lay(replace(cloth, length=0), torn, Mode.TEAR, first).placements
+    table = _Table(cloth, pieces, placed, copies, limits)
+    table.fill_rooms()
+    table.add_drop(limits.left(began))
+    in_hand(cloth, table.length, floor[0])
+    spots = [spot for region in table.regions for spot in region.spots]
+    rects = [region.rect for region in table.regions]
+    # To the tears a region is a piece like any other.
+    stands = [Piece(f"{at}", "region", rect.along, rect.across, 1, cloth.key)
+              for at, rect in enumerate(rects)]  # fmt: skip
+    stand_ins = [Placement(f"{at}", 1, rect.x0, rect.y0, 0) for at, rect in enumerate(rects)]
+    tree = tear_apart(cloth, [*torn, *stands], [*placed, *stand_ins])
+    return parted(cloth, pieces, tree, nested.placements(copies, spots), rects, *floor)
+
+
+class _Table:
+    """Torn pieces on the cloth, and the regions that are found for all others."""
+
+    def __init__(
+        self,
+        cloth: Cloth,
+        pieces: Sequence[Piece],
+        torn: Sequence[Placement],
+        copies: Sequence[Copies],
+        limits: Limits,
+    ) -> None:
+        known = {piece.letter: piece for piece in pieces}
+        self.cloth, self.copies = cloth, copies
+        self.rects = [spot.rect(known[spot.letter]) for spot in torn]
+        self.length = max((rect.x1 for rect in self.rects), default=0)
+        self.left = [each.count for each in copies]
+        self.regions: list[Region] = []
+        self.quick = replace(limits, iterations=FIT_ROUNDS, within=None, progress=None)
+        repeats = cloth.repeat.along or cloth.repeat.across
+        self.tied = [
+            bool(each.piece.selvedges or (repeats and each.piece.matches)) for each in copies
+        ]
+
+    def fill_rooms(self) -> None:
+        """Lay what fits into the rectangles that tears leave over, the largest first."""
+        tried: set[Rect] = set()
+        while any(self.left) and len(tried) < ROOMS:
+            room = next((room for room in self._rooms() if room not in tried), None)
+            if room is None:
+                return
+            tried.add(room)
+            spots = self._fitted(room)
+            if spots:
+                self._add(room, spots)
+
+    def _rooms(self) -> Iterator[Rect]:
+        """Empty rectangles that can be torn off whole and in which some copy fits."""
+        usable = self.cloth.usable
+        hand = Rect(0, 0, self.length, self.cloth.laid_width)
+        for room in leftovers(hand, self.rects, usable):
+            inside = usable.y0 <= room.y0 and room.y1 <= usable.y1
+            if inside and any(self._able(room)) and not knots([*self.rects, room]):
+                yield room
+
+    def _able(self, room: Rect) -> list[int]:
+        """How many copies of each kind are left and fit in a rectangle, by their boxes."""
+        return [
+            left
+            if not tied
+            and any(
+                way.outline.box.along <= room.along and way.outline.box.across <= room.across
+                for way in each.ways
+            )
+            else 0
+            for each, left, tied in zip(self.copies, self.left, self.tied, strict=True)
+        ]
+
+    def _fitted(self, room: Rect) -> tuple[NestSpot, ...]:
+        """Copies laid in a rectangle: of each kind, large ones first, as many as go in."""
+        able = self._able(room)
+        taken = [0] * len(able)
+        best: tuple[NestSpot, ...] = ()
+        areas = [each.piece.area2 for each in self.copies]
+        for kind in sorted(range(len(able)), key=lambda kind: -areas[kind]):
+            used = sum(count * area for count, area in zip(taken, areas, strict=True))
+            most = min(able[kind], int((FULL * 2 * room.area - used) // areas[kind]))
+            least, many = 0, most
+            while least < most:
+                asked = [*taken[:kind], many, *taken[kind + 1 :]]
+                spots = self._in(room, asked)
+                if spots:
+                    best, least = spots, many
+                else:
+                    most = many - 1
+                many = (least + most + 1) // 2
+            taken[kind] = least
+        return best
+
+    def _in(self, room: Rect, counts: Sequence[int]) -> tuple[NestSpot, ...]:
+        """So many copies of each kind in a rectangle, if they are soon found to fit."""
+        kinds = [kind for kind, count in enumerate(counts) if count]
+        asked = [replace(self.copies[kind], count=counts[kind]) for kind in kinds]
+        try:
+            found = nested.spread(self.cloth, asked, room, self.quick)
+        except CannotLay:
+            return ()
+        spots = tuple(replace(spot, kind=kinds[spot.kind]) for spot in found)
+        return spots if self._end(spots)[0] <= room.x1 else ()
+
+    def add_drop(self, limits: Limits) -> None:
+        """Lay what is left in a drop behind all torn pieces, over the full width."""
+        if not any(self.left):
+            return
+        usable = self.cloth.usable
+        zone = Rect(self.length, usable.y0, self.length, usable.y1)
+        kinds = [kind for kind, count in enumerate(self.left) if count]
+        asked = [replace(self.copies[kind], count=self.left[kind]) for kind in kinds]
+        found = nested.spread(self.cloth, asked, zone, limits)
+        spots = tuple(replace(spot, kind=kinds[spot.kind]) for spot in found)
+        self._add(zone, spots)
+
+    def _add(self, room: Rect, spots: tuple[NestSpot, ...]) -> None:
+        """Make a region as long as its copies take, as wide too where that leaves a remnant."""
+        x, y = self._end(spots)
+        if room.y1 - y < USEFUL or x - room.x0 < USEFUL:
+            y = room.y1
+        rect = Rect(room.x0, room.y0, x, y)
+        self.rects.append(rect)
+        self.length = max(self.length, x)
+        self.regions.append(Region(rect, spots))
+        for spot in spots:
+            self.left[spot.kind] -= 1
+
+    def _end(self, spots: Sequence[NestSpot]) -> tuple[int, int]:
+        """Where copies end along and across."""
+        boxes = [self.copies[spot.kind].ways[spot.shape].outline.box for spot in spots]
+        return (
+            max(spot.x + box.x1 for spot, box in zip(spots, boxes, strict=True)),
+            max(spot.y + box.y1 for spot, box in zip(spots, boxes, strict=True)),
+        )

@@ -1,0 +1,156 @@
+"""Lays of torn and cut pieces: regions come off by tears, and hold what shears cut."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+import shaped_lays
+import shapely
+from test_nested_lays import box, check, seen
+
+from marker.errors import CannotLay
+from marker.geometry import Rect
+from marker.lay import Direction, Lay, Mode
+from marker.piece import Piece
+from marker.solver import solve
+from marker.units import CM
+
+ROUNDS = 2
+
+
+def tear(pieces: tuple[Piece, ...], width: int = 140 * CM, **more: object) -> Lay:
+    asked = shaped_lays.cloth(width, **more)
+    return solve(asked, pieces, mode=Mode.TEAR, iterations=ROUNDS, seed=2)
+
+
+def parts_of(lay: Lay) -> list[Rect]:
+    """What the bolt is in once every tear is made, each across all of one part in hand."""
+    parts = [lay.bolt]
+    for step in lay.tears:
+        assert step.in_hand in parts
+        parts.remove(step.in_hand)
+        low, high = step.falls, step.stays
+        assert min(low.along, low.across, high.along, high.across) > 0
+        parts += [low, high]
+    return parts
+
+
+def check_torn(lay: Lay) -> None:
+    """Every part torn off is a piece, a region or left over; the shears' pieces lie in regions."""
+    check(lay)
+    known = {piece.letter: piece for piece in lay.pieces}
+    parts = parts_of(lay)
+    assert all(region in parts for region in lay.regions)
+    within = {
+        spot.id: region
+        for spot in lay.placements
+        for region in lay.regions
+        if region.holds(spot.rect(known[spot.letter]))
+    }
+    torn = [spot for spot in lay.placements if spot.id not in within]
+    assert all(known[spot.letter].outline is None for spot in torn)
+    assert all(spot.rect(known[spot.letter]) in parts for spot in torn)
+    freed = [name for step in lay.tears for name in step.frees]
+    assert sorted(freed) == sorted(spot.id for spot in torn)
+    left = [part for part in parts if part not in lay.regions]
+    left = [part for part in left if part not in [s.rect(known[s.letter]) for s in torn]]
+    rects = [cut.rect for cut in lay.offcuts]
+    assert all(part in rects for part in left)
+    inside = [rect for rect in rects if rect not in left]
+    assert all(any(region.holds(rect) for region in lay.regions) for rect in inside)
+    usable = lay.cloth.usable
+    assert all(usable.y0 <= region.y0 and region.y1 <= usable.y1 for region in lay.regions)
+    tears = lay.goals[-1]
+    assert tears.value == len(lay.tears) + len(within)
+    assert tears.bound <= tears.value
+
+
+def in_region(lay: Lay, letter: str) -> list[bool]:
+    piece = lay.piece(letter)
+    return [
+        any(region.holds(spot.rect(piece)) for region in lay.regions)
+        for spot in lay.placements
+        if spot.letter == letter
+    ]
+
+
+def test_panels_are_torn_and_gores_cut_from_a_drop() -> None:
+    lay = shaped_lays.mixed()
+    check_torn(lay)
+    assert lay.mode is Mode.TEAR
+    assert in_region(lay, "A") == [True] * 4
+    assert in_region(lay, "E") == [False] * 2
+    assert max(region.x1 for region in lay.regions) == lay.length
+    across = [step for step in lay.tears if step.direction is Direction.ACROSS]
+    assert lay.length in {step.at for step in across}
+
+
+def test_bias_strips_come_out_of_the_waste_of_the_panels() -> None:
+    """The panels leave 38 cm beside them, in which bias strips and yokes lie for nothing."""
+    pieces = (shaped_lays.panels(3), shaped_lays.strips(), shaped_lays.yoke())
+    lay = tear(pieces)
+    check_torn(lay)
+    assert lay.length == lay.bound == 270 * CM
+    assert in_region(lay, "C") == [True] * 5
+    assert all(region.y0 >= 101 * CM for region in lay.regions)
+
+
+def test_what_does_not_fit_in_the_waste_goes_into_a_drop() -> None:
+    many = Piece.shaped("C", "yoke", shaped_lays.yoke().outline, 24, "wool")  # type: ignore[arg-type]
+    lay = tear((shaped_lays.panels(2), many))
+    check_torn(lay)
+    beside = [region for region in lay.regions if region.x0 < 180 * CM]
+    behind = [region for region in lay.regions if region.x0 >= 180 * CM]
+    assert beside
+    assert behind
+    outlines = [seen(spot.polygon(many)) for spot in lay.placements if spot.letter == "C"]
+    assert sum(box(beside[0]).covers(outline) for outline in outlines) >= 4
+
+
+def test_a_small_straight_piece_joins_the_region_where_that_is_shorter() -> None:
+    """Beside one gore there is room for the band, which alone would take a drop of its own."""
+    panel = Piece("E", "panel", 90 * CM, 138 * CM, 2, "wool")
+    lay = tear((panel, shaped_lays.gores(1), shaped_lays.band()))
+    check_torn(lay)
+    assert in_region(lay, "D") == [True]
+    assert in_region(lay, "E") == [False] * 2
+    assert lay.length < 180 * CM + 83 * CM
+
+
+def test_curved_pieces_alone_can_be_cut_from_a_torn_drop() -> None:
+    lay = tear((shaped_lays.gores(3),))
+    check_torn(lay)
+    assert len(lay.regions) == 1
+
+
+def test_kept_selvedges_and_no_squaring_need_no_tears_of_their_own() -> None:
+    lay = tear((shaped_lays.gores(3), shaped_lays.panels(1)), keep_selvedges=True, squaring=0)
+    check_torn(lay)
+    assert lay.bolt.x0 == 0
+
+
+def test_no_region_lies_on_a_flaw_that_its_pieces_touch() -> None:
+    flaws = (Rect(10 * CM, 104 * CM, 14 * CM, 110 * CM), Rect(195 * CM, 30 * CM, 199 * CM, 70 * CM))
+    lay = tear((shaped_lays.panels(2), shaped_lays.gores(4), shaped_lays.strips()), flaws=flaws)
+    check_torn(lay)
+    zones = shapely.union_all([box(flaw) for flaw in flaws])
+    known = {piece.letter: piece for piece in lay.pieces}
+    for spot in lay.placements:
+        assert seen(spot.polygon(known[spot.letter])).intersection(zones).area == 0
+
+
+def test_regions_lie_apart() -> None:
+    lay = tear((shaped_lays.panels(3), shaped_lays.gores(5), shaped_lays.strips()))
+    check_torn(lay)
+    assert not any(one.overlaps(two) for one, two in combinations(lay.regions, 2))
+
+
+def test_a_remnant_too_short_is_named() -> None:
+    with pytest.raises(CannotLay, match="remnant"):
+        tear((shaped_lays.panels(2), shaped_lays.gores(4)), length=200 * CM)
+
+
+def test_the_same_seed_gives_the_same_lay() -> None:
+    pieces = (shaped_lays.panels(2), shaped_lays.gores(4), shaped_lays.yoke())
+    assert tear(pieces) == tear(pieces)
