@@ -206,7 +206,9 @@ PAGE = 'width="100mm" viewBox="0 0 100 100"'
         (drawing(PAGE, f"<svg>{SQUARE}</svg>"), "inside a <svg>"),
         (drawing(PAGE, f'<g style="transform:scale(2)">{SQUARE}</g>'), "moved by a style"),
         (drawing(PAGE, f'<g transform="twirl(2)">{SQUARE}</g>'), "transform 'twirl"),
-        (drawing(PAGE, f'<g transform="scale(0)">{SQUARE}</g>'), "draws nothing"),
+        (drawing(PAGE, f'<g transform="scale(0)">{SQUARE}</g>'), "flatten 'p' to nothing"),
+        (drawing(PAGE, f'<g transform="rotate(1e999)">{SQUARE}</g>'), "transform 'rotate"),
+        (drawing(PAGE, f'<g transform="{"scale(1)" * 2_000}">{SQUARE}</g>'), "transform 'scale"),
         (drawing(PAGE, '<text id="p">hem</text>'), "is a <text>, not a path"),
         (b"<html/>", "not SVG"),
         (b"no drawing", "not sound XML"),
@@ -217,7 +219,7 @@ PAGE = 'width="100mm" viewBox="0 0 100 100"'
             '<?xml version="1.0" encoding="utf-16"?><!DOCTYPE svg><svg/>'.encode("utf-16"),
             "document type or entities",
         ),
-        (b"<svg>" + b"<g>" * 100_000, "not sound XML"),
+        (b"<svg>" + b"<g>" * 100_000, "more than 200 deep"),
         (b"<svg>" + b" " * 5_000_000, "over 5 MB"),
     ],
 )
@@ -225,6 +227,13 @@ def test_drawings_that_are_no_use_are_refused_in_a_sentence(data: bytes, complai
     with pytest.raises(BadInput, match=complaint) as refused:
         from_svg(data, "p")
     assert "\n" not in str(refused.value)
+
+
+def test_curves_without_end_are_refused_before_they_are_drawn() -> None:
+    # 2,000 cubics of the length of a field: tens of millions of chords
+    spots = ((7_919 * k % 900_000, 104_729 * k % 900_000) for k in range(6_000))
+    with pytest.raises(BadInput, match="too many long curves"):
+        from_path("M 0 0 C" + " ".join(f"{x} {y}" for x, y in spots) + " Z")
 
 
 def test_a_file_is_read_up_to_five_megabytes(tmp_path: Path) -> None:

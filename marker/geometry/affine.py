@@ -10,6 +10,8 @@ from marker.errors import BadInput
 from marker.geometry.curves import Spot
 
 NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
+LONGEST_LIST = 10_000
+"""Characters of a list of transforms; drawings have a few hundred at most."""
 _CALL = re.compile(r"\s*([A-Za-z]+)\s*\(([^()]*)\)\s*,?")
 
 
@@ -61,6 +63,8 @@ def parse_transform(text: str) -> Affine:
     """
     found, at = Affine(), 0
     text = text.strip()
+    if len(text) > LONGEST_LIST:
+        raise BadInput(_unread(text))
     while at < len(text):
         match = _CALL.match(text, at)
         if match is None:
@@ -72,7 +76,7 @@ def parse_transform(text: str) -> Affine:
 
 def _one(name: str, inside: str, text: str) -> Affine:
     parts = [part for part in re.split(r"[\s,]+", inside.strip()) if part]
-    if not all(re.fullmatch(NUMBER, part) for part in parts):
+    if not all(re.fullmatch(NUMBER, part) and math.isfinite(float(part)) for part in parts):
         raise BadInput(_unread(text))
     match name, [float(part) for part in parts]:
         case "matrix", [a, b, c, d, e, f]:

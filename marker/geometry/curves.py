@@ -336,6 +336,14 @@ class Cubic:
 Segment = Line | Arc | Cubic
 
 
+def has_length(segment: Segment) -> bool:
+    """Whether a segment leads anywhere; without measuring a curve, which takes long."""
+    if isinstance(segment, Arc):
+        return True
+    spots = (segment.first, segment.second) if isinstance(segment, Cubic) else ()
+    return any(math.dist(segment.start, spot) > NOISE for spot in (*spots, segment.end))
+
+
 def tuple2(values: Iterable[float]) -> Spot:
     """Two numbers as a point."""
     x, y = values

@@ -9,11 +9,14 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
+from marker.errors import BadInput
 from marker.geometry.curves import NOISE, Arc, Cubic, Line, Segment, Spot, cross, minus, roots
 
 Corner = tuple[float, float, float]
 """A point, and how far the edge that leaves it strays from the shape at most."""
 
+MOST_CHORDS = 100_000
+"""A sound outline has far fewer, even one as large as a field or of 50,000 short edges."""
 TURN = math.cos(math.radians(80))
 """A cubic is cut finer until each part turns by less than this."""
 
@@ -32,7 +35,12 @@ def straightened(segments: tuple[Segment, ...], stray: float) -> list[Corner]:
 
 
 def chords(segments: tuple[Segment, ...], stray: float) -> list[Spot]:
-    """Points of the outline itself, so close that no chord strays further from it than `stray`."""
+    """Points of the outline itself, so close that no chord strays further from it than `stray`.
+
+    Raises `BadInput` where curves without end would take more than 100,000.
+    """
+    if sum(_about(segment, stray) for segment in segments) > MOST_CHORDS:
+        raise BadInput("the outline has too many long curves to be checked; simplify it")
     spots: list[Spot] = []
     for segment in segments:
         if isinstance(segment, Line):
@@ -42,6 +50,23 @@ def chords(segments: tuple[Segment, ...], stray: float) -> list[Spot]:
         else:
             spots += [spot for part in _parts(segment) for spot in _chords(part, stray, 30)]
     return spots
+
+
+def _about(segment: Segment, stray: float) -> float:
+    """About how many chords a segment takes, told before any is drawn.
+
+    A curve cut into n equal parts strays by its greatest second derivative / 8 n^2 at most.
+    """
+    if isinstance(segment, Line):
+        return 1.0
+    if isinstance(segment, Arc):
+        return 1 + abs(segment.sweep) * math.sqrt(segment.radius / (8 * stray))
+    spots = (segment.start, segment.first, segment.second, segment.end)
+    bends = (
+        math.dist((a[0] + c[0], a[1] + c[1]), (2 * b[0], 2 * b[1]))
+        for a, b, c in (spots[:3], spots[1:])
+    )
+    return 1 + math.sqrt(6 * max(bends) / (8 * stray))
 
 
 def _round_arc(arc: Arc, stray: float) -> list[Corner]:

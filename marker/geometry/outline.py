@@ -16,6 +16,7 @@ from marker.geometry.curves import (
     Segment,
     Spot,
     cross,
+    has_length,
     minus,
     unit,
 )
@@ -231,7 +232,7 @@ def _fault(segments: tuple[Segment, ...]) -> str:
                 f"the outline is open by {gap / MM:.2f} mm at {told(before.end)}; "
                 "close it, so that it ends where it starts"
             )
-        if isinstance(segment, Line | Cubic) and segment.length <= NOISE:
+        if not has_length(segment):
             return f"the outline has an edge of no length at {told(segment.start)}; leave it out"
     nothing = "the outline encloses next to nothing; give one with an area"
     if _is_flat(segments):

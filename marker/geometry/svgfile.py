@@ -21,6 +21,8 @@ from marker.units import CM, INCH, MM
 PHYSICAL = {"mm": float(MM), "cm": float(CM), "in": float(INCH), "pt": INCH / 72, "pc": INCH / 6}
 PIXEL = INCH / 96
 """CSS: 1 in = 96 px (W3C)."""
+MOST_DEEP = 200
+"""Elements within elements that are followed; drawings of pieces have a handful."""
 GROUPS = {"g", "a", "defs", "switch"}
 _SIZE = re.compile(rf"\s*({NUMBER})\s*([a-zA-Z%]*)\s*")
 REMEDY = 'give the drawing its size on paper, such as width="210mm", and save it again'
@@ -40,9 +42,18 @@ class _Found:
         if not self.open and tag != "svg":
             raise BadInput(f"the drawing is not SVG: it starts with <{tag}>; save it as SVG")
         self.open.append((tag, attributes))
+        if len(self.open) > MOST_DEEP:
+            raise BadInput(
+                f"the drawing nests its elements more than {MOST_DEEP} deep; save the piece's "
+                "path alone"
+            )
         if "id" in attributes:
             self.ids.append(attributes["id"][:40])
             if attributes["id"] == self.wanted:
+                if self.hits:
+                    raise BadInput(
+                        f"the drawing has two elements of id {self.wanted!r}; give each its own"
+                    )
                 self.hits.append((tag, attributes, self.place()))
 
     def place(self) -> Affine:
@@ -94,9 +105,12 @@ def from_svg(data: bytes, path_id: str, names: Sequence[str] = ()) -> Outline:
     if not found.hits:
         shown = ", ".join(repr(name) for name in found.ids[:8]) or "none at all"
         raise BadInput(f"the drawing has no path of id {path_id!r}; its ids are {shown}")
-    if len(found.hits) > 1:
-        raise BadInput(f"the drawing has two elements of id {path_id!r}; give each its own")
     tag, attributes, place = found.hits[0]
+    if place.a * place.d == place.b * place.c:
+        raise BadInput(
+            f"the drawing's transforms flatten {path_id!r} to nothing; take them out, and save "
+            "it again"
+        )
     return outlined(_path_data(tag, attributes, path_id), place, names)
 
 

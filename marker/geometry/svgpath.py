@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from marker.errors import BadInput
 from marker.geometry.affine import NUMBER, Affine, scaling
-from marker.geometry.curves import NOISE, Arc, Cubic, Line, Segment, Spot
+from marker.geometry.curves import NOISE, Arc, Cubic, Line, Segment, Spot, has_length
 from marker.geometry.ellipse import elliptical
 from marker.geometry.outline import Outline
 from marker.geometry.segments import told
@@ -166,7 +166,7 @@ class _Pen:
         return spot
 
     def _add(self, segments: list[Segment], end: Spot) -> None:
-        kept = [segment for segment in segments if _has_length(segment)]
+        kept = [segment for segment in segments if has_length(segment)]
         self.segments += [replace(segment, name=str(self.drawn)) for segment in kept]
         self.drawn += 1 if kept else 0
         if len(self.segments) > MOST_POINTS:
@@ -238,10 +238,6 @@ def _ending(segment: Segment, end: Spot) -> Segment:
         large = abs(segment.sweep) > math.pi
         return Arc.reaching(segment.start, end, segment.radius, segment.ccw, large, segment.name)
     return replace(segment, end=end)
-
-
-def _has_length(segment: Segment) -> bool:
-    return isinstance(segment, Arc) or segment.length > NOISE
 
 
 def _sound(spot: Spot) -> None:
