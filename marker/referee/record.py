@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from math import ceil
 
 from marker.cloth import Cloth
 from marker.lay import Lay
@@ -70,21 +71,25 @@ def _shared_letters(lays: Iterable[Lay]) -> Iterator[str]:
 
 
 def garment_faults(garment: Garment, pieces: list[Cut]) -> Iterator[str]:
-    """Faults of a garment's own arithmetic, and against the pieces cut for it."""
-    for field in ("panels", "cut_length", "round_hem"):
+    """Faults of a garment's own arithmetic, and against the pieces cut for it.
+
+    A figure of nought doesn't apply, as the round hem of an apron.
+    """
+    for field in ("panels", "cut_length", "round_hem", "drawn", "opening"):
         value = getattr(garment, field)
-        if value <= 0:
-            yield f"Its {field.replace('_', ' ')} is {_size(field, value)}."
-    if garment.drawn < 0 or garment.drawn > garment.round_hem:
+        if value < 0:
+            name = "drawn length" if field == "drawn" else field.replace("_", " ")
+            yield f"Its {name} is {_size(field, value)}."
+    if garment.drawn > garment.round_hem > 0:
         yield (
             f"A round hem of {spell(garment.round_hem)} can't be drawn into {spell(garment.drawn)}."
         )
-    if not 0 <= garment.opening < max(garment.cut_length, 1):
+    if garment.opening >= garment.cut_length > 0:
         yield (
             f"An opening of {spell(garment.opening)} doesn't fit "
             f"a cut length of {spell(garment.cut_length)}."
         )
-    for item in garment.notions:
+    for item in (*garment.notions, *garment.figures):
         if item.length <= 0:
             yield f"{plain(item.name)} is {spell(item.length)} long."
     yield from _turn_down_faults(garment)
@@ -123,29 +128,40 @@ def _allowed(piece: Piece, cloth: Cloth) -> int:
 
 
 def _panel_faults(garment: Garment, pieces: list[Cut]) -> Iterator[str]:
-    """Panels are the pieces that run from waist to hem; their breadths close the round hem.
+    """Panels are the pieces that run from waist to hem; nothing is judged where none does.
 
-    C = n x (w - 2s) leaves 2s for each of the n seams, so what the hem lacks of the summed
-    breadths must share out evenly over the panels. Nothing is judged where no piece runs so.
+    Breadths of straight ones close the round hem: C = n x (w - 2s) leaves 2s for each of the n
+    seams, so what the hem lacks of the summed breadths must share out evenly over the panels.
     """
     cuts = [cut for cut in pieces if (cut[0].edges.start, cut[0].edges.end) == _WAIST_TO_HEM]
+    shaped = [piece for piece, _ in cuts if piece.outline is not None]
     for piece, cloth in cuts:
-        most = _allowed(piece, cloth)
-        # A railroaded panel that reaches from selvedge to selvedge has no torn end.
-        least = 0 if piece.grain == Grain.ACROSS and cloth.keep_selvedges else most
-        if not least <= piece.length - garment.cut_length <= most:
-            over = f" and {spell(most)} for torn edges" if most else ""
-            yield (
-                f"Panel {plain(piece.letter)} is cut {spell(piece.length)} long, "
-                f"not {spell(garment.cut_length)}{over}."
-            )
-    panels = [piece for piece, _ in cuts]
-    count = sum(piece.count for piece in panels)
-    if not panels:
+        if piece.outline is None:
+            yield from _length_faults(garment, piece, cloth)
+    count = sum(piece.count for piece, _ in cuts)
+    if not cuts or (shaped and not garment.panels):
         return
     if count != garment.panels:
         yield f"It has {figure(garment.panels)} panels, but {figure(count)} are cut."
-        return
+    elif shaped:
+        yield from _hem_faults(garment, [piece for piece, _ in cuts])
+    else:
+        yield from _breadth_faults(garment, [piece for piece, _ in cuts], count)
+
+
+def _length_faults(garment: Garment, piece: Piece, cloth: Cloth) -> Iterator[str]:
+    most = _allowed(piece, cloth)
+    # A railroaded panel that reaches from selvedge to selvedge has no torn end.
+    least = 0 if piece.grain == Grain.ACROSS and cloth.keep_selvedges else most
+    if not least <= piece.length - garment.cut_length <= most:
+        over = f" and {spell(most)} for torn edges" if most else ""
+        yield (
+            f"Panel {plain(piece.letter)} is cut {spell(piece.length)} long, "
+            f"not {spell(garment.cut_length)}{over}."
+        )
+
+
+def _breadth_faults(garment: Garment, panels: list[Piece], count: int) -> Iterator[str]:
     broad = sum(piece.breadth * piece.count for piece in panels)
     seams = broad - garment.round_hem
     if seams < 0 or seams % (2 * count) or 2 * seams > broad:
@@ -153,3 +169,29 @@ def _panel_faults(garment: Garment, pieces: list[Cut]) -> Iterator[str]:
             f"Its panels are {spell(broad)} broad in all, which {figure(count)} even seams "
             f"can't close to a round hem of {spell(garment.round_hem)}."
         )
+
+
+def _hem_faults(garment: Garment, panels: list[Piece]) -> Iterator[str]:
+    """Gores are cut with seams beside their hems, so these are no shorter than the round hem.
+
+    Where a panel narrows towards the hem the finished hem lies above the cut one, and is wider.
+    """
+    hems = 0.0
+    for piece in panels:
+        waist, hem = _edge(piece, "start"), _edge(piece, "end")
+        if hem < waist:
+            return
+        hems += hem * piece.count
+    if ceil(hems) < garment.round_hem:
+        yield (
+            f"The hems of its panels measure {spell(ceil(hems))} as they are cut, less than "
+            f"a round hem of {spell(garment.round_hem)}."
+        )
+
+
+def _edge(piece: Piece, name: str) -> float:
+    """Length of an edge; of an outline without it that of the whole, so nothing is claimed."""
+    if piece.outline is None:
+        return float(piece.breadth)
+    found = [edge.length for edge in piece.outline.edges if edge.name == name]
+    return found[0] if len(found) == 1 else piece.outline.length
