@@ -259,6 +259,17 @@ def test_arcs_are_set_out_to_arcs_of_exact_length() -> None:
     assert [edge.name for edge in sides.edges] == [edge.name for edge in made.edges]
 
 
+@pytest.mark.parametrize("corner", Corner)
+@pytest.mark.parametrize("angle", [math.pi / 2, math.tau / 3, 1.0, math.pi])
+def test_a_raw_arc_beside_allowances(angle: float, corner: Corner) -> None:
+    # The hem's corner is a right angle, so the side's cut line ends square to it.
+    made = ring_sector(113.2 * MM, 875.2 * MM, angle)
+    cut = with_allowance(made, {"low": CM, "high": CM, "start": CM, "end": 0.0}, corner)
+    assert cut.area > made.area
+    hem = [segment for segment in cut.edge("end").segments if isinstance(segment, Arc)]
+    assert [arc.length for arc in hem] == pytest.approx([made.edge("end").length])
+
+
 @pytest.mark.parametrize("angle", range(0, 360, 30))
 def test_allowance_is_the_same_however_the_piece_lies(angle: int) -> None:
     # Corners that stand out and fall in, between arcs and lines.

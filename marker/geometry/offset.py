@@ -172,8 +172,10 @@ def _run_on(before: _Span, after: _Span, turned: float, corner: Corner) -> list[
     run_b = max(0.0, (wide - b * half_cosine) / half_sine)
     end, start = before.segment.end, after.segment.start
     mitre = math.hypot(a, to_tip)
-    if corner is Corner.MITRED and min(to_tip, from_tip) >= 0 and mitre <= wide * LONGEST_MITRE:
-        run_a, run_b = to_tip, from_tip
+    longest = wide * (LONGEST_MITRE if corner is Corner.MITRED else 1)
+    # At a right angle beside an edge without allowance the tip is the cut line's very end.
+    if min(to_tip, from_tip) >= -NOISE and mitre <= longest + NOISE:
+        run_a, run_b = max(to_tip, 0.0), max(from_tip, 0.0)
     first = end[0] + come[0] * run_a, end[1] + come[1] * run_a
     last = start[0] - go[0] * run_b, start[1] - go[1] * run_b
     lines = (
