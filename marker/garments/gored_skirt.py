@@ -9,7 +9,7 @@ from fractions import Fraction
 from pydantic import Field
 
 from marker.garments.bias import Made
-from marker.garments.curved_hem import SEAM, Finish, finishes
+from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
 from marker.garments.gore_shape import gore_outline
 from marker.garments.gores import PLACES, Gore, Gores, Kind, Worn, half, kinds, length_at, seams
 from marker.garments.lengths import finished_lengths
@@ -51,7 +51,7 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
     tables = {"front": spec.front, "side": spec.side, "back": spec.back}
     found = kinds(order, spec.gores, tables, top)
     lengths = finished_lengths(order, spec.shorter)
-    shapes = _shapes(spec, order, half(found), lengths, seam)
+    shapes = [hemmed(shape, finish) for shape in _shapes(spec, order, half(found), lengths, seam)]
     rest = top_made(order, spec, waist, seam) + opening_made(order, spec, seam)
     rest += Made(
         figures=tuple(_figures(order, found, lengths)),

@@ -12,7 +12,7 @@ from pydantic import Field
 from marker.garments.advice import rounding_advice
 from marker.garments.allowance import allowance_advice
 from marker.garments.bias import Made
-from marker.garments.curved_hem import Finish, Hemmed, hem_finish, hemmed
+from marker.garments.curved_hem import Finish, Hemmed, hem_finish
 from marker.garments.opening import LENGTH, Opening, placket_pieces, short_opening
 from marker.garments.order import Draft, Order
 from marker.garments.shape import Shape, shape_piece
@@ -83,14 +83,15 @@ def drafted(
     shapes: Sequence[Shape],
     rest: Made,
     longest: int,
+    way: Sequence[str] = (),
     **told: Any,
 ) -> Draft:
     """The draft of a garment of shapes, `rest` and the finish of its hem.
 
     `part` is the table that the shapes come from, for messages; `longest` is the finished
-    length where it is greatest, and `told` goes to the sheet.
+    length where it is greatest, `way` says how this draft differs from others beside its hem,
+    and `told` goes to the sheet.
     """
-    shapes = [hemmed(shape, finish) for shape in shapes]
     cloth = order.cloth("cloth", spec.cloth)
     panels = tuple(shape_piece(order, part, shape, (cloth,)) for shape in shapes)
     made = Made(panels) + hem_finish(order, spec, finish, shapes) + rest
@@ -113,7 +114,7 @@ def drafted(
             *rounding_advice(order, [piece for piece in made.pieces if piece.outline is None]),
         ),
     )
-    return Draft(made.pieces, replace(garment, **told), finish.way)
+    return Draft(made.pieces, replace(garment, **told), ", ".join(filter(None, (*way, finish.way))))
 
 
 def _no_selvedge(order: Order, key: str, least: int) -> None:

@@ -1,0 +1,91 @@
+"""The cape: part of a circle round the neck, open in front."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from marker.garments.bias import Made
+from marker.garments.circles import LAY, MIDDLE, Circular, fewest, panel_outline, quarters, radii
+from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
+from marker.garments.order import Draft, Order, Usual
+from marker.garments.registry import garment
+from marker.garments.shape import Shape
+from marker.garments.waist import Band
+from marker.garments.words import Length, Size
+from marker.garments.worn import drafted, top_made
+from marker.piece import Edges
+
+FRONT = Usual("3 cm", "1 1/4 in")
+BOTH = Edges(start="neck", end="hem", low="front edge", high="front edge")
+ONE = Edges(start="neck", end="hem", low="front edge", high="seam")
+NONE = Edges(start="neck", end="hem", low="seam", high="seam")
+
+
+@garment("cape")
+class Cape(Circular):
+    """The keys of a cape; `circle` and `length` must be given."""
+
+    length: Size = Field(description='the length from the neck to the hem, such as "80 cm"')
+    front: Length | None = Field(
+        default=None, description='what is turned in at either front edge, such as "3 cm"'
+    )
+
+    def drafts(self, order: Order) -> tuple[Draft, ...]:
+        """One draft for each lie of the panels and each way to finish the hem."""
+        front = order.usual(self.front, FRONT)
+        return tuple(
+            _draft(self, order, grain, finish, front)
+            for grain in self.grain
+            for finish in finishes(order, self, ring=False, ends=front)
+        )
+
+
+def _draft(spec: Cape, order: Order, grain: str, finish: Finish, front: int) -> Draft:
+    seam = order.usual(spec.seam, SEAM)
+    neck = order.measure("neck", 'the girth at the base of the neck, such as "38 cm"')
+    inner = neck + spec.ease + spec.gathers
+
+    def shapes(panels: int) -> tuple[Shape, ...]:
+        outline = panel_outline(order, spec, inner, spec.length, panels, grain)
+        middle = grain == MIDDLE
+
+        def shape(name: str, count: int, low: int, high: int, edges: Edges) -> Shape:
+            even = middle and low == high
+            fronts = edges is ONE
+            made = Shape(
+                name,
+                outline,
+                count=count,
+                mirrored=count // 2 if fronts or not middle else 0,
+                folds=even and not fronts,
+                added={"low": low, "high": high, "start": seam},
+                edges=edges,
+                notches=quarters(outline),
+            )
+            return hemmed(made, finish)
+
+        if panels == 1:
+            return (shape("panel", 1, front, front, BOTH),)
+        pair = shape("front panel", 2, front, seam, ONE)
+        if panels == 2:
+            return (pair,)
+        return pair, shape("back panel", panels - 2, seam, seam, NONE)
+
+    # A neck band meets edge to edge unless the file asks for an underlap.
+    band = (spec.band or Band()).model_copy(
+        update={} if spec.band and spec.band.underlap is not None else {"underlap": 0}
+    )
+    topped = spec if spec.tape else spec.model_copy(update={"band": band})
+    rest = top_made(order, topped, neck, seam)
+    rest += Made(figures=radii(spec, inner, spec.length, "neck"))
+    return drafted(
+        order,
+        spec,
+        finish,
+        "panels",
+        fewest(order, spec, shapes),
+        rest,
+        spec.length,
+        way=[LAY[grain]] * (len(spec.grain) > 1),
+        drawn=neck + spec.ease,
+    )

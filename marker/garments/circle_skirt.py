@@ -1,0 +1,84 @@
+"""The circle skirt: a full, three-quarter, half or quarter circle round the waist."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from marker.garments.bias import Made
+from marker.garments.circles import LAY, MIDDLE, Circular, fewest, panel_outline, quarters, radii
+from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
+from marker.garments.lengths import finished_lengths
+from marker.garments.order import Draft, Order
+from marker.garments.registry import garment
+from marker.garments.shape import Shape
+from marker.garments.worn import Skirted, drafted, opened, opening_made, top_made, waist_of
+
+
+@garment("circle skirt")
+class CircleSkirt(Circular, Skirted):
+    """The keys of a circle skirt; `circle` alone must be given."""
+
+    def drafts(self, order: Order) -> tuple[Draft, ...]:
+        """One draft for each lie of the panels and each way to finish the hem."""
+        return tuple(
+            _draft(self, order, grain, finish)
+            for grain in self.grain
+            for finish in finishes(order, self)
+        )
+
+
+def _draft(spec: CircleSkirt, order: Order, grain: str, finish: Finish) -> Draft:
+    seam = order.usual(spec.seam, SEAM)
+    waist = waist_of(order)
+    inner = waist + spec.ease + spec.gathers
+    lengths = finished_lengths(order, spec.shorter)
+    longest = max(lengths.values())
+    opening = opened(order, spec, min(lengths.values()))
+
+    def shapes(panels: int) -> tuple[Shape, ...]:
+        outline = panel_outline(order, spec, inner, longest, panels, grain)
+        shape = Shape(
+            "panel",
+            outline,
+            count=panels,
+            mirrored=0 if grain == MIDDLE else panels // 2,
+            folds=grain == MIDDLE,
+            added={"low": seam, "high": seam, "start": seam},
+            notches=(
+                *quarters(outline),
+                ("low", opening, "opening ends (in one seam)"),
+                ("high", longest - opening, "opening ends (in one seam)"),
+            ),
+        )
+        return (hemmed(shape, finish),)
+
+    rest = top_made(order, spec, waist, seam) + opening_made(order, spec, seam)
+    rest += Made(figures=radii(spec, inner, longest, "waist"), advice=tuple(_hung(order, lengths)))
+    way = [LAY[grain]] * (len(spec.grain) > 1)
+    return drafted(
+        order,
+        spec,
+        finish,
+        "panels",
+        fewest(order, spec, shapes),
+        rest,
+        longest,
+        way=way,
+        drawn=waist + spec.ease,
+        opening=opening,
+    )
+
+
+def _hung(order: Order, lengths: Mapping[str, int]) -> Iterator[str]:
+    """A circle drops where it hangs on the bias, so it is levelled at the hem."""
+    longest = max(lengths.values())
+    over = [
+        f"{place} {order.spell(longest - length)}"
+        for place, length in lengths.items()
+        if length < longest
+    ]
+    cut = f"; cut off besides: {', '.join(over)}" if over else ""
+    yield (
+        "Let the skirt hang for a day before you level the hem: it drops where the cloth hangs "
+        f"on the bias{cut}."
+    )
