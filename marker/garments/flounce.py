@@ -11,12 +11,12 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field
 
 from marker.garments.bias import Made
-from marker.garments.joined import Joined, equal, fewest, free
+from marker.garments.joined import Asked, Joined, equal, fewest, free, free_only
 from marker.garments.order import Order, Usual
 from marker.garments.ring import Ring, ring_panels
 from marker.garments.strips import Lie, strip
 from marker.garments.tucks import Tucked, Tucks, tucked, tucks_advice
-from marker.garments.words import Length, Size, Strict, Strips, Texts, Times
+from marker.garments.words import Length, Size, Texts, Times
 from marker.piece import Edges, Mark, MarkKind
 from marker.record import Item
 
@@ -26,10 +26,9 @@ SCANT = Fraction(5, 4)
 """A dust ruffle has 1 1/4 to 1 1/3 times its length (Baldt, Clothing for Women, 1916)."""
 HEM = Usual("1.5 cm", "5/8 in")
 MOST_PANELS = 100
-MOST_SEGMENTS = 100
 
 
-class Flounce(Strict):
+class Flounce(Asked):
     """The keys of a flounce; `depth` alone must be given."""
 
     depth: Size = Field(description='the finished depth, such as "20 cm"')
@@ -51,18 +50,6 @@ class Flounce(Strict):
         ge=1,
         le=MOST_PANELS,
         description=f"how many panels a ring is cut in, from 1 to {MOST_PANELS}",
-    )
-    strips: Strips | None = Field(
-        default=None, description='how many equal strips are joined, or "free"'
-    )
-    shortest: Size | None = Field(
-        default=None, description='the shortest cut length of a free strip, such as "20 cm"'
-    )
-    most: int | None = Field(
-        default=None,
-        ge=1,
-        le=MOST_SEGMENTS,
-        description=f"how many free strips there may be, from 1 to {MOST_SEGMENTS}",
     )
     hem: Length | None = Field(default=None, description='what its own hem takes, such as "1.5 cm"')
     tucks: Tucks | None = Field(default=None, description="a table for tucks in it")
@@ -139,13 +126,7 @@ def _agree(order: Order, flounce: Flounce, part: str) -> None:
             f"{part}: fulness and bottom are {told}; "
             "give the ring's lower edge, or how many times as long it is as the upper one"
         )
-    if flounce.strips != "free":
-        for key in ("shortest", "most"):
-            if getattr(flounce, key) is not None:
-                raise order.fault(
-                    f'{part}.{key} is for strips of free lengths; write {part}.strips = "free", '
-                    "or take it out"
-                )
+    free_only(order, part, flounce)
     whole = flounce.strips is None and not ring
     if whole and flounce.lie not in (None, "across"):
         raise order.fault(
@@ -166,7 +147,7 @@ def _gathered(
     joined = Joined(part, cloths, lie, flounce.torn, seam, wanted.now, wanted.widest)
     pieced, count, edge = None, 1, wanted
     if flounce.strips == "free":
-        pieced = free(order, joined, flounce.shortest, flounce.most)
+        pieced = free(order, joined, flounce)
         length = pieced.total
     else:
         count = (

@@ -118,7 +118,7 @@ def _at_width(made: _Made, tube: Tube) -> Draft:
     pieces = [*_panels(made, tube), *hemmed.pieces, *top.pieces]
     if top.opening:
         pieces += placket_pieces(order, top.opening, made.seam)
-    _selvedges_fit(order, pieces, made.seam, spec.selvedge_shows)
+    selvedges_fit(order, pieces, made.seam, spec.selvedge_shows)
     told = Garment(
         key=order.key,
         name=order.name,
@@ -163,7 +163,7 @@ def _panels(made: _Made, tube: Tube) -> list[Piece]:
     )
 
 
-def _selvedges_fit(order: Order, pieces: Sequence[Piece], seam: int, shows: bool) -> None:
+def selvedges_fit(order: Order, pieces: Sequence[Piece], seam: int, shows: bool) -> None:
     """Kept selvedges must vanish in the seams, unless they are wanted as finished edges."""
     for key in dict.fromkeys(key for piece in pieces for key in (piece.cloth, *piece.also)):
         cloth = order.cloths[key]

@@ -5,16 +5,36 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from pydantic import Field
+
 from marker.cloth import Cloth
 from marker.garments.allowance import longest_across
 from marker.garments.order import Order, Usual
-from marker.garments.words import MOST_STRIPS
+from marker.garments.words import MOST_STRIPS, Size, Strict, Strips
 from marker.piece import Pieced
 from marker.units import ceil_to
 
 SHORTEST = Usual("20 cm", "8 in")
 SEGMENTS = 12
 """The most segments of a strip pieced freely, where the file says nothing."""
+MOST_SEGMENTS = 100
+
+
+class Asked(Strict):
+    """The keys of what is joined from strips: how many, or "free", and then what free ones are."""
+
+    strips: Strips | None = Field(
+        default=None, description='how many equal strips are joined, or "free"'
+    )
+    shortest: Size | None = Field(
+        default=None, description='the shortest cut length of a free strip, such as "20 cm"'
+    )
+    most: int | None = Field(
+        default=None,
+        ge=1,
+        le=MOST_SEGMENTS,
+        description=f"how many free strips there may be, from 1 to {MOST_SEGMENTS}",
+    )
 
 
 @dataclass(frozen=True)
@@ -37,6 +57,16 @@ class Joined:
     def across(self) -> int:
         """The longest strip that lies across every one of the cloths."""
         return min(longest_across(c, self.cloths, self.lie, self.torn) for c in self.cloths)
+
+
+def free_only(order: Order, part: str, asked: Asked) -> None:
+    """Refuse the keys of free strips where the strips are not."""
+    for key in ("shortest", "most"):
+        if asked.strips != "free" and getattr(asked, key) is not None:
+            raise order.fault(
+                f'{part}.{key} is for strips of free lengths; write {part}.strips = "free", '
+                "or take it out"
+            )
 
 
 def fewest(order: Order, joined: Joined, longest: int) -> int:
@@ -68,9 +98,9 @@ def equal(order: Order, joined: Joined, count: int) -> int:
     return limit if exact <= limit < rounded else rounded
 
 
-def free(order: Order, joined: Joined, least: int | None, most: int | None) -> Pieced:
+def free(order: Order, joined: Joined, asked: Asked) -> Pieced:
     """What strips of free number and lengths must come to once joined: sewn + 2s."""
-    shortest = order.usual(least, SHORTEST)
+    shortest = order.usual(asked.shortest, SHORTEST)
     if shortest <= 2 * joined.seam:
         raise order.fault(
             f"{joined.part}.shortest is {order.spell(shortest)}, and two seams of "
@@ -87,5 +117,5 @@ def free(order: Order, joined: Joined, least: int | None, most: int | None) -> P
         total=total,
         seam=joined.seam,
         least=shortest,
-        most=most or SEGMENTS,
+        most=asked.most or SEGMENTS,
     )

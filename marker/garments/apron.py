@@ -1,0 +1,181 @@
+"""The apron: one breadth or more, gathered into a band with ties, with a pocket or a bib."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from marker.cloth import Cloth
+from marker.garments.advice import rounding_advice
+from marker.garments.allowance import allowance_advice, full_breadth
+from marker.garments.apron_panels import Breadths, apron_panels
+from marker.garments.bias import Made
+from marker.garments.bib import Bib, bib_pieces
+from marker.garments.binding import Binding, binding_made
+from marker.garments.curved_hem import WORDS
+from marker.garments.hung import selvedges_fit
+from marker.garments.lengths import finished_lengths
+from marker.garments.order import Draft, Order, Spec, Usual
+from marker.garments.pocket import Pocket, pocket_piece
+from marker.garments.registry import garment
+from marker.garments.ties import Band, Ties, tied
+from marker.garments.tucks import Tucks, tucked, tucks_advice
+from marker.garments.waist import WAIST
+from marker.garments.words import Length, Size, Strict
+from marker.record import Garment, Item
+from marker.units import ceil_to
+
+SEAM = Usual("1 cm", "1/2 in")
+HEM = Usual("5 cm", "2 in")
+NARROW = Usual("1.5 cm", "5/8 in")
+RADIUS = Usual("12 cm", "5 in")
+MOST = 20
+
+
+class Panels(Strict):
+    """The keys of an apron's breadths; all have a usual value."""
+
+    count: int = Field(default=1, ge=1, le=MOST, description=f"how many, from 1 to {MOST}")
+    width: Size | Literal["full"] = Field(
+        default="full", description='the cut width of one, such as "80 cm", or "full"'
+    )
+    torn: bool = Field(default=True, description="false where no edge of them may be torn")
+
+
+@garment("apron")
+class Apron(Spec):
+    """The keys of an apron; all have a usual value."""
+
+    panels: Panels = Field(default=Panels(), description="a table for the breadths")
+    length: Size | None = Field(
+        default=None, description='the finished length below the band, such as "70 cm"'
+    )
+    shorter: Length | None = Field(
+        default=None, description="how much shorter than the wearer's lengths it is"
+    )
+    drawn: Size | None = Field(
+        default=None, description='what it is gathered into, such as "40 cm"'
+    )
+    seam: Size | None = Field(default=None, description='the seam allowance, such as "1 cm"')
+    take_up: Length | None = Field(
+        default=None, description='what the hem takes of the length, such as "5 cm"'
+    )
+    sides: Length | None = Field(
+        default=None, description='what the hem at either side takes, such as "1.5 cm"'
+    )
+    corners: Literal["square", "round"] = Field(
+        default="square", description="the shape of its lower corners"
+    )
+    radius: Size | None = Field(
+        default=None, description='the radius of round corners, such as "12 cm"'
+    )
+    tucks: Tucks | None = Field(default=None, description="a table for tucks above the hem")
+    binding: Binding | None = Field(
+        default=None, description="a table for a binding of the sides and the hem"
+    )
+    band: Band = Field(default=Band(), description="a table for the band")
+    ties: Ties = Field(default=Ties(), description="a table for the ties")
+    pocket: Pocket | None = Field(default=None, description="a table for a pocket")
+    bib: Bib | None = Field(default=None, description="a table for a bib")
+
+    def drafts(self, order: Order) -> tuple[Draft, ...]:
+        """One draft for each way its binding may be cut; raises `BadInput` naming the key."""
+        _agree(self, order)
+        cuts = self.binding.cut if self.binding else ("",)
+        return tuple(_drafted(self, order, cut) for cut in cuts)
+
+
+def _agree(spec: Apron, order: Order) -> None:
+    """Refuse keys that contradict each other."""
+    if spec.length is not None and spec.shorter is not None:
+        raise order.fault("length and shorter are both given; take one out")
+    rounded = spec.corners == "round"
+    if not rounded and spec.radius is not None:
+        raise order.fault('radius is for round corners; write corners = "round", or take it out')
+    if rounded and spec.tucks:
+        raise order.fault(
+            "tucks are given, and would run into the round corners; write "
+            'corners = "square", or take them out'
+        )
+    if rounded and spec.sides is not None and spec.sides != spec.take_up:
+        raise order.fault(
+            f"sides is {order.spell(spec.sides)}, but one hem goes round the corners; take it "
+            "out, and give take_up for all of it"
+        )
+    for key in ("take_up", "sides"):
+        if spec.binding and getattr(spec, key):
+            raise order.fault(f"{key} is given, but a binding covers the edge; take one out")
+
+
+def _sizes(spec: Apron, order: Order, cloth: Cloth) -> Breadths:
+    """The breadths' sizes; raises `BadInput` where the cloth is too narrow for them."""
+    full = full_breadth(cloth, spec.panels.torn)
+    width = full if spec.panels.width == "full" else int(spec.panels.width)
+    if width > full:
+        raise order.fault(
+            f"panels.width is {order.spell(width)}, wider than the {order.spell(full)} that the "
+            f'cloth {cloth.key!r} gives; give a smaller width, or "full"'
+        )
+    length = spec.length or max(finished_lengths(order, spec.shorter or 0).values())
+    rounded, whole = spec.corners == "round", width == full and cloth.keep_selvedges
+    take_up = order.usual(spec.take_up, NARROW if rounded else HEM)
+    if rounded:
+        sides = take_up
+    else:
+        sides = 0 if whole and spec.sides is None else order.usual(spec.sides, NARROW)
+    bound = spec.binding is not None
+    return Breadths(
+        length=length,
+        width=width,
+        count=spec.panels.count,
+        seam=order.usual(spec.seam, SEAM),
+        take_up=0 if bound else take_up,
+        sides=0 if bound else sides,
+        tucked=tucked(order, "tucks", spec.tucks, length),
+        radius=order.usual(spec.radius, RADIUS) if rounded else 0,
+        torn=spec.panels.torn,
+    )
+
+
+def _drafted(spec: Apron, order: Order, cut: str) -> Draft:
+    cloth = order.cloth("cloth", spec.cloth)
+    sizes = _sizes(spec, order, cloth)
+    half = ceil_to(-(-order.measure(*WAIST) // 2), order.grid) if spec.drawn is None else 0
+    drawn = spec.drawn or half
+    if sizes.across < drawn:
+        raise order.fault(
+            f"panels are {order.spell(max(sizes.across, 0))} wide when they are hemmed, less than "
+            f"the {order.spell(drawn)} they are drawn into; give more or wider ones, or a smaller "
+            "drawn"
+        )
+    made = Made(
+        apron_panels(order, sizes, cloth),
+        advice=tucks_advice(order, "the panels", sizes.tucked),
+    )
+    made += tied(order, spec.band, spec.ties, drawn, sizes.seam)
+    if spec.bib:
+        made += Made(bib_pieces(order, spec.bib, drawn, sizes.seam))
+    if spec.pocket:
+        made += Made((pocket_piece(order, spec.pocket, sizes.seam),))
+    if spec.binding:
+        made += binding_made(order, spec.binding, cut, sizes.edge, ring=False)
+    selvedges_fit(order, made.pieces, sizes.seam, shows=sizes.count == 1)
+    told = Garment(
+        key=order.key,
+        name=order.name,
+        wearer=order.wearer.name,
+        panels=sizes.count,
+        cut_length=sizes.cut_length,
+        round_hem=sizes.across,
+        drawn=drawn,
+        notions=made.notions,
+        advice=(
+            *made.advice,
+            *allowance_advice(order, made.pieces),
+            *rounding_advice(order, made.pieces),
+        ),
+        figures=(Item("finished length below the band", sizes.length), *made.figures),
+    )
+    several = spec.binding is not None and len(spec.binding.cut) > 1
+    return Draft(made.pieces, told, WORDS[cut].format("binding") if several else "")
