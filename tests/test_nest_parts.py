@@ -125,7 +125,7 @@ def test_half_planes_keep_a_pair_apart() -> None:
             if standing.overlaps(moving.shifted(x, y)):
                 continue
             place = np.array([20_000.0, 20_000.0 + x]), np.array([20_000.0, 20_000.0 + y])
-            state = task.state(Layout(0.0, *place, np.array([0, 1])), 0)
+            state = task.state(Layout(0.0, *place, np.array([0, 1]), np.zeros(0)), 0)
             out, reach = np.zeros((99, 5)), 300.0
             rows = out[: planes(task.table, state, reach, np.zeros((200, 6)), out)]
             for _ in range(10):

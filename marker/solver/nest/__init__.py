@@ -6,6 +6,6 @@ certifies itself.
 """
 
 from marker.solver.nest.crew import nest
-from marker.solver.nest.kinds import Nested, NestKind, NestSpot
+from marker.solver.nest.kinds import Nested, NestKind, NestSpot, Phase, ShapeRule
 
-__all__ = ["NestKind", "NestSpot", "Nested", "nest"]
+__all__ = ["NestKind", "NestSpot", "Nested", "Phase", "ShapeRule", "nest"]

@@ -5,55 +5,135 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from marker.geometry import Polygon
+import numpy as np
+
+from marker.geometry import Polygon, Rect
 from marker.geometry.segments import edges
+from marker.solver.nest.frame import Frame
+from marker.solver.nest.ground import reach_across
+from marker.solver.nest.inrow import in_a_row, side_by_side
 from marker.solver.nest.kinds import NestKind
+from marker.solver.nest.nearest import Band, past_flaws
 
 AREA = "the area of the pieces"
 LONGEST = "the longest piece"
+PLACED = "the piece that ends last even where it ends soonest"
 WIDEST = "the widest pieces, which all cross the middle of the cloth"
+LINED = "the pieces that all cross one line along the cloth"
+ROW = "the pieces that all cross one line along the cloth, in their best order"
+PAIR = "the two pieces that can least lie beside each other"
+REPEAT = "the repeat, in which matched points must fall alike"
+FEW = 4
+"""So many pieces are looked at two by two."""
+PARTS = 6
+"""Lines through a pinned piece at which it is measured."""
+
+Bound = tuple[int, str]
 
 
-def least_length(kinds: Sequence[NestKind], width: int) -> tuple[int, str]:
-    """The best of the bounds, and in words where it comes from."""
+def least_length(
+    kinds: Sequence[NestKind],
+    width: int,
+    *,
+    margin: int = 0,
+    flaws: Sequence[Rect] = (),
+    repeat: tuple[int, int] = (0, 0),
+) -> Bound:
+    """The best of the bounds, and in words where it comes from; `CannotLay` as in `nest`."""
+    return least_of(Frame.framed(kinds, width, margin, flaws, repeat))
+
+
+def least_of(frame: Frame) -> Bound:
+    """The same for a frame."""
+    kinds, width = frame.kinds, frame.width
     area = -(-sum(kind.area2 for kind in kinds) // (2 * width))
-    longest = max(min(shape.box.along for shape in _fitting(kind, width)) for kind in kinds)
-    middle = sum(kind.count * _least_chord(kind, width) for kind in kinds)
-    return max(
-        (longest, LONGEST), (-(-middle.numerator // middle.denominator), WIDEST), (area, AREA),
-        key=lambda bound: bound[0],
-    )  # fmt: skip
+    found = [_soonest(frame), (area, AREA), *_by_lines(frame)]
+    if frame.copies <= FEW:
+        found.append((side_by_side(frame), PAIR))
+    found.append((in_a_row(frame), ROW))
+    best = max(found, key=lambda bound: bound[0])
+    return _by_repeat(frame, best)
 
 
-def _fitting(kind: NestKind, width: int) -> Iterator[Polygon]:
-    return (shape for shape in kind.shapes if shape.box.across <= width)
+def _soonest(frame: Frame) -> Bound:
+    """Where the piece ends that can only end last, flaws in mind."""
+    ends = np.full(len(frame.kinds), -1)
+    for s, (k, shape) in enumerate(frame.origins):
+        low = int(frame.ground.low[0, s])
+        if frame.flaws:
+            band = Band(*reach_across(frame.kinds[k], shape, frame.width))
+            low = past_flaws(frame.outlines[s], band, frame.flaws, low)
+        end = low + frame.outlines[s].box.along
+        ends[k] = end if ends[k] < 0 else min(ends[k], end)
+    longest = max(
+        min(frame.outlines[s].box.along for s, (owner, _) in enumerate(frame.origins) if owner == k)
+        for k in range(len(frame.kinds))
+    )
+    best = int(ends.max())
+    return best, LONGEST if best == longest else PLACED
 
 
-def _least_chord(kind: NestKind, width: int) -> Fraction:
-    """The least cloth that a copy takes of the line along the middle, wherever it lies.
+def _by_repeat(frame: Frame, best: Bound) -> Bound:
+    """The best bound raised to the least length at which phases leave each kind a place."""
+    low = best[0]
+    if not frame.ground.sets or frame.ground.phases(low) is not None:
+        return best
+    high = 2 * low
+    while frame.ground.phases(high) is None:
+        low, high = high, 2 * high
+    while high - low > 1:
+        middle = (low + high) // 2
+        if frame.ground.phases(middle) is None:
+            low = middle
+        else:
+            high = middle
+    return high, REPEAT
 
-    Pieces lie apart, so what all take of one line lies end to end on it at best. An outline
-    of breadth h lies with its height y on the line, h - width / 2 <= y <= width / 2.
-    """
-    return min(_chord(shape, width) for shape in _fitting(kind, width))
+
+def _by_lines(frame: Frame) -> Iterator[Bound]:
+    """What pieces take of lines along the cloth: pieces lie apart, so on a line end to end."""
+    middle = Fraction(frame.width, 2)
+    yield _taken(frame, middle), WIDEST
+    for line in sorted(_lines(frame)):
+        yield _taken(frame, line), LINED
 
 
-def _chord(shape: Polygon, width: int) -> Fraction:
-    """The least chord of the heights that can come to lie on the middle.
+def _lines(frame: Frame) -> set[Fraction]:
+    """Lines that pinned pieces cross; between whole units, so that no edge lies on one."""
+    return {
+        Fraction(2 * (kind.rule(s).across or (0, 0))[0] + 1, 2)
+        + (kind.shapes[s].box.across - 1) * at // PARTS
+        for kind in frame.kinds
+        for s, rule in enumerate(kind.rules)
+        if rule.across is not None and rule.across[0] == rule.across[1]
+        for at in range(PARTS + 1)
+    }
+
+
+def _taken(frame: Frame, line: Fraction) -> int:
+    """The least that all copies together take of a line, wherever they lie."""
+    total = Fraction(0)
+    for k, kind in enumerate(frame.kinds):
+        chords = [
+            _chord(kind.shapes[s], line, Band(*reach_across(kind, s, frame.width)))
+            for owner, s in frame.origins
+            if owner == k
+        ]
+        total += kind.count * min(chords)
+    return -(-total.numerator // total.denominator)
+
+
+def _chord(shape: Polygon, line: Fraction, band: Band) -> Fraction:
+    """The least chord of the heights that can come to lie on a line.
 
     Between two corners' heights the chord's length runs straight, so its least value lies at
     a corner's height, from above or below, or at an end of the range.
     """
-    low, high = shape.box.across - Fraction(width, 2), Fraction(width, 2)
-    if low <= 0:
+    low, high = line - band.high, line - band.low
+    if low <= 0 or high >= shape.box.across:
         return Fraction(0)
     heights = {low, high} | {Fraction(y) for _, y in shape.points if low < y < high}
-    return min(
-        _chord_at(shape, y, above)
-        for y in heights
-        for above in (True, False)
-        if low < high or above
-    )
+    return min(_chord_at(shape, y, above) for y in heights for above in (True, False))
 
 
 def _chord_at(shape: Polygon, y: Fraction, above: bool) -> Fraction:

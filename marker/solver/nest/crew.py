@@ -10,19 +10,18 @@ import numpy as np
 
 from marker.errors import BadInput
 from marker.geometry import Rect
-from marker.solver.nest.bounds import least_length
+from marker.solver.nest.bounds import least_of
 from marker.solver.nest.hand import Hand
 from marker.solver.nest.kinds import Nested, NestKind, NestSpot
+from marker.solver.nest.starts import Start
 from marker.solver.nest.task import Layout, Task
-from marker.solver.nest.tighten import half_planes, to_units
+from marker.solver.nest.tighten import half_planes, whole_nest
 
 HANDS = 2
 STINTS = 10
 """How often the hands lay what they have side by side."""
 PRESS = 8
 """The stint from which on they only press the best one shorter."""
-NEAR = (0.0002, 0.002, 0.02)
-"""How far pieces may move, against the cloth's width, when they are brought to whole places."""
 LAST = 0.02
 """Part of the time kept for bringing the best to whole units and judging it."""
 COMPILED = 1.0
@@ -36,6 +35,7 @@ def nest(
     *,
     margin: int = 0,
     flaws: Sequence[Rect] = (),
+    repeat: tuple[int, int] = (0, 0),
     seconds: float = 10.0,
     iterations: int | None = None,
     seed: int = 0,
@@ -44,28 +44,28 @@ def nest(
 ) -> Nested:
     """Nest pieces on a strip of cloth, x along it, y from 0 to `width` across.
 
-    Pieces keep `margin` from each other, and lie clear of `flaws`. Ends when the length is
-    proved, else after `seconds`, or after `iterations` rounds of moves by each hand: the clock
-    then plays no part, and the same seed gives the same nest. `progress` is told the length
-    and the bound now and then. `start` is a nest to begin from, if it is sound. Ctrl-C keeps
-    the best nest found. Raises `CannotLay` where a piece is too wide for the cloth.
+    Pieces keep `margin` from each other, not from the cloth's edges nor from `flaws`, which
+    they only lie clear of. `repeat` is the cloth's lengthwise and crosswise one, for the sets
+    that the kinds' rules speak of. Ends when the length is proved, else after `seconds`, or
+    after `iterations` rounds of moves by each hand: the clock then plays no part, and the same
+    seed gives the same nest. `progress` is told the length and the bound now and then. `start`
+    is a nest to begin from, if it is sound. Ctrl-C keeps the best nest found. Raises
+    `CannotLay` where a piece is too wide for the cloth or its rules leave it no place, and
+    `BadInput` where a question makes no sense.
     """
     began = monotonic()
     if not kinds or width <= 0 or margin < 0:
         raise BadInput("a nest needs pieces, a width above nothing and no margin below nothing")
-    task = Task.of(kinds, width, margin, flaws)
-    bound, bound_by = least_length(kinds, width)
-    starts = [task.row()]
-    if start is not None and task.holds(start):
-        starts.append(sorted(start))
+    task = Task.of(kinds, width, margin, flaws, repeat)
+    bound, bound_by = least_of(task)
     loading = monotonic()
-    greedy = task.greedy()
-    crew = Crew(task, bound, seed, progress, min(greedy, task.layout(starts[-1]), key=_length))
+    first = Start.of(task, start)
+    crew = Crew(task, bound, seed, progress, min(first.layouts, key=_length))
     crew.load()
     if (took := monotonic() - loading) > COMPILED:
         began += took
     crew.search(None if iterations is not None else began + seconds * (1 - LAST), iterations)
-    spots = crew.best_whole([greedy], starts)
+    spots = crew.best_whole(first.layouts, first.sure)
     length = _end(task, spots)
     return Nested(tuple(spots), length, bound, bound_by, crew.stopped)
 
@@ -140,10 +140,9 @@ class Crew:
         for layout in sorted((*(hand.best for hand in self.hands), *others), key=_length):
             if layout.length > _end(self.task, best):
                 break
-            for near in NEAR:
-                spots = to_units(self.task, layout, near * self.task.width)
-                if spots is not None:
-                    return min(spots, best, key=lambda spots: _end(self.task, spots))
+            spots = whole_nest(self.task, layout)
+            if spots is not None:
+                return min(spots, best, key=lambda spots: _end(self.task, spots))
         return best
 
 

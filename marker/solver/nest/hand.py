@@ -13,7 +13,7 @@ from random import Random
 
 import numpy as np
 
-from marker.solver.nest.kernel import Floats
+from marker.solver.nest.moves import cut, put, scatter, shift, swap
 from marker.solver.nest.rounds import measure, separate
 from marker.solver.nest.task import Layout, Task
 from marker.solver.nest.tighten import compact
@@ -29,6 +29,8 @@ MISSES = 20
 """Near misses that are remembered at one length."""
 BEST_PART = 0.5
 """How often the search goes on from the best lay rather than from a near miss."""
+SHIFTED = 0.1
+"""How often a try lets matched sets fall elsewhere in the repeat."""
 DENSE = 0.8
 """Part of the cloth that the first try asks to be covered."""
 STRIKES, STALE = 3, 100
@@ -49,13 +51,13 @@ class Hand:
         self.rounds = 0
         self.shrink = SHRINK
         self.pressing = False
-        self.misses: list[tuple[float, Floats]] = []
+        self.misses: list[tuple[float, Layout]] = []
         self.length = best.length
         self.afresh = afresh
         if afresh:
             area = sum(kind.area2 for kind in task.kinds) / 2 / task.width
             self.length = max(float(bound), min(area / DENSE, best.length * (1 - SHRINK)))
-            self._scatter()
+            scatter(task, self.state, self.random, self.length)
         else:
             self._shorten()
         self._begin()
@@ -85,6 +87,15 @@ class Hand:
         self._shorten()
         self._begin()
 
+    def _put(self, layout: Layout) -> None:
+        put(self.state, layout, self.task)
+        self.length = layout.length
+
+    def _shorten(self) -> None:
+        shorter = max(float(self.bound), self.length * (1 - self.shrink))
+        cut(self.task, self.state, self.random, self.length, shorter)
+        self.length = shorter
+
     def _begin(self) -> None:
         self.strikes = 0
         self.mark = np.array([np.inf, 0.0, STALE])
@@ -92,12 +103,20 @@ class Hand:
 
     def _apart(self) -> None:
         """Keep a lay in which all are apart, and go on from it on shorter cloth."""
-        state = self.state
-        x, y = state.x.copy(), state.y.copy()
-        if not self._compacted():
-            state.x[:], state.y[:] = x, y
-            self._keep(self.length)
+        found = self._seen(self.length)
+        if not self._compacted() and found.length < self.best.length:
+            self.best = found
         self._go_on()
+
+    def _seen(self, length: float) -> Layout:
+        free, state = self.task.table.free, self.state
+        x, y = state.x[:free].copy(), state.y[:free].copy()
+        return Layout(length, x, y, state.s[:free].copy(), state.phase.copy())
+
+    def _least(self) -> Layout:
+        """The layout in which the sum of the bites was least, of this try."""
+        x, y, s = (values[: self.task.table.free].copy() for values in self.work.best)
+        return Layout(self.length, x, y, s.astype(np.int64), self.state.phase.copy())
 
     def _go_on(self, better: bool = True) -> None:
         self.afresh = False
@@ -112,31 +131,24 @@ class Hand:
     def _compacted(self) -> bool:
         """Compact what lies there, near miss or not; whether a best lay came of it."""
         table = self.task.table
-        length = compact(table, self.state, REACH * table.width)
+        length = compact(self.task, self.state, REACH * table.width)
         if length is None or length >= self.best.length - 1:
             return False
         if measure(table, self.state, self.work)[0] > 0:
             return False
-        self._keep(length)
+        self.best = self._seen(length)
         return True
-
-    def _keep(self, length: float) -> None:
-        free, state = self.task.table.free, self.state
-        if length < self.best.length:
-            self.best = Layout(
-                length, state.x[:free].copy(), state.y[:free].copy(), state.s[:free].copy()
-            )
 
     def _stale(self) -> None:
         """Make what can be made of a near miss, and go on from it or from another."""
         self.strikes += 1
         self.mark[1] = 0
-        best = self.work.best.copy()
-        self._restore(best)
+        best = self._least()
+        put(self.state, best, self.task)
         if self._compacted():
             self._go_on()
             return
-        self._restore(best)
+        put(self.state, best, self.task)
         if self.strikes < STRIKES and not self.pressing:
             return
         if self.pressing or self.afresh:
@@ -148,67 +160,17 @@ class Hand:
         del self.misses[MISSES:]
         self.shrink = max(LEAST_SHRINK, self.shrink * FALL)
         if self.random.random() < BEST_PART:
-            self._put(self.best)
+            put(self.state, self.best, self.task)
         else:
             at = min(abs(self.random.gauss(0, 0.25)), 0.999) * len(self.misses)
-            self._restore(self.misses[int(at)][1])
+            put(self.state, self.misses[int(at)][1], self.task)
         self.length = max(float(self.bound), self.best.length * (1 - self.shrink))
-        self._swap()
+        if self.task.ground.sets and self.random.random() < SHIFTED:
+            shift(self.task, self.state, self.random, self.length)
+        swap(self.task, self.state, self.random, self.length)
         self._begin()
 
     def press(self, layout: Layout) -> None:
         """From now on only make the best layout shorter, by ever smaller steps."""
         self.pressing, self.shrink = True, PRESS_SHRINK
         self.take(layout)
-
-    def _restore(self, noted: Floats) -> None:
-        self.state.x[:], self.state.y[:], self.state.s[:] = noted[0], noted[1], noted[2]
-
-    def _swap(self) -> None:
-        """Let two pieces of different kinds change places, large ones sooner than small ones."""
-        table, state = self.task.table, self.state
-        kind, sizes = table.kind, (table.factor[: table.free] ** 4).tolist()
-        p = self.random.choices(range(table.free), sizes)[0]
-        others = np.flatnonzero(kind != kind[p])
-        if len(others):
-            q = self.random.choices(others.tolist(), [sizes[q] for q in others])[0]
-            for values, size in ((state.x, table.along), (state.y, table.across)):
-                a, b = size[state.s[p]] / 2, size[state.s[q]] / 2
-                values[p], values[q] = values[q] + b - a, values[p] + a - b
-        self._clamp()
-
-    def _put(self, layout: Layout) -> None:
-        free = self.task.table.free
-        self.state.x[:free], self.state.y[:free] = layout.x, layout.y
-        self.state.s[:free] = layout.s
-        self.length = layout.length
-
-    def _scatter(self) -> None:
-        table, state = self.task.table, self.state
-        for p in range(table.free):
-            s = state.s[p]
-            state.x[p] = self.random.random() * (self.length - table.along[s])
-            state.y[p] = self.random.random() * (table.width - table.across[s])
-        self._clamp()
-
-    def _shorten(self) -> None:
-        """Take a strip out of the cloth at a place drawn by lot."""
-        table, state = self.task.table, self.state
-        shorter = max(float(self.bound), self.length * (1 - self.shrink))
-        free = table.free
-        middle = state.x[:free] + table.along[state.s[:free]] / 2
-        cut = self.random.random() * self.length
-        state.x[:free] -= np.where(middle > cut, self.length - shorter, 0.0)
-        self.length = shorter
-        self._clamp()
-
-    def _clamp(self) -> None:
-        table, state = self.task.table, self.state
-        free = table.free
-        for p in np.flatnonzero(table.along[state.s[:free]] > self.length):
-            first, many = table.first[table.kind[p]], table.many[table.kind[p]]
-            ways = range(first, first + many)
-            state.s[p] = min(ways, key=lambda s: float(table.along[s]))
-        s = state.s[:free]
-        state.x[:free] = np.clip(state.x[:free], 0, np.maximum(self.length - table.along[s], 0))
-        state.y[:free] = np.clip(state.y[:free], 0, table.width - table.across[s])

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from marker.geometry import Polygon, Rect
 from marker.geometry.segments import Point, edges, turn
+from marker.solver.nest.kinds import NestKind, NestSpot
 
 
 def sound(
@@ -18,6 +19,21 @@ def sound(
     return not any(p.box.x0 < 0 or p.box.y0 < 0 or p.box.y1 > width for p in outlines) and not any(
         clashes(outlines, margin, flaws)
     )
+
+
+def obeys(kinds: Sequence[NestKind], spots: Sequence[NestSpot], repeat: tuple[int, int]) -> bool:
+    """Whether copies lie where their rules allow, and each set falls in one place of a repeat."""
+    phases: dict[tuple[int, str], int] = {}
+    for spot in spots:
+        rule = kinds[spot.kind].rule(spot.shape)
+        for place, limits in zip((spot.x, spot.y), rule.limits, strict=True):
+            if limits is not None and not limits[0] <= place <= limits[1]:
+                return False
+        for match in rule.matches:
+            phase = ((spot.x, spot.y)[match.axis] + match.at) % repeat[match.axis]
+            if phases.setdefault((match.axis, match.name), phase) != phase:
+                return False
+    return True
 
 
 def clashes(

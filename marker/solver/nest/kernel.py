@@ -18,12 +18,16 @@ Floats = npt.NDArray[np.float64]
 Singles = npt.NDArray[np.float32]
 Ints = npt.NDArray[np.int64]
 Words = npt.NDArray[np.uint64]
+Flags = npt.NDArray[np.bool_]
 Function = TypeVar("Function", bound=Callable[..., Any])
 
 FLAGS = ("nnan", "ninf", "nsz")
 NOUGHT, ONE, FAR = np.float32(0), np.float32(1), np.float32(3e38)
-SLIGHT = 0.5
-"""Bites no deeper than this, in units, are left to the program that finds whole places."""
+FUZZ = 1e-3
+"""Units by which a place may miss the one that a rule asks for, until it is made whole."""
+SLIGHT, SLIGHTEST = 0.5, 0.02
+"""Bites no deeper than this, in units, are left to the program that finds whole places; the
+lesser one goes for copies that it can't move against each other."""
 
 
 class Table(NamedTuple):
@@ -32,7 +36,9 @@ class Table(NamedTuple):
     `edges`, `start` and `end` are the no-fit polygons; `along`, `across` the box sizes of the
     outlines; outlines of kind k are first[k] and the many[k] - 1 that follow. `factor` is a
     copy's part in the worth of a bite. Copies before `free` may move and keep `gap` from each
-    other; those after it stay and are given `gap_fixed`.
+    other; those after it stay and are given `gap_fixed`. The 0, 0 of an outline lies from
+    `low` to `high`; rows are x, y. Where `step` is not nought it lies a whole number of steps
+    from the state's `base`. It is `fixed` where that leaves it no play.
     """
 
     edges: Singles
@@ -48,12 +54,18 @@ class Table(NamedTuple):
     gap_fixed: float
     free: int
     width: float
+    low: Floats
+    high: Floats
+    step: Floats
+    fixed: Flags
 
 
 class State(NamedTuple):
     """Where each copy lies, its outline, what its bites cost, and the luck to come.
 
-    `x1` and `y1` are where its box ends; `measure` brings them up to date.
+    `x1` and `y1` are where its box ends; `measure` brings them up to date. `phase` is where
+    in the repeat each set of matched points falls, `base` what that makes of the places of
+    each outline, and `open` tells which outlines have a place at all.
     """
 
     x: Floats
@@ -63,6 +75,9 @@ class State(NamedTuple):
     s: Ints
     price: Floats
     luck: Words
+    phase: Floats
+    base: Floats
+    open: Flags
 
 
 class Work(NamedTuple):
@@ -164,6 +179,12 @@ def bite(tab: Table, s: int, t: int, dx: float, dy: float, gap: float) -> float:
 
 
 @compiled(forceinline=True)
+def slight(tab: Table, s: int, t: int) -> float:
+    """The deepest bite of two outlines that is of no account."""
+    return SLIGHTEST if tab.fixed[s] and tab.fixed[t] else SLIGHT
+
+
+@compiled(forceinline=True)
 def draw(luck: Words) -> float:
     """A number from 0 to under 1, by lot (splitmix64; Steele, Lea and Flood, 2014)."""
     luck[0] += np.uint64(0x9E3779B97F4A7C15)
@@ -172,6 +193,22 @@ def draw(luck: Words) -> float:
     z = (z ^ (z >> np.uint64(27))) * np.uint64(0x94D049BB133111EB)
     z = z ^ (z >> np.uint64(31))
     return float(z >> np.uint64(11)) * (1.0 / 9007199254740992.0)
+
+
+@compiled()
+def snap(v: float, low: float, high: float, base: float, step: float) -> float:
+    """The place nearest to v, of those from low to high that lie whole steps from a base.
+
+    Not a number where there is none.
+    """
+    if step == 0.0:
+        return min(max(v, low), high) if low <= high else np.nan
+    v = base + np.floor((v - base) / step + 0.5) * step
+    if v < low - FUZZ:
+        v += np.ceil((low - FUZZ - v) / step) * step
+    if v > high + FUZZ:
+        v -= np.ceil((v - high - FUZZ) / step) * step
+    return v if v >= low - FUZZ else np.nan
 
 
 @compiled()

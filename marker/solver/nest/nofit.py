@@ -2,7 +2,7 @@
 
 Of a standing outline A and a moving one B, the no-fit polygon holds the moves d at which
 B + d and A share cloth: the Minkowski sum of A and -B. Its edge is where they touch. The
-sums are made in whole numbers, corners rounded to the unit, and only steer the search.
+sums are made in whole numbers, finer than the unit, and only steer the search.
 """
 
 from __future__ import annotations
@@ -21,9 +21,12 @@ LANES = 8
 """Edges of a no-fit polygon are padded to a multiple of this, for whole vector registers."""
 FINE = 256
 """How much finer than a unit the sums are made."""
-SLIVER = 0.5
+SLIVER = 0.05
 """Slits narrower than this, in units, are rounding's."""
+WHOLE = 2
+"""Parts of a unit, of `FINE`, within which a corner is taken for one at a whole place."""
 Ring = Sequence[Point]
+Corner = tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -41,22 +44,36 @@ class NoFits:
     """Box sizes of the outlines: along, across."""
 
 
-def no_fit(standing: Polygon, moving: Polygon) -> list[list[Point]]:
+def no_fit(standing: Polygon, moving: Polygon) -> list[list[Corner]]:
     """The rings of a no-fit polygon: counter-clockwise outside, clockwise around holes."""
-    turned = [(-x, -y) for x, y in moving.points]
     if _convex(standing) and _convex(moving):
-        return [_merged(standing.points, turned)]
+        return [[(float(x), float(y)) for x, y in _merged(standing.points, _turned(moving))]]
+    clean = pyclipper.CleanPolygons(sums(standing, moving), FINE * SLIVER)
+    return [[(_unit(x), _unit(y)) for x, y in ring] for ring in clean if _is_wide(ring)]
+
+
+def _unit(fine: int) -> float:
+    """A length in units again; corners of whole outlines mostly lie at whole places."""
+    whole = round(fine / FINE)
+    return float(whole) if abs(fine - whole * FINE) <= WHOLE else fine / FINE
+
+
+def _turned(outline: Polygon) -> list[Point]:
+    return [(-x, -y) for x, y in outline.points]
+
+
+def sums(standing: Polygon, moving: Polygon) -> list[Ring]:
+    """The same made finer by `FINE`, and nothing rounded away but to that."""
+    turned = _turned(moving)
+    if _convex(standing) and _convex(moving):
+        return [_finer(_merged(standing.points, turned))]
     fixed, swept = _finer(standing.points), _finer(turned)
     union = pyclipper.Pyclipper()
     union.AddPaths(pyclipper.MinkowskiSum(swept, fixed, True), pyclipper.PT_SUBJECT, True)
     # The sum above sweeps one outline along the other and leaves out what lies deep inside.
     for ring, (dx, dy) in ((fixed, swept[0]), (swept, fixed[0])):
         union.AddPath([(x + dx, y + dy) for x, y in ring], pyclipper.PT_CLIP, True)
-    found = union.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
-    clean = pyclipper.CleanPolygons(found, FINE * SLIVER)
-    return [
-        [(round(x / FINE), round(y / FINE)) for x, y in ring] for ring in clean if _is_wide(ring)
-    ]
+    return list(union.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO))
 
 
 def _finer(ring: Ring) -> list[Point]:
@@ -129,9 +146,9 @@ def tables(outlines: Sequence[Polygon]) -> NoFits:
     return NoFits(np.ascontiguousarray(np.concatenate(blocks, axis=1)), start, end, sizes)
 
 
-def _block(rings: Sequence[Ring]) -> Singles:
+def _block(rings: Sequence[Sequence[Corner]]) -> Singles:
     """The edges of some rings as columns, padded with edges of no length at a corner."""
-    pairs = [(a, b) for ring in rings for a, b in edges(ring)]
+    pairs = [(a, b) for ring in rings for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)]
     pairs += [(pairs[-1][1], pairs[-1][1])] * (-len(pairs) % LANES)
     ends = np.array(pairs, np.float64)
     along = ends[:, 1] - ends[:, 0]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 
 from marker.solver.nest.kernel import (
-    SLIGHT,
     Floats,
     Ints,
     State,
@@ -16,6 +15,7 @@ from marker.solver.nest.kernel import (
     cost,
     draw,
     gather,
+    slight,
 )
 from marker.solver.nest.spots import best_spot
 
@@ -36,7 +36,7 @@ def measure(tab: Table, st: State, work: Work) -> tuple[float, int]:
                 continue
             gap = tab.gap if q < tab.free else tab.gap_fixed
             deep = bite(tab, st.s[q], s, x - st.x[q], y - st.y[q], gap)
-            if deep > SLIGHT:
+            if deep > slight(tab, s, st.s[q]):
                 deep *= tab.factor[p] * tab.factor[q]
                 hurt[p] += deep
                 hurt[q] += deep

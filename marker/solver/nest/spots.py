@@ -21,6 +21,7 @@ from marker.solver.nest.kernel import (
     cost,
     draw,
     gather,
+    snap,
 )
 
 FINE = 0.25
@@ -140,7 +141,12 @@ def settle(
 ) -> None:
     """Move a spot downhill: each step to the least of a model that holds within reach."""
     s, x, y, best = int(spot[0]), spot[1], spot[2], spot[3]
-    most_x, most_y = length - tab.along[s], tab.width - tab.across[s]
+    low_x, most_x = tab.low[0, s], min(tab.high[0, s], length - tab.along[s])
+    low_y, most_y = tab.low[1, s], tab.high[1, s]
+    if tab.step[0, s] > 0.0:
+        low_x = most_x = x
+    if tab.step[1, s] > 0.0:
+        low_y = most_y = y
     far = 2 * reach
     near = work.near[: gather(tab, st, work.near, p, s, x - far, y - far, x + far, y + far)]
     move, rows = work.move, work.rows
@@ -152,7 +158,8 @@ def settle(
         if fresh:
             found = model(tab, st, near, rows, p, s, x, y, reach)
         best_move(
-            rows, found, max(-reach, -x, x_far - far - x), max(-reach, -y, y_far - far - y),
+            rows, found,
+            max(-reach, low_x - x, x_far - far - x), max(-reach, low_y - y, y_far - far - y),
             min(reach, most_x - x, x_far + far - x), min(reach, most_y - y, y_far + far - y), move,
         )  # fmt: skip
         hoped = best - move[2]
@@ -166,7 +173,7 @@ def settle(
         if best - now < 0.5 * hoped:
             reach *= 0.5
         x, y, best = x + move[0], y + move[1], now
-    spot[1], spot[2], spot[3] = min(max(0.0, x), most_x), min(max(0.0, y), most_y), best
+    spot[1], spot[2], spot[3] = min(max(low_x, x), most_x), min(max(low_y, y), most_y), best
 
 
 @compiled()
@@ -176,14 +183,23 @@ def sample(
 ) -> None:  # fmt: skip
     """Try spots about (x, y) by lot; the best of all come into work.top, in order."""
     top, w, h = work.top, tab.along[s], tab.across[s]
-    most_x, most_y = length - w, tab.width - h
-    if most_x < 0.0 or most_y < 0.0:
+    low_x, most_x = tab.low[0, s], min(tab.high[0, s], length - w)
+    low_y, most_y = tab.low[1, s], tab.high[1, s]
+    if most_x < low_x or most_y < low_y or not st.open[s]:
         return
-    x0, x1 = min(max(0.0, x - reach * w), most_x), max(0.0, min(most_x, x + reach * w))
-    y0, y1 = min(max(0.0, y - reach * h), most_y), max(0.0, min(most_y, y + reach * h))
-    near = work.near[: gather(tab, st, work.near, p, s, x0, y0, x1, y1)]
+    step_x, step_y = tab.step[0, s], tab.step[1, s]
+    if np.isnan(snap(x, low_x, most_x, st.base[0, s], step_x)):
+        return
+    x0, x1 = min(max(low_x, x - reach * w), most_x), max(low_x, min(most_x, x + reach * w))
+    y0, y1 = min(max(low_y, y - reach * h), most_y), max(low_y, min(most_y, y + reach * h))
+    found = gather(tab, st, work.near, p, s, x0 - step_x, y0 - step_y, x1 + step_x, y1 + step_y)
+    near = work.near[:found]
     for _ in range(tries):
         tx, ty = x0 + draw(st.luck) * (x1 - x0), y0 + draw(st.luck) * (y1 - y0)
+        if step_x > 0.0:
+            tx = snap(tx, low_x, most_x, st.base[0, s], step_x)
+        if step_y > 0.0:
+            ty = snap(ty, low_y, most_y, st.base[1, s], step_y)
         now = cost(tab, st, near, p, s, tx, ty, top[KEPT - 1, 3])
         if now >= top[KEPT - 1, 3]:
             continue
@@ -207,7 +223,9 @@ def best_spot(
     first, many = tab.first[tab.kind[p]], tab.many[tab.kind[p]]
     for _ in range(plan[0]):
         s = first + int(draw(st.luck) * many)
-        x, y = draw(st.luck) * (length - tab.along[s]), draw(st.luck) * (tab.width - tab.across[s])
+        most_x = min(tab.high[0, s], length - tab.along[s])
+        x = tab.low[0, s] + draw(st.luck) * (most_x - tab.low[0, s])
+        y = tab.low[1, s] + draw(st.luck) * (tab.high[1, s] - tab.low[1, s])
         sample(tab, st, work, p, s, length, x, y, 0.5, plan[1])
     for window in range(plan[2]):
         s = here if window == 0 else first + int(draw(st.luck) * many)

@@ -1,17 +1,16 @@
-"""A nest to be found, as the kernel reads it, and a first lay that needs no search."""
+"""A nest to be found, as the kernel reads it."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import chain
+from random import Random
 
 import numpy as np
 
-from marker.errors import CannotLay
 from marker.geometry import Polygon, Rect
-from marker.solver.nest.greedy import lay_first
-from marker.solver.nest.judge import sound
+from marker.solver.nest.frame import Frame
+from marker.solver.nest.judge import obeys, sound
 from marker.solver.nest.kernel import Floats, Ints, State, Table, Work
 from marker.solver.nest.kinds import NestKind, NestSpot
 from marker.solver.nest.nofit import tables
@@ -33,25 +32,28 @@ class Layout:
     x: Floats
     y: Floats
     s: Ints
+    phase: Floats
+    """Where in the repeat each set of matched points falls."""
 
 
 @dataclass(frozen=True)
-class Task:
+class Task(Frame):
     """Kinds and flaws in flat tables. Copies come in order of kind, after them the flaws."""
 
-    kinds: tuple[NestKind, ...]
-    width: int
-    margin: int
-    flaws: tuple[Rect, ...]
-    outlines: tuple[Polygon, ...]
-    origins: tuple[tuple[int, int], ...]
-    """Kind and shape of each outline."""
     table: Table
 
     @classmethod
-    def of(cls, kinds: Sequence[NestKind], width: int, margin: int, flaws: Sequence[Rect]) -> Task:
-        """Lay the tables; raises `CannotLay` where a piece is too wide in every way."""
-        origins, outlines = _ways(kinds, width)
+    def of(
+        cls,
+        kinds: Sequence[NestKind],
+        width: int,
+        margin: int = 0,
+        flaws: Sequence[Rect] = (),
+        repeat: tuple[int, int] = (0, 0),
+    ) -> Task:
+        """Lay the tables; raises `CannotLay` where a piece has no place across the cloth."""
+        frame = Frame.framed(kinds, width, margin, flaws, repeat)
+        origins, outlines, ground = frame.origins, frame.outlines, frame.ground
         zones = [Polygon.of_rect(Rect(0, 0, flaw.along, flaw.across)) for flaw in flaws]
         fits = tables([*outlines, *zones])
         owners = np.array([k for k, _ in origins])
@@ -74,9 +76,13 @@ class Task:
             gap_fixed=0.0,
             free=free,
             width=float(width),
+            low=ground.low,
+            high=ground.high,
+            step=ground.step,
+            fixed=np.concatenate((ground.fixed, np.ones(len(zones), bool))),
         )
         return cls(
-            tuple(kinds), width, margin, tuple(flaws), outlines, origins, table
+            frame.kinds, width, margin, frame.flaws, outlines, origins, ground, table
         )  # fmt: skip
 
     def state(self, layout: Layout, seed: int) -> State:
@@ -88,7 +94,14 @@ class Task:
         return State(
             x, y, x + self.table.along[s], y + self.table.across[s], s,
             np.outer(self.table.factor, self.table.factor), np.array([seed], np.uint64),
+            layout.phase.copy(), *self.ground.bases(layout.phase),
         )  # fmt: skip
+
+    def phases(self, random: Random | None = None) -> Floats:
+        """Phases in which every kind has a place: least ones, or some drawn by lot."""
+        found = self.ground.phases(random=random)
+        assert found is not None  # looked into when the task was made
+        return found
 
     def work(self) -> Work:
         """Room for the notes of a search."""
@@ -100,17 +113,6 @@ class Task:
             np.zeros((KEPT, 4)), np.zeros((ROWS, 4)), np.zeros(3), np.zeros((3, count)),
         )  # fmt: skip
 
-    def greedy(self) -> Layout:
-        """Each copy laid where it ends soonest, large ones first."""
-        table, row = self.table, self.layout(self.row())
-        state = self.state(row, 0)
-        areas = np.array([self.kinds[k].shapes[0].area2 for k in table.kind.tolist()], float)
-        order = np.argsort(-areas, kind="stable")
-        beyond = float(max((flaw.x1 for flaw in self.flaws), default=0))
-        length = lay_first(table, state, self.work(), order, beyond)
-        free = table.free
-        return Layout(length, state.x[:free], state.y[:free], state.s[:free])
-
     def spots(self, xs: Sequence[int], ys: Sequence[int], shapes: Sequence[int]) -> list[NestSpot]:
         """The copies at whole places."""
         return [
@@ -119,13 +121,14 @@ class Task:
         ]
 
     def layout(self, spots: Sequence[NestSpot]) -> Layout:
-        """A layout from spots; their order is of no account."""
+        """A layout from spots that keep the rules; their order is of no account."""
         index = {origin: s for s, origin in enumerate(self.origins)}
         ordered = sorted(spots)
         shapes = np.array([index[spot.kind, spot.shape] for spot in ordered])
         x = np.array([float(spot.x) for spot in ordered])
         y = np.array([float(spot.y) for spot in ordered])
-        return Layout(float((x + self.table.along[shapes]).max()), x, y, shapes)
+        length = float((x + self.table.along[shapes]).max())
+        return Layout(length, x, y, shapes, self.ground.phases_at(x, y, shapes.tolist()))
 
     def placed(self, spots: Sequence[NestSpot]) -> list[Polygon]:
         """The outlines where they lie."""
@@ -138,36 +141,6 @@ class Task:
         return (
             kinds == self.table.kind.tolist()
             and all((spot.kind, spot.shape) in ways for spot in spots)
+            and obeys(self.kinds, spots, self.ground.repeat)
             and sound(self.placed(spots), self.width, self.margin, self.flaws)
         )
-
-    def row(self) -> list[NestSpot]:
-        """All copies one after another along the cloth, past every flaw."""
-        found, x = [], 0
-        for kind in self.table.kind.tolist():
-            s = int(self.table.first[kind])
-            along = self.outlines[s].box.along
-            for flaw in sorted(self.flaws):
-                if flaw.x0 < x + along and flaw.x1 > x:
-                    x = flaw.x1
-            found.append(NestSpot(*self.origins[s], x, 0))
-            x += along + self.margin
-        return found
-
-
-def _ways(
-    kinds: Sequence[NestKind], width: int
-) -> tuple[tuple[tuple[int, int], ...], tuple[Polygon, ...]]:
-    """Outlines that fit across the cloth, each once a kind, and the kind and shape of each."""
-    found: list[tuple[tuple[int, int], Polygon]] = []
-    for k, kind in enumerate(kinds):
-        seen: set[frozenset[tuple[int, int]]] = set()
-        for s, shape in enumerate(kind.shapes):
-            corners = frozenset(shape.points)
-            if shape.box.across <= width and corners not in seen:
-                found.append(((k, s), shape))
-                seen.add(corners)
-        if not seen:
-            raise CannotLay("a piece is wider than the cloth in every way in which it may lie")
-    origins, outlines = zip(*found, strict=True) if found else ((), ())
-    return tuple(chain(origins)), tuple(outlines)

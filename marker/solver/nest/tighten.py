@@ -21,21 +21,32 @@ from marker.solver.nest.task import Layout, Task
 
 PULL = 1e-4
 """Worth of moving a piece towards the squared end, beside the length."""
+NEAR = (0.0002, 0.002, 0.02)
+"""How far pieces may move, against the cloth's width, when they are brought to whole places."""
 ROUNDS = 8
 TRIES = 20
 SLIGHT = 0.02
 """What the program may miss a whole number by, in units."""
 
 
-def compact(table: Table, state: State, reach: float, rounds: int = ROUNDS) -> float | None:
+def compact(task: Task, state: State, reach: float, rounds: int = ROUNDS) -> float | None:
     """Move the pieces together, no further than `reach` a round; the length, None if stuck."""
     length = None
     for _ in range(rounds):
-        found = _program(table, state, reach, {})
+        found = _program(task, state, reach, {})
         if found is None or (length is not None and found > length - 1):
             return length if found is None else found
         length = found
     return length
+
+
+def whole_nest(task: Task, layout: Layout) -> list[NestSpot] | None:
+    """A nest at whole places as near to a layout as can be, judged sound; None if none is found."""
+    for near in NEAR:
+        spots = to_units(task, layout, near * task.width)
+        if spots is not None:
+            return spots
+    return None
 
 
 def to_units(task: Task, layout: Layout, reach: float) -> list[NestSpot] | None:
@@ -49,9 +60,11 @@ def to_units(task: Task, layout: Layout, reach: float) -> list[NestSpot] | None:
     room: dict[tuple[int, int], float] = {}
     for _ in range(TRIES):
         found = task.state(layout, 0)
-        if _program(task.table, found, reach, room) is None:
+        if _program(task, found, reach, room) is None:
             return None
         free = task.table.free
+        found.phase[:] = np.floor(found.phase + SLIGHT)
+        task.ground.follow(found, free)
         xs, ys = (np.floor(v[:free] + SLIGHT).astype(int).tolist() for v in (found.x, found.y))
         spots = task.spots(xs, ys, state.s[:free].tolist())
         pairs = list(clashes(task.placed(spots), task.margin, task.flaws))
@@ -63,12 +76,14 @@ def to_units(task: Task, layout: Layout, reach: float) -> list[NestSpot] | None:
 
 
 def _program(
-    table: Table, state: State, reach: float, room: Mapping[tuple[int, int], float]
+    task: Task, state: State, reach: float, room: Mapping[tuple[int, int], float]
 ) -> float | None:
     """Solve for the least length and move the pieces there; None where there is no way."""
+    table = task.table
     solver = pywraplp.Solver.CreateSolver("GLOP")
     length = solver.NumVar(0, solver.infinity(), "")
     xs, ys = _places(solver, length, table, state, reach)
+    phases = _phases(solver, task, state, (xs, ys), reach)
     for p, q, nx, ny, least in half_planes(table, state, reach):
         if nx and ny:
             least += room.get((p, q), 0.0)
@@ -85,6 +100,9 @@ def _program(
         return None
     state.x[: table.free] = [x.solution_value() for x in xs]
     state.y[: table.free] = [y.solution_value() for y in ys]
+    for k, phase in phases.items():
+        state.phase[k] = phase.solution_value()
+    task.ground.follow(state, table.free)
     return float(length.solution_value())
 
 
@@ -95,13 +113,33 @@ def _places(
     xs, ys = [], []
     for p in range(table.free):
         x, y, s = float(state.x[p]), float(state.y[p]), state.s[p]
-        highest = table.width - float(table.across[s])
-        xs.append(solver.NumVar(max(0.0, x - reach), x + reach, ""))
-        ys.append(solver.NumVar(max(0.0, y - reach), min(highest, y + reach), ""))
+        (low_x, low_y), (high_x, high_y) = table.low[:, s].tolist(), table.high[:, s].tolist()
+        xs.append(solver.NumVar(max(low_x, x - reach), min(high_x, x + reach), ""))
+        ys.append(solver.NumVar(max(low_y, y - reach), min(high_y, y + reach), ""))
         row = solver.RowConstraint(float(table.along[s]), solver.infinity(), "")
         row.SetCoefficient(length, 1.0)
         row.SetCoefficient(xs[-1], -1.0)
     return xs, ys
+
+
+def _phases(
+    solver: pywraplp.Solver,
+    task: Task,
+    state: State,
+    places: tuple[list[pywraplp.Variable], list[pywraplp.Variable]],
+    reach: float,
+) -> dict[int, pywraplp.Variable]:
+    """A variable for the phase of each set, with which all its copies move as one."""
+    found: dict[int, pywraplp.Variable] = {}
+    for p in range(task.table.free if task.ground.sets else 0):
+        for k, axis, beyond in task.ground.tie(state, p):
+            if k not in found:
+                phase = float(state.phase[k])
+                found[k] = solver.NumVar(phase - reach, phase + reach, "")
+            row = solver.RowConstraint(float(beyond), float(beyond), "")
+            row.SetCoefficient(places[axis][p], 1.0)
+            row.SetCoefficient(found[k], -1.0)
+    return found
 
 
 def half_planes(
