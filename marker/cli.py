@@ -96,6 +96,7 @@ def plan(
 ) -> None:
     """Find the shortest length to buy for CASE and write the plan, the sheet and the record."""
     from marker import casefile, decide
+    from marker.lay import Mode
     from marker.plan import files, table
     from marker.plan.page import Paper
 
@@ -104,7 +105,14 @@ def plan(
     if mode is not None:
         read = read.parted(tears=mode == "tear")
     with table.progress(enabled=not as_json) as told:
-        record = decide.plan(read, seconds=seconds, iterations=iterations, seed=seed, progress=told)
+        record = decide.plan(
+            read,
+            seconds=seconds,
+            iterations=iterations,
+            seed=seed,
+            progress=told,
+            mode=None if mode is None else Mode(mode),
+        )
     written = files.write(record, folder, Paper(paper))
     _tell(record, written, as_json=as_json)
 

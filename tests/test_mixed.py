@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -9,12 +10,13 @@ import shaped_lays
 import shapely
 from test_nested_lays import box, check, seen
 
+from marker.decide.choices import parting
 from marker.errors import CannotLay
 from marker.geometry import Rect
 from marker.lay import Direction, Lay, Mode
 from marker.piece import Piece
-from marker.solver import solve
-from marker.units import CM
+from marker.solver import compare, solve
+from marker.units import CM, System, format_bought
 
 ROUNDS = 2
 
@@ -154,3 +156,57 @@ def test_a_remnant_too_short_is_named() -> None:
 def test_the_same_seed_gives_the_same_lay() -> None:
     pieces = (shaped_lays.panels(2), shaped_lays.gores(4), shaped_lays.yoke())
     assert tear(pieces) == tear(pieces)
+
+
+def test_the_shorter_of_both_is_taken_and_the_other_told() -> None:
+    """With shears the gores reach into the corner beside the odd panel, which no tear frees."""
+    pieces = (
+        Piece("E", "panel", 90 * CM, 60 * CM, 1, "wool"),
+        Piece("H", "panel", 40 * CM, 60 * CM, 1, "wool"),
+        shaped_lays.gores(3),
+    )
+    lay, other = compare(shaped_lays.cloth(), pieces, iterations=20)
+    assert other is not None
+    check(lay)
+    check_torn(other)
+    assert (lay.mode, other.mode) == (Mode.SHEARS, Mode.TEAR)
+    assert lay.length < other.length
+    assert lay == solve(shaped_lays.cloth(), pieces, iterations=20)
+    told = parting(lay, other, System.CM)
+    assert told.startswith("Tearing off the straight pieces first takes ")
+    assert told.endswith(": shears.")
+    assert format_bought(lay.buy, System.CM) in told
+
+
+def test_torn_where_shears_save_nothing() -> None:
+    pieces = (shaped_lays.panels(3), shaped_lays.yoke())
+    lay, other = compare(shaped_lays.cloth(), pieces, iterations=ROUNDS)
+    assert (lay.mode, lay.length, other) == (Mode.TEAR, lay.bound, None)
+    assert parting(lay, None, System.CM) == (
+        "Tearing off the straight pieces first takes 270 cm, and nothing can be shorter: torn."
+    )
+
+
+def test_the_sentence_tells_what_is_bought_or_else_what_is_used() -> None:
+    torn = shaped_lays.mixed()
+    cut = replace(torn, mode=Mode.SHEARS)
+    assert parting(torn, cut, System.CM) == (
+        "Tearing off the straight pieces first takes 262.7 cm, and cutting everything with "
+        "shears as much: torn."
+    )
+    assert parting(replace(cut, length=torn.length - 2 * CM), torn, System.CM) == (
+        "Tearing off the straight pieces first takes 262.7 cm, cutting everything with shears "
+        "260.7 cm, and either way 2.70 m is bought: shears."
+    )
+    assert parting(torn, replace(cut, length=torn.length + 20 * CM), System.CM) == (
+        "Tearing off the straight pieces first takes 2.70 m to buy, cutting everything with "
+        "shears 2.90 m: torn."
+    )
+
+
+def test_nothing_is_weighed_where_nothing_tears() -> None:
+    gored = (shaped_lays.gores(3), shaped_lays.yoke())
+    lay, other = compare(shaped_lays.cloth(), gored, iterations=1)
+    assert (lay.mode, other) == (Mode.SHEARS, None)
+    lay, other = compare(shaped_lays.cloth(tears=False), (*gored, shaped_lays.band()), iterations=1)
+    assert (lay.mode, other) == (Mode.SHEARS, None)

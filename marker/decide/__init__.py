@@ -14,6 +14,7 @@ from marker.decide.desk import Budget, Desk, Progress
 from marker.decide.ways import ways
 from marker.decide.widen import widest
 from marker.garments.order import Draft
+from marker.lay import Mode
 from marker.record import Record
 from marker.solver.stop import listening
 
@@ -27,15 +28,18 @@ def plan(
     seed: int = 0,
     iterations: int | None = None,
     progress: Progress | None = None,
+    mode: Mode | None = None,
 ) -> Record:
     """Draft every garment, lay every cloth, have every lay judged, and record it.
 
     `seconds` bounds the search on each cloth, over all ways of cutting; `iterations` bounds
-    it by count, so that the same seed gives the same record on any machine. Raises
+    it by count, so that the same seed gives the same record on any machine. Where straight
+    pieces would be torn and curved ones cut, both are laid with shears alone too and the
+    shorter lay is kept, unless a `mode` is asked for. Raises
     `BadInput` or `CannotLay` where a piece can't be had, `Refused` where the referee finds
     a fault.
     """
-    desk = Desk(case, Budget(seconds, seed, iterations, progress))
+    desk = Desk(case, Budget(seconds, seed, iterations, progress, mode))
     with listening():
         laid = desk.lay(ways(draft(case), case.file))
         best = min(laid, key=lambda option: option.score)

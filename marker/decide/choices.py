@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from marker.casefile import Case
 from marker.decide.desk import Laid
+from marker.lay import Lay, Mode, Proof
 from marker.units import Rounding, System, format_bought, format_length
 
 
@@ -30,6 +31,39 @@ def choices(best: Laid, laid: Sequence[Laid], system: System) -> Iterator[str]:
             f"{next_buy}; other mixtures were not tried."
         )
     yield from best.sentences
+    for lay, against in zip(best.lays, best.others, strict=True):
+        if against or (lay.regions and lay.proof is Proof.LENGTH):
+            whose = f"{lay.cloth.name}: " if len(best.lays) > 1 else ""
+            yield whose + parting(lay, against, system)
+
+
+def parting(lay: Lay, other: Lay | None, system: System) -> str:
+    """Whether tearing first or shears alone was the shorter, and by how much."""
+    begin = "Tearing off the straight pieces first takes"
+    torn = lay if lay.mode is Mode.TEAR else other
+    cut = other if torn is lay else lay
+    if torn is None or cut is None:
+        return f"{begin} {_used(lay.length, system)}, and nothing can be shorter: torn."
+    chosen = "torn" if torn is lay else "shears"
+    buys, used = (
+        [spell(size, system) for size in sizes]
+        for spell, sizes in (
+            (format_bought, (torn.buy, cut.buy)),
+            (_used, (torn.length, cut.length)),
+        )
+    )
+    if torn.buy != cut.buy:
+        return f"{begin} {buys[0]} to buy, cutting everything with shears {buys[1]}: {chosen}."
+    if used[0] == used[1]:
+        return f"{begin} {used[0]}, and cutting everything with shears as much: {chosen}."
+    return (
+        f"{begin} {used[0]}, cutting everything with shears {used[1]}, and either way "
+        f"{buys[0]} is bought: {chosen}."
+    )
+
+
+def _used(length: int, system: System) -> str:
+    return format_length(length, system, Rounding.UP)
 
 
 def _compare(chosen: str, left: str, best: Laid, other: Laid, system: System) -> str:

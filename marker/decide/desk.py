@@ -7,16 +7,16 @@ cloths could give are settled first, for all cloths that they tie together.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from time import monotonic
 
 from marker.casefile import Case
 from marker.cloth import Cloth
 from marker.decide.ways import Way, by_cloth, pieces_of
 from marker.errors import BadInput, CannotLay
-from marker.lay import Lay
+from marker.lay import Lay, Mode
 from marker.piece import Piece
-from marker.solver import bounded, fit, settle, solve
+from marker.solver import bounded, compare, fit, settle, solve
 
 LEAST_SECONDS = 0.05
 SETTLING = 0.6
@@ -29,24 +29,30 @@ Settlement = tuple[tuple[Piece, ...], tuple[str, ...]]
 
 @dataclass(frozen=True)
 class Budget:
-    """How long a search may take: `seconds` a cloth, or `iterations` by count."""
+    """How long a search may take: `seconds` a cloth, or `iterations` by count.
+
+    A `mode` that the user asks for is not weighed against the other one.
+    """
 
     seconds: float
     seed: int
     iterations: int | None
     progress: Progress | None
+    mode: Mode | None = None
 
 
 @dataclass(frozen=True)
 class Laid:
     """A way of cutting the case, laid on every cloth that it uses.
 
-    `sentences` say how strips and pieces were settled between cloths.
+    `sentences` say how strips and pieces were settled between cloths. `others` holds for each
+    lay the one that was weighed against it, torn first or cut with shears alone, if any.
     """
 
     way: Way
     lays: tuple[Lay, ...]
     sentences: tuple[str, ...] = ()
+    others: tuple[Lay | None, ...] = ()
 
     @property
     def score(self) -> tuple[int, int, int, int]:
@@ -78,7 +84,7 @@ class Desk:
         self.case = case
         self.budget = budget
         self.left = dict.fromkeys(case.cloths, budget.seconds)
-        self.known: dict[tuple[str, tuple[Piece, ...]], Lay | Exception] = {}
+        self.known: dict[tuple[str, tuple[Piece, ...]], tuple[Lay, Lay | None] | Exception] = {}
 
     def lay(self, ways: Sequence[Way]) -> list[Laid]:
         """Every way that can be laid; the first way's error where none can."""
@@ -90,11 +96,12 @@ class Desk:
             try:
                 if not isinstance(found, Settled):
                     raise found
-                lays = tuple(self._lay(key, found.asked[key], asked) for key in found.asked)
+                both = [self._lay(key, found.asked[key], asked) for key in found.asked]
             except (BadInput, CannotLay) as error:
                 faults.append(error)
             else:
-                laid.append(Laid(way, lays, found.sentences))
+                lays, others = tuple(lay for lay, _ in both), tuple(other for _, other in both)
+                laid.append(Laid(way, lays, found.sentences, others))
         if not laid:
             raise faults[0]
         return laid
@@ -115,6 +122,7 @@ class Desk:
                 self.case.cloths[key],
                 pieces,
                 other.length if other else 0,
+                mode=other.mode if other else self.budget.mode,
                 seconds=seconds,
                 iterations=self.budget.iterations,
                 seed=self.budget.seed,
@@ -125,7 +133,7 @@ class Desk:
             if other and not found.sentences:
                 lay = bounded(lay, other.bound, other.bound_by)
             lays.append(lay)
-        return Laid(way, tuple(lays), found.sentences), False
+        return replace(laid, way=way, lays=tuple(lays), sentences=found.sentences), False
 
     def _settled(self, way: Way, ways: int) -> Settled | BadInput | CannotLay:
         """Every piece of a way on one cloth, of one length, under its letter."""
@@ -170,9 +178,14 @@ class Desk:
             for key in cloths:
                 self.left[key] -= monotonic() - began
 
+    def _torn(self, cloth: Cloth, pieces: Sequence[Piece]) -> bool:
+        """Whether the user has curved pieces cut from regions that are torn off, come what may."""
+        shaped = any(piece.outline is not None for piece in pieces)
+        return self.budget.mode is Mode.TEAR and shaped and not cloth.folded
+
     def _lay(
         self, key: str, pieces: tuple[Piece, ...], asked: Sequence[dict[str, tuple[Piece, ...]]]
-    ) -> Lay:
+    ) -> tuple[Lay, Lay | None]:
         if (key, pieces) not in self.known:
             tasks = {other[key] for other in asked if key in other}
             share = self.left[key] / sum((key, task) not in self.known for task in tasks)
@@ -182,17 +195,32 @@ class Desk:
             raise found
         return found
 
-    def _solve(self, cloth: Cloth, pieces: tuple[Piece, ...], seconds: float) -> Lay | Exception:
+    def _solve(
+        self, cloth: Cloth, pieces: tuple[Piece, ...], seconds: float
+    ) -> tuple[Lay, Lay | None] | Exception:
         """One solve, with its fair share of the time left for this cloth."""
-        began = monotonic()
+        began, budget = monotonic(), self.budget
+        seconds = max(seconds, LEAST_SECONDS)
+        torn = self._torn(cloth, pieces)
         try:
-            return solve(
+            if torn or all(piece.outline is None for piece in pieces):
+                lay = solve(
+                    cloth,
+                    pieces,
+                    mode=Mode.TEAR if torn else None,
+                    seconds=seconds,
+                    iterations=budget.iterations,
+                    seed=budget.seed,
+                    progress=budget.progress,
+                )
+                return lay, None
+            return compare(
                 cloth,
                 pieces,
-                seconds=max(seconds, LEAST_SECONDS),
-                iterations=self.budget.iterations,
-                seed=self.budget.seed,
-                progress=self.budget.progress,
+                seconds=seconds,
+                iterations=budget.iterations,
+                seed=budget.seed,
+                progress=budget.progress,
             )
         except (BadInput, CannotLay) as error:
             return type(error)(f"{self.case.file}: {error}")

@@ -18,7 +18,7 @@ from marker.solver.finish import bounded
 from marker.solver.lays import Limits, Progress, lay
 from marker.solver.stop import listening
 
-__all__ = ["bounded", "fit", "settle", "solve", "usual_mode"]
+__all__ = ["bounded", "compare", "fit", "settle", "solve", "usual_mode"]
 
 
 def usual_mode(cloth: Cloth, pieces: Sequence[Piece]) -> Mode:
@@ -39,7 +39,8 @@ def solve(
 ) -> Lay:
     """Lay pieces on a cloth: least to buy, least length, then tidy remnants.
 
-    Without a `mode` it is the usual one. Stops when the length is proved, else after
+    Without a `mode` it is the usual one, or where straight pieces would be torn and curved ones
+    cut, the shorter one of both. Stops when the length is proved, else after
     `seconds`, or after `iterations` rounds of betterment where given: the clock then plays no
     part, and the same seed gives the same lay. `progress` is told the best length and the
     bound now and then. Ctrl-C during the search keeps the best lay. Raises `CannotLay` where
@@ -48,7 +49,32 @@ def solve(
     """
     limits = Limits(seconds, iterations, seed, progress)
     with listening():
-        return lay(cloth, pieces, mode or usual_mode(cloth, pieces), limits)
+        if mode is None:
+            return _compared(cloth, pieces, limits)[0]
+        return lay(cloth, pieces, mode, limits)
+
+
+def compare(
+    cloth: Cloth,
+    pieces: Sequence[Piece],
+    *,
+    seconds: float = 10.0,
+    iterations: int | None = None,
+    seed: int = 0,
+    progress: Progress | None = None,
+) -> tuple[Lay, Lay | None]:
+    """As `solve` without a mode; also the lay of the other mode, where both were laid."""
+    with listening():
+        return _compared(cloth, pieces, Limits(seconds, iterations, seed, progress))
+
+
+def _compared(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> tuple[Lay, Lay | None]:
+    mode = usual_mode(cloth, pieces)
+    if mode is Mode.TEAR and any(piece.outline is not None for piece in pieces):
+        from marker.solver.either import either
+
+        return either(cloth, pieces, limits)
+    return lay(cloth, pieces, mode, limits), None
 
 
 def fit(

@@ -49,24 +49,34 @@ class Copies:
         return NestKind(self.count, tuple(way.outline for way in self.ways))
 
 
-def lay_nested(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
+def lay_nested(
+    cloth: Cloth,
+    pieces: Sequence[Piece],
+    limits: Limits,
+    start: Sequence[Placement] = (),
+) -> Lay:
     """The lay of pieces of any outline by shears alone, on cloth laid open.
 
-    Raises `CannotLay` where a piece is too wide for the cloth, or a remnant is too short.
+    It starts from any lay of the same pieces. Raises `CannotLay` where a piece is too wide for
+    the cloth, or a remnant is too short.
     """
     check(cloth, pieces)
     copies = copies_of(cloth, pieces)
-    spots = spread(cloth, copies, cloth.usable, limits)
+    spots = spread(cloth, copies, cloth.usable, limits, tuple(_spots(copies, start)))
     best = bound(cloth, pieces, copies)
     return finished(cloth, pieces, placements(copies, spots), *best)
 
 
 def spread(
-    cloth: Cloth, copies: Sequence[Copies], zone: Rect, limits: Limits
+    cloth: Cloth,
+    copies: Sequence[Copies],
+    zone: Rect,
+    limits: Limits,
+    start: Sequence[NestSpot] = (),
 ) -> tuple[NestSpot, ...]:
     """Where copies lie if a zone of cloth, from its first x on, is as long as they take.
 
-    Spots are on the cloth; their kinds are places in `copies`.
+    Spots, those to start from too, are on the cloth; their kinds are places in `copies`.
     """
     found = nest(
         coarser([each.kind for each in copies]),
@@ -77,8 +87,23 @@ def spread(
         iterations=None if limits.iterations is None else ROUNDS * limits.iterations,
         seed=limits.seed,
         progress=limits.progress,
+        start=_moved(start, -zone.x0, -zone.y0) or None,
     )
-    return tuple(replace(spot, x=spot.x + zone.x0, y=spot.y + zone.y0) for spot in found.spots)
+    return _moved(found.spots, zone.x0, zone.y0)
+
+
+def _moved(spots: Iterable[NestSpot], dx: int, dy: int) -> tuple[NestSpot, ...]:
+    return tuple(replace(spot, x=spot.x + dx, y=spot.y + dy) for spot in spots)
+
+
+def _spots(copies: Sequence[Copies], placed: Iterable[Placement]) -> Iterator[NestSpot]:
+    """The spots of placed copies."""
+    for spot in placed:
+        for kind, each in enumerate(copies):
+            if each.piece.letter == spot.letter and each.ways[0].flip == spot.flip:
+                points = frozenset(each.piece.laid(spot.turn, spot.flip).points)
+                shapes = [frozenset(way.outline.points) for way in each.ways]
+                yield NestSpot(kind, shapes.index(points), spot.x, spot.y)
 
 
 def finished(
