@@ -31,7 +31,13 @@ def drawing(lay: Lay, *, inside: str = "", before: str = "") -> str:
     """A bare plan of a lay, written by hand: the group of pieces and nothing else."""
     shapes = [_rect("bolt", lay.bolt)]
     for spot in lay.placements:
-        shapes.append(_rect(spot.id, spot.rect(lay.piece(spot.letter))))
+        piece = lay.piece(spot.letter)
+        if piece.outline is None:
+            shapes.append(_rect(spot.id, spot.rect(piece)))
+        else:
+            corners = " L ".join(f"{x} {y}" for x, y in spot.polygon(piece).points)
+            shapes.append(f'<path id="{spot.id}" d="M {corners} Z"/>')
+    shapes += [_rect(f"region-{at}", region) for at, region in enumerate(lay.regions, 1)]
     for at, offcut in enumerate(lay.offcuts, 1):
         shapes.append(_rect(f"offcut-{at}", offcut.rect))
     for at, flaw in enumerate(lay.cloth.flaws, 1):

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import math
 import time
+from copy import copy
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from asked_lays import bordered, checked, flawed, pinwheel, two
 from changes import moved, recloth, recut, regoal, retorn
+from curved_lays import folded, phased, region, slanted, spaced, wedges
 from lays import skirt
 
 from marker.cloth import Repeat
@@ -36,6 +40,18 @@ LENGTH = 3315 * MM
 )
 def test_figures_that_only_look_whole(lay: Lay, sentence: str) -> None:
     assert any(sentence in told for told in findings(lay))
+
+
+def reached(lay: Lay, centre: tuple[Any, Any]) -> Lay:
+    """The lay with an arc of an outline round such a centre, as no outline is made."""
+    piece = replace(lay.pieces[2])
+    line, arc = piece.outline.segments  # type: ignore[union-attr]
+    bent = copy(arc)
+    object.__setattr__(bent, "centre", centre)
+    outline = copy(piece.outline)
+    object.__setattr__(outline, "segments", (line, bent))
+    object.__setattr__(piece, "outline", outline)
+    return replace(lay, pieces=(*lay.pieces[:2], piece, *lay.pieces[3:]))
 
 
 # A float in any field at all, wherever it stands, with the words that must name the field.
@@ -83,6 +99,15 @@ def test_figures_that_only_look_whole(lay: Lay, sentence: str) -> None:
         (retorn(skirt(), 0, cut=0), "whether the tear in place 1 is cut is"),
         (replace(skirt(), offcuts=(Offcut(Rect(0, 0, 1, 1), 0),)), "whether offcut-1 is kept is"),
         (replace(skirt(), mode="teeth"), "the mode is"),
+        (recloth(skirt(), margin=1.0), "the margin of the cloth is"),
+        (recloth(skirt(), folded=0), "whether the cloth is folded is"),
+        (moved(skirt(), 0, flip=0), "whether placement 1 is turned over is"),
+        (recut(skirt(), 0, mirrored=0.0), "how many copies of piece A are turned over is"),
+        (recut(skirt(), 0, folds=None), "whether piece A folds is"),
+        (replace(region(), regions=(Rect(0, 0, 1.0, 1),)), "region-1, x1, is"),  # type: ignore[arg-type]
+        (reached(wedges(), (math.nan, 0.0)), "an ordinate of the outline of piece C is nan"),
+        (reached(wedges(), (1e12, 0.0)), "an ordinate of the outline of piece C is 1000000000000"),
+        (reached(wedges(), ("1", 0.0)), "an ordinate of the outline of piece C is '1'"),
         (regoal(skirt(), 1, aim="beauty"), "the aim of goal 2 is"),
         (regoal(skirt(), 0, value=1.0), "the value of goal 1 is"),
         (regoal(skirt(), 2, bound=None), "the bound of goal 3 is"),
@@ -138,6 +163,22 @@ MATCH = Match("hem", Wise.LENGTHWISE, HUGE, -HUGE)
         regoal(pinwheel(), 2, value=-HUGE, bound=-HUGE),
         moved(pinwheel(), 0, x=HUGE, y=-HUGE),
         replace(pinwheel(), offcuts=(Offcut(Rect(HUGE, HUGE, -HUGE, -HUGE), True),) * 300),
+        moved(wedges(), 0, x=HUGE, y=-HUGE),
+        moved(wedges(), 0, turn=HUGE),
+        moved(slanted(), 0, x=HUGE, y=HUGE),
+        moved(slanted(), 0, copy=-HUGE, turn=-45),
+        recut(phased(), 1, matches=(MATCH,) * 9),
+        recut(phased(), 1, selvedges=(AtSelvedge(Side.END, -HUGE),)),
+        recut(wedges(), 3, length=HUGE),
+        recloth(spaced(), margin=HUGE),
+        recloth(spaced(), flaws=(Rect(-HUGE, -HUGE, HUGE, HUGE),)),
+        recloth(folded(), width=HUGE),
+        moved(folded(), 2, x=-HUGE, y=HUGE),
+        moved(folded(), 5, x=-HUGE, y=HUGE),
+        replace(folded(), offcuts=(Offcut(Rect(HUGE, HUGE, -HUGE, -HUGE), True),) * 3),
+        replace(region(), regions=(Rect(-HUGE, 0, HUGE, 0), Rect(HUGE, 1, -HUGE, -1)) * 50),
+        replace(region(), regions=(Rect(-HUGE, -HUGE, HUGE, HUGE),)),
+        replace(wedges(), bolt=Rect(HUGE, HUGE, -HUGE, -HUGE), length=-HUGE),
         replace(pinwheel(), bolt=Rect(HUGE, HUGE, -HUGE, -HUGE), length=-HUGE),
     ],
 )
