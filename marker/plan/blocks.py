@@ -8,6 +8,7 @@ from marker.plan import style
 from marker.plan.lettering import ASCENT, DESCENT, clip, width
 from marker.plan.page import Box, around
 from marker.plan.rings import middle_line
+from marker.plan.slabs import Slab
 from marker.plan.verbs import Drawing
 
 Lines = tuple[tuple[str, bool], ...]
@@ -49,6 +50,16 @@ class Block:
     def upright(self) -> Block:
         """The same block turned to read from below upwards."""
         return Block(self.width, self.height, self.bits, turned=True)
+
+    def slanted(self, drawing: Drawing, slab: Slab) -> None:
+        """Draw the block in a slab of its size, at the slab's angle; discs stay upright."""
+        for bit in self.bits:
+            at = slab.point(bit.x - self.width / 2, bit.y - self.height / 2)
+            if bit.disc:
+                draw_disc(drawing, at, bit.size, bit.text)
+            else:
+                drawing.words(at, bit.text, bit.size, bold=bit.bold, anchor=bit.anchor,
+                              angle=slab.angle)  # fmt: skip
 
     def draw(self, drawing: Drawing, box: Box) -> None:
         """Draw the block in a box of its size."""

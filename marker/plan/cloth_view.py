@@ -7,20 +7,23 @@ from dataclasses import dataclass, field, replace
 from enum import IntEnum
 
 from marker.geometry import Rect
+from marker.geometry.segments import where
 from marker.lay import Lay, Mode, Tear
-from marker.plan import cutview, ground, marks, matched, pieces, rings, style
-from marker.plan.blocks import beside, choices
+from marker.plan import cutview, ground, marks, matched, pieces, rings, shaped, style
+from marker.plan.blocks import Block, beside, choices
 from marker.plan.heed import flaws
-from marker.plan.labels import Room
+from marker.plan.labels import Room, spots
 from marker.plan.margins import Form, Plan, Tag, joined, merge, plan
 from marker.plan.page import Box, View
 from marker.plan.runs import Run, Work, reading
+from marker.plan.slabs import Slab
 from marker.plan.tape import draw_tape, name_sides
 from marker.plan.verbs import Drawing
 from marker.units import System, set_fractions
 
 Shape = tuple[str, bool]
 """A letter, and whether the piece stands higher than it is broad."""
+FOR_SHEARS = "for the shears"
 MOST_LEADERS = 16
 NARROW = 800
 """A ring and a label can't stand side by side in a piece narrower than this on paper."""
@@ -86,15 +89,23 @@ class Scene:
         self.room = Room(self.cloth, [*lines, *ground.frame(self.cloth)])
         self.laid = pieces.laid(lay, view, units, naming)
         for one in self.laid:
-            if min(one.box.width, one.box.height) < NARROW:
+            if one.least < NARROW and one.shape is None:
                 self.room.narrow.add(one.box)
+            if one.shape:
+                self._outline(one)
         self.work = Work(lay, units)
-        self.inside: dict[str, Box] = {}
+        self.inside: dict[str, Box | Slab] = {}
         self.forms: dict[Shape, int] = {}
         self.keyed: set[str] = set()
         self.top: list[Tag] = []
         self.bottom: list[Tag] = []
         self.edge = self.cloth.y1 + style.TAPE
+
+    def _outline(self, one: pieces.Laid) -> None:
+        """Keep labels off the outline of a shaped piece."""
+        ring = one.ring
+        for a, b in zip(ring, [*ring[1:], ring[0]], strict=True):
+            self.room.strokes.add(a, b)
 
     def down(self, box: Box) -> bool:
         """Whether a thing is nearer the margin below."""
@@ -104,7 +115,9 @@ class Scene:
         """Draw the cloth, the lines right across it, and the marks that labels must dodge."""
         drawing, view, lay = self.drawing, self.view, self.lay
         stripes = matched.repeat_boxes(view, lay)
-        ground.draw_ground(drawing, view, lay, [one.box for one in self.laid] if stripes else [])
+        ground.draw_ground(
+            drawing, view, lay, [one.ring or one.box for one in self.laid] if stripes else []
+        )
         if lay.mode is Mode.SHEARS:
             cutview.draw_lines(drawing, view, lay)
         for one in self.laid:
@@ -186,8 +199,8 @@ class Scene:
             self.forms[shape] = max(self.forms.get(shape, 0), found[0])
             self.inside[one.spot.id] = found[1]
             return True
-        narrow = min(one.box.width, one.box.height) < NARROW
-        if state.effort is Effort.FULL and narrow and self.at_margin(one):
+        narrow = one.least < NARROW
+        if state.effort is Effort.FULL and narrow and not one.shape and self.at_margin(one):
             return False
         if pieces.put_key(self.drawing, self.room, one):
             self.keyed.add(one.spot.letter)
@@ -196,7 +209,7 @@ class Scene:
 
     def at_margin(self, one: pieces.Laid) -> bool:
         """Whether no piece of another letter lies between a piece and the nearer margin."""
-        x, y = one.box.middle
+        x, y = one.heart
         way = Box(x - 1, y, x + 1, self.cloth.y1) if self.down(one.box) else Box(x - 1, 0, x + 1, y)
         return not any(
             other.box.hits(way) for other in self.laid if other.spot.letter != one.spot.letter
@@ -205,10 +218,16 @@ class Scene:
     def finish_pieces(self) -> None:
         """Add what is told where room is left: edges, the grain, the names of marks."""
         for one in self.laid:
+            if one.under:
+                continue
+            label = self.inside.get(one.spot.id)
+            one_way = self.lay.cloth.one_way
+            if one.shape:
+                shaped.finish(self.drawing, self.room, self.view, one, label, one_way)
+                continue
             marks.name_edges(self.drawing, self.room, self.view, one)
-            if one.spot.id in self.inside:
-                label = self.inside[one.spot.id]
-                marks.grain_arrow(self.drawing, self.room, one, label, self.lay.cloth.one_way)
+            if isinstance(label, Box):
+                marks.grain_arrow(self.drawing, self.room, one, label, one_way)
             marks.name_marks(self.drawing, self.room, self.view, one)
 
     def name_remnants(self, effort: Effort) -> None:
@@ -218,6 +237,39 @@ class Scene:
                 size = pieces.remnant_words(offcut.rect.along, offcut.rect.across, self.units)
                 lines = (("remnant", False), (size, True))
                 self._name_zone(offcut.rect, "remnant", f"offcut-{number}", lines, effort)
+
+    def name_regions(self) -> None:
+        """Say where tearing ends and the shears begin: between the pieces, or in a margin."""
+        block = beside("", ((FOR_SHEARS, False),), 2)
+        for number, region in enumerate(self.lay.regions, 1):
+            area, owner = self.view.box(region).grown(-style.PAD), f"region-{number}"
+            bare = (box for box in spots(area, *block.size, 24) if not self._covered(box))
+            found = next((box for box in bare if self.room.free(box)), None)
+            if found is None:
+                self._point_at(area, owner, block)
+                continue
+            pieces.patch(self.drawing, self.room, found, style.PAPER)
+            block.draw(self.drawing, found)
+            self.drawing.label("region", owner, found)
+            self.room.take(found)
+
+    def _covered(self, box: Box) -> bool:
+        """Whether a piece lies under a box that crosses no outline."""
+        x, y = box.middle
+        return any(
+            where(one.ring, x, y) >= 0 if one.ring else one.box.hits(box)
+            for one in self.laid
+            if one.box.hits(box)
+        )
+
+    def _point_at(self, area: Box, owner: str, block: Block) -> None:
+        """Name a region in the nearer margin, with a leader just into it."""
+        down = self.down(area)
+        edge, y = (self.edge, area.y1) if down else (0, area.y0)
+        tail = rings.clearest(self.room, pieces.anchors(area, y), edge)
+        if tail:
+            tag = Tag("region", owner, (tail,), False, (Form(*block.size, block.draw),))
+            (self.bottom if down else self.top).append(tag)
 
     def name_flaws(self, effort: Effort) -> None:
         """Name every flaw on the bolt, and keep other labels off the small ones."""
@@ -264,6 +316,7 @@ def compose(lay: Lay, view: View, units: System, naming: pieces.Naming, effort: 
             state = replace(state, away=state.away | away)
             continue
         scene.name_remnants(effort)
+        scene.name_regions()
         scene.call_out(state.outside)
         if sum(len(tag.tails) for tag in scene.top + scene.bottom if not tag.near) > MOST_LEADERS:
             raise Crowded
@@ -288,7 +341,7 @@ def finish(scene: Scene, span: tuple[int, int]) -> Sight | None:
     draw_tape(
         drawing, view, scene.units, [tail[-1][0] for tag in scene.bottom for tail in tag.tails]
     )
-    name_sides(drawing, view)
+    name_sides(drawing, view, scene.lay.cloth.folded)
     above.draw(drawing, 0, down=False)
     below.draw(drawing, scene.edge, down=True)
     return Sight(view, drawing, above.depth, style.TAPE + below.depth, frozenset(scene.keyed))

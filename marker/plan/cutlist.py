@@ -10,8 +10,9 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from marker.lay import Placement
+from marker.plan.cutout import OF_SHAPES, Measured, cut_out, place_pieces
 from marker.plan.drops import Drop, drops
-from marker.plan.pairing import Laid, grids
+from marker.plan.folded import FOLDING, upper
 from marker.plan.runs import Work, count, join_ids
 from marker.plan.told import MOST_READINGS, Step, readings
 from marker.units import format_number
@@ -27,9 +28,15 @@ def end_word(work: Work) -> str:
 def chalk_all(work: Work) -> str:
     """The line that stands before all others."""
     places = PLACES.format(end=end_word(work))
+    if work.lay.shaped:
+        places += f". {OF_SHAPES}"
+    chalk = "chalk round every piece" if work.lay.shaped else "chalk every outline"
+    if work.lay.cloth.folded:
+        once = "Once the end is squared, fold" if work.lay.bolt.x0 < 0 else "Fold"
+        return f"{once} {FOLDING}; then {chalk} of the upper layer: {places}."
     if work.lay.bolt.x0 < 0:
-        return f"Once the end is squared, chalk every outline before you cut on: {places}."
-    return f"Chalk every outline before you cut: {places}."
+        return f"Once the end is squared, {chalk} before you cut on: {places}."
+    return f"{chalk.capitalize()} before you cut: {places}."
 
 
 def cut_steps(work: Work) -> tuple[Step, ...]:
@@ -64,9 +71,16 @@ def _lines(work: Work) -> Iterator[tuple[str, tuple[int, ...]]]:
         if last is not end:
             left = end.rect.along if last is found[-2] and not end.held else 0
             yield _across(work, alike, left), tuple(drop.rect.x1 for drop in alike)
-        held = tuple(one for drop in alike for one in drop.held)
+        held = upper(work.lay, tuple(one for drop in alike for one in drop.held))
         if head.held:
-            yield from ((text, ()) for text in _pieces(work, held))
+            yield from ((text, ()) for text in place_pieces(work, held, measured(work)))
+            if work.lay.shaped:
+                yield cut_out(work, [spot for spot, _ in held]), ()
+
+
+def measured(work: Work) -> Measured:
+    """Where the places of a whole cloth are measured from."""
+    return Measured(0, 0, end_word(work), "the near selvedge")
 
 
 def _runs(found: Sequence[Drop]) -> Iterator[tuple[Drop, ...]]:
@@ -114,29 +128,3 @@ def call(spots: list[Placement]) -> str:
 
 def _by_letter(one: tuple[str, int]) -> tuple[int, tuple[str, int]]:
     return len(one[0]), one
-
-
-def _pieces(work: Work, held: Sequence[Laid]) -> Iterator[str]:
-    """Pieces by their place; equal ones in even rows are told together."""
-    for grid in grids(held, MOST_READINGS):
-        first = grid.rects[0]
-        letter = grid.spots[0].letter
-        each = "each " if len(grid.spots) > 1 else ""
-        size = f"{work.number(first.along)} along × {work.number(first.across)} {work.units.value}"
-        ids = ", ".join(join_ids(sorted((spot.letter, spot.copy) for spot in grid.spots)))
-        yield (
-            f"{ids} ({work.names[letter]}): chalk {_along(work, grid.xs)} and "
-            f"{_over(work, grid.ys)}; {each}{size} across."
-        )
-
-
-def _along(work: Work, xs: tuple[int, ...]) -> str:
-    if xs == (0,):
-        return f"at {end_word(work)}"
-    return f"{readings(xs, work.units)} from {end_word(work)}"
-
-
-def _over(work: Work, ys: tuple[int, ...]) -> str:
-    if ys == (0,):
-        return "at the near selvedge"
-    return f"{readings(ys, work.units).removeprefix('at ')} from the near selvedge"

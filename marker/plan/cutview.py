@@ -20,10 +20,18 @@ APART = style.SMALL + 3 * style.GAP
 
 
 def line_boxes(view: View, lay: Lay) -> list[Box]:
-    """The paper that lines right across cover, and the outlines of the pieces."""
+    """The paper that lines right across cover, and the outlines of straight pieces."""
     half, bolt = style.CUT // 2, view.box(lay.bolt)
     across = [Box(view.x(at) - half, 0, view.x(at) + half, bolt.y1) for at in clear_lines(lay)]
-    return [*across, *(side for rect in laid_rects(lay) for side in _sides(view.box(rect)))]
+    straight = (
+        spot.rect(piece)
+        for spot in lay.placements
+        if (piece := lay.piece(spot.letter)).outline is None
+    )
+    if lay.cloth.folded:
+        y = view.box(lay.bolt).middle[1]
+        across.append(Box(0, y - style.CLOTH_FOLD // 2, bolt.x1, y + style.CLOTH_FOLD // 2))
+    return [*across, *(side for rect in straight for side in _sides(view.box(rect)))]
 
 
 def laid_rects(lay: Lay) -> list[Rect]:
@@ -41,8 +49,12 @@ def _sides(box: Box) -> Iterator[Box]:
 
 
 def draw_lines(drawing: Drawing, view: View, lay: Lay) -> None:
-    """Draw every line right across, from selvedge to selvedge."""
-    foot = view.box(lay.bolt).y1
+    """Draw every line right across, from selvedge to selvedge, and the fold of the cloth."""
+    bolt = view.box(lay.bolt)
+    foot = bolt.y1
+    if lay.cloth.folded:
+        line = (bolt.x0, bolt.middle[1]), (bolt.x1, bolt.middle[1])
+        drawing.path(line, weight=style.CLOTH_FOLD, dash=style.DASH_CLOTH_FOLD)
     for at in clear_lines(lay):
         drawing.path(((view.x(at), 0), (view.x(at), foot)), weight=style.CUT)
 

@@ -2,33 +2,57 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from marker.lay import Lay
 from marker.plan import style
 from marker.plan.heed import flaws
-from marker.plan.page import Box, View
+from marker.plan.page import Box, Point, View
 from marker.plan.verbs import Drawing, cross_hatch, hatch
 
 
-def draw_ground(drawing: Drawing, view: View, lay: Lay, tinted: list[Box]) -> None:
-    """Draw the cloth; `tinted` are the pieces where stripes must show through them."""
+def draw_ground(
+    drawing: Drawing, view: View, lay: Lay, tinted: Sequence[Box | tuple[Point, ...]]
+) -> None:
+    """Draw the cloth; `tinted` are the pieces where stripes must show through them.
+
+    Where pieces have outlines, what is left has any shape: then the whole cloth is hatched,
+    and the pieces hide the hatching under them.
+    """
     cloth = view.box(view.bolt)
     drawing.field(cloth, style.PAPER, under=True)
     edge = view.length(lay.cloth.selvedge)
     sides = [Box(0, 0, cloth.x1, edge), Box(0, cloth.y1 - edge, cloth.x1, cloth.y1)]
+    if lay.shaped:
+        _hatched(drawing, cloth, style.HATCH_WASTE)
     for offcut in lay.offcuts:
         box = view.box(offcut.rect)
         if lay.cloth.selvedge and any(side.grown(2).holds(box) for side in sides):
             continue
-        pitch = style.HATCH_REMNANT if offcut.keep else style.HATCH_WASTE
-        drawing.path(*hatch(box, pitch), weight=style.HATCH, colour=style.HATCH_INK, under=True)
+        if not lay.shaped:
+            _hatched(drawing, box, style.HATCH_REMNANT if offcut.keep else style.HATCH_WASTE)
+        elif offcut.keep:
+            drawing.field(box, style.PAPER, under=True)
+            _hatched(drawing, box, style.HATCH_REMNANT)
     if lay.cloth.selvedge:
         for side, y in zip(sides, (edge, cloth.y1 - edge), strict=True):
             drawing.field(side, style.SELVEDGE, under=True)
             drawing.path(((0, y), (cloth.x1, y)), weight=style.THIN, colour=style.SOFT)
     for flaw in flaws(lay).values():
         draw_flaw(drawing, view.box(flaw), under=True)
-    for box in tinted:
-        drawing.field(box, style.TINT, under=True)
+    for area in tinted:
+        _tint(drawing, area)
+
+
+def _tint(drawing: Drawing, area: Box | tuple[Point, ...]) -> None:
+    if isinstance(area, Box):
+        drawing.field(area, style.TINT, under=True)
+    else:
+        drawing.solid(area, style.TINT, under=True)
+
+
+def _hatched(drawing: Drawing, box: Box, pitch: int) -> None:
+    drawing.path(*hatch(box, pitch), weight=style.HATCH, colour=style.HATCH_INK, under=True)
 
 
 def draw_flaw(drawing: Drawing, box: Box, *, under: bool) -> None:

@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from marker.plan import style
 from marker.plan.page import Box, Point, around
+from marker.plan.slabs import Slab, corners, meet
 
 CELL = 900
 """Boxes are found again by the squares of this size that they touch."""
@@ -35,6 +36,29 @@ class Shelf:
             yield from self.cells.get(cell, ())
 
 
+class Strokes:
+    """Lines that run any way, kept so that those near a place are found fast."""
+
+    def __init__(self) -> None:
+        self.cells: dict[Point, set[tuple[Point, Point]]] = {}
+
+    def add(self, a: Point, b: Point) -> None:
+        """Keep a line, in pieces no longer than a cell, so that it lies in few of them."""
+        parts = 1 + max(abs(b[0] - a[0]), abs(b[1] - a[1])) // CELL
+        stops = [
+            (a[0] + (b[0] - a[0]) * i // parts, a[1] + (b[1] - a[1]) * i // parts)
+            for i in range(parts + 1)
+        ]
+        for start, stop in pairwise(stops):
+            for cell in _cells(_round(start, stop)):
+                self.cells.setdefault(cell, set()).add((start, stop))
+
+    def near(self, box: Box) -> Iterator[tuple[Point, Point]]:
+        """Every piece of a line that may touch a box, some of them more than once."""
+        for cell in _cells(box):
+            yield from self.cells.get(cell, ())
+
+
 def _cells(box: Box) -> Iterator[Point]:
     for x in range(box.x0 // CELL, box.x1 // CELL + 1):
         for y in range(box.y0 // CELL, box.y1 // CELL + 1):
@@ -47,7 +71,8 @@ class Room:
     `lines` are tears and cloth edges, which no label may cover; `soft` are marks on the
     pieces, which a label may interrupt where it can't dodge them; `faint` are stripes, which
     any label may interrupt; `narrow` are pieces whose
-    own label needs all their room, so that rings stand elsewhere if they can.
+    own label needs all their room, so that rings stand elsewhere if they can. `strokes` are
+    lines that run any way, such as the outlines of shaped pieces, which no label may cover.
     """
 
     def __init__(self, whole: Box, lines: Iterable[Box]) -> None:
@@ -57,6 +82,8 @@ class Room:
         self.soft = Shelf()
         self.faint = Shelf()
         self.narrow = Shelf()
+        self.strokes = Strokes()
+        self.slabs: list[Slab] = []
         self.leaders: list[tuple[Point, Point]] = []
 
     def free(self, box: Box, *, dodge: bool = False, but: Box | None = None) -> bool:
@@ -68,38 +95,68 @@ class Room:
             not any(wide.hits(one) for one in self.boxes.near(wide))
             and not any(near.hits(one) for one in self.lines.near(near) if one != but)
             and not any(wide.crossed(a, b) for a, b in self.leaders)
+            and not any(near.crossed(a, b) for a, b in self.strokes.near(near))
+            and not any(meet(corners(wide), slab.corners) for slab in self.slabs)
             and not (dodge and self.marked(box))
+        )
+
+    def open(self, slab: Slab, *, dodge: bool = False) -> bool:
+        """Tell whether a slanted label may stand there."""
+        wide, near = slab.grown(style.GAP), slab.grown(style.CLEAR)
+        return (
+            self.whole.holds(slab.box)
+            and not any(meet(wide.corners, corners(one)) for one in self.boxes.near(wide.box))
+            and not any(meet(near.corners, corners(one)) for one in self.lines.near(near.box))
+            and not any(meet(wide.corners, line) for line in self.leaders)
+            and not any(meet(near.corners, line) for line in self.strokes.near(near.box))
+            and not any(meet(wide.corners, one.corners) for one in self.slabs)
+            and not (dodge and self.marked(slab))
         )
 
     def spares(self, box: Box) -> bool:
         """Tell whether a ring leaves the narrow pieces alone."""
         return not any(box.hits(one) for one in self.narrow.near(box))
 
-    def marked(self, box: Box) -> bool:
-        """Tell whether a mark on a piece runs under a box."""
-        return any(box.hits(one) for one in self.soft.near(box))
+    def marked(self, area: Box | Slab) -> bool:
+        """Tell whether a mark on a piece runs under a label."""
+        return _over(self.soft, area)
 
-    def covers(self, box: Box) -> bool:
+    def covers(self, area: Box | Slab) -> bool:
         """Tell whether a label there would be set over a mark or a stripe."""
-        return self.marked(box) or any(box.hits(one) for one in self.faint.near(box))
+        return self.marked(area) or _over(self.faint, area)
 
     def clear(self, a: Point, b: Point) -> bool:
         """Tell whether a leader may run there: over no label and across no other leader."""
         return not any(
             box.grown(style.GAP // 2).crossed(a, b) for box in self.boxes.near(_round(a, b))
-        ) and not any(_meet(a, b, c, d) for c, d in self.leaders)
+        ) and not (
+            any(_meet(a, b, c, d) for c, d in self.leaders)
+            or any(meet((a, b), slab.grown(style.GAP // 2).corners) for slab in self.slabs)
+        )
 
     def crossings(self, a: Point, b: Point) -> int:
         """How many tears and edges a leader runs over."""
-        return sum(box.crossed(a, b) for box in set(self.lines.near(_round(a, b))))
+        round_ = _round(a, b)
+        over = sum(box.crossed(a, b) for box in set(self.lines.near(round_)))
+        return over + sum(_meet(a, b, c, d) for c, d in set(self.strokes.near(round_)))
 
-    def take(self, box: Box) -> None:
+    def take(self, area: Box | Slab) -> None:
         """Mark paper as taken by a label."""
-        self.boxes.add(box)
+        if isinstance(area, Slab):
+            self.slabs.append(area)
+        else:
+            self.boxes.add(area)
 
     def run(self, *points: Point) -> None:
         """Mark a leader as drawn."""
         self.leaders += [(a, b) for a, b in pairwise(points) if a != b]
+
+
+def _over(shelf: Shelf, area: Box | Slab) -> bool:
+    """Whether an area lies over anything on a shelf."""
+    if isinstance(area, Slab):
+        return any(meet(area.corners, corners(one)) for one in shelf.near(area.box))
+    return any(area.hits(one) for one in shelf.near(area))
 
 
 def _round(a: Point, b: Point) -> Box:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from marker.lay import Lay, Mode
 from marker.piece import MarkKind
 from marker.plan import style
+from marker.plan.folded import under
 from marker.plan.ground import draw_flaw
 from marker.plan.heed import flaws
 from marker.plan.matched import draw_diamond
@@ -17,6 +18,8 @@ from marker.plan.verbs import Drawing, hatch
 WIDE, TALL = 2500, 380
 """The room of one entry."""
 SAMPLE = 800
+HEAD = 160
+"""Length of an arrow's head."""
 
 
 def entries(lay: Lay) -> tuple[str, ...]:
@@ -28,19 +31,25 @@ def _lines(lay: Lay) -> Iterator[str]:
     kinds = {mark.kind for piece in lay.pieces for mark in piece.marks}
     if any(not tear.cut for tear in lay.tears):
         yield "tear"
-    if lay.mode is Mode.SHEARS or any(tear.cut for tear in lay.tears):
+    if lay.mode is Mode.SHEARS or lay.regions or any(tear.cut for tear in lay.tears):
         yield "cut"
     if kinds & {MarkKind.FOLD, MarkKind.HEM}:
         yield "fold"
     if MarkKind.SEAM in kinds:
         yield "seam"
+    if lay.cloth.folded:
+        yield "cloth fold"
+    if lay.shaped:
+        yield "grain"
     if matched_sets(lay):
         yield "repeat"
         yield "matched"
 
 
 def _zones(lay: Lay) -> Iterator[str]:
-    if any(not offcut.keep for offcut in lay.offcuts):
+    if under(lay):
+        yield "layer below"
+    if lay.shaped or any(not offcut.keep for offcut in lay.offcuts):
         yield "waste"
     if any(offcut.keep for offcut in lay.offcuts):
         yield "remnant"
@@ -82,6 +91,10 @@ def _sample(drawing: Drawing, entry: str, box: Box) -> None:
         drawing.path(((box.x0 + 400, y), (box.x1, y)), weight=style.CUT)
     elif entry == "fold":
         drawing.path(line, weight=style.FOLD, dash=style.DASH_FOLD)
+    elif entry == "cloth fold":
+        drawing.path(line, weight=style.CLOTH_FOLD, dash=style.DASH_CLOTH_FOLD)
+    elif entry == "grain":
+        draw_arrow(drawing, Box(box.x0, y - 60, box.x1, y + 60))
     elif entry == "seam":
         drawing.path(line, weight=style.SEAM, colour=style.SOFT)
     elif entry == "repeat":
@@ -96,12 +109,25 @@ def _zone(drawing: Drawing, entry: str, box: Box) -> None:
     if entry == "selvedge":
         drawing.field(box, style.SELVEDGE, weight=style.THIN, colour=style.SOFT)
         return
+    if entry == "layer below":
+        drawing.field(box, style.PAPER, weight=style.UNDER)
+        return
     if entry == "flaw":
         draw_flaw(drawing, box, under=False)
     else:
         pitch = style.HATCH_REMNANT if entry == "remnant" else style.HATCH_WASTE
         drawing.path(*hatch(box, pitch), weight=style.HATCH, colour=style.HATCH_INK)
     drawing.field(box, "none", weight=style.THIN, colour=style.SOFT)
+
+
+def draw_arrow(drawing: Drawing, box: Box, left: bool = True, right: bool = True) -> None:
+    """A level arrow through the middle of a box, with a head at either end or at one."""
+    y, inset = box.middle[1], HEAD * 2 // 3
+    drawing.path(((box.x0 + inset, y), (box.x1 - inset, y)), weight=style.FOLD)
+    if left:
+        drawing.solid(((box.x0, y), (box.x0 + HEAD, y - 60), (box.x0 + HEAD, y + 60)))
+    if right:
+        drawing.solid(((box.x1, y), (box.x1 - HEAD, y - 60), (box.x1 - HEAD, y + 60)))
 
 
 def draw_shears(drawing: Drawing, at: Point) -> None:

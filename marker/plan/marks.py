@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 
@@ -38,6 +39,8 @@ def place(view: View, one: Laid, mark: Mark) -> tuple[Point, Point]:
     )
 
 
+SHORT = 250
+"""A slanted line covers a row of boxes no longer than this."""
 NOTCH = 120
 """Half the side of a notch's triangle."""
 
@@ -50,10 +53,20 @@ def draw_lines(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
         if mark.kind is MarkKind.NOTCH:
             _notch(drawing, a, b)
             room.take(around(*a, 2 * NOTCH, 2 * NOTCH))  # a hidden notch would be missed
-        elif min(one.box.width, one.box.height) > 250:
+        elif one.least > 250:
             drawing.path((a, b), weight=weight, colour=colour, dash=dash)
-        x0, x1, y0, y1 = *sorted((a[0], b[0])), *sorted((a[1], b[1]))
-        room.soft.add(Box(x0 - 20, y0 - 20, x1 + 20, y1 + 20))
+        for box in _stretches(a, b):
+            room.soft.add(box.grown(20))
+
+
+def _stretches(a: Point, b: Point) -> Iterator[Box]:
+    """The paper under a line: one box for a level or upright one, many along a slanted one."""
+    slanted = a[0] != b[0] and a[1] != b[1]
+    parts = 1 + (abs(b[0] - a[0]) + abs(b[1] - a[1])) // SHORT if slanted else 1
+    for i in range(parts):
+        x0, x1 = (a[0] + (b[0] - a[0]) * k // parts for k in (i, i + 1))
+        y0, y1 = (a[1] + (b[1] - a[1]) * k // parts for k in (i, i + 1))
+        yield Box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
 
 
 def _notch(drawing: Drawing, a: Point, b: Point) -> None:
@@ -61,7 +74,10 @@ def _notch(drawing: Drawing, a: Point, b: Point) -> None:
     drawing.path((a, b), weight=style.NOTCH)
     dx, dy = b[0] - a[0], b[1] - a[1]
     size = NOTCH
-    if dx:
+    if dx and dy:
+        x, y = (round(d * size / math.hypot(dx, dy)) for d in (dx, dy))
+        drawing.solid(((a[0] + y, a[1] - x), (a[0] + x, a[1] + y), (a[0] - y, a[1] + x)))
+    elif dx:
         step = size if dx > 0 else -size
         drawing.solid(((a[0], a[1] - size), (a[0] + step, a[1]), (a[0], a[1] + size)))
     elif dy:

@@ -26,9 +26,10 @@ def grids(held: Sequence[Laid], most: int) -> tuple[Grid, ...]:
 
     Copies of a piece at one y make a row; rows with the same places make a grid.
     """
-    kinds: dict[tuple[str, int, int], list[Laid]] = {}
+    kinds: dict[tuple[object, ...], list[Laid]] = {}
     for spot, rect in held:
-        kinds.setdefault((spot.letter, rect.along, rect.across), []).append((spot, rect))
+        kind = spot.letter, rect.along, rect.across, spot.turn, spot.flip
+        kinds.setdefault(kind, []).append((spot, rect))
     found = [grid for same in kinds.values() for grid in _of_kind(same, most)]
     return tuple(sorted(found, key=lambda grid: (grid.xs[0], grid.ys[0])))
 

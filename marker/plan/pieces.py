@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 
 from marker.lay import Lay, Placement
-from marker.piece import Edges, Piece
+from marker.piece import Edges, Grain, Piece
 from marker.plan import style
 from marker.plan.blocks import Block, beside, choices, keys, short_name, stack
+from marker.plan.folded import on_fold, under
 from marker.plan.labels import Room, find
 from marker.plan.lettering import clean
 from marker.plan.margins import Form, Tag
 from marker.plan.page import Box, Point, View
 from marker.plan.rings import clearest
 from marker.plan.runs import reading
+from marker.plan.shape import Shape, shape_of
+from marker.plan.sizes import cut_size
+from marker.plan.slabs import Slab
 from marker.plan.verbs import Drawing
 from marker.plan.wishes import edge_names
 from marker.units import System, format_number, set_fractions
@@ -46,6 +50,12 @@ class Laid:
     total: int
     """Which copy it is of how many, or which segment of its strip."""
     edges: Edges
+    shape: Shape | None = None
+    """The outline on the page of a piece that has one."""
+    under: str = ""
+    """On folded cloth, the copy that it lies under and is cut with."""
+    folds: bool = False
+    """Whether it lies across the fold of the cloth."""
 
     @property
     def tall(self) -> bool:
@@ -53,11 +63,55 @@ class Laid:
         return self.box.height > self.box.width
 
     @property
+    def least(self) -> int:
+        """How broad it is where most goes across it."""
+        return 2 * self.shape.reach if self.shape else min(self.box.width, self.box.height)
+
+    @property
+    def heart(self) -> Point:
+        """The place in it that stands for all of it."""
+        if self.shape is None:
+            return self.box.middle
+        return self.box.x0 + self.shape.heart[0], self.box.y0 + self.shape.heart[1]
+
+    @property
+    def ring(self) -> tuple[Point, ...]:
+        """The corners of its outline on the page; nothing for a rectangle."""
+        if self.shape is None:
+            return ()
+        return tuple((x + self.box.x0, y + self.box.y0) for x, y in self.shape.ring)
+
+    @property
+    def how(self) -> str:
+        """How it lies, where that is out of the way: on the bias, turned over, on the fold."""
+        told = (
+            (self.piece.grain is Grain.BIAS, "bias"),
+            (self.spot.flip, "turned over"),
+            (self.folds, "on the fold"),
+        )
+        return ", ".join(words for so, words in told if so)
+
+    def seats(self, width: int, height: int, angle: int) -> Iterator[Slab]:
+        """Slabs of a size that lie inside its outline, the best first."""
+        if self.shape:
+            for seat in self.shape.seats(width, height, angle):
+                at = seat.at[0] + self.box.x0, seat.at[1] + self.box.y0
+                yield Slab(at, width, height, angle)
+
+    def holds(self, slab: Slab) -> bool:
+        """Whether a slab lies inside its outline."""
+        at = slab.at[0] - self.box.x0, slab.at[1] - self.box.y0
+        return self.shape is not None and self.shape.holds(replace(slab, at=at))
+
+    @property
     def lines(self) -> tuple[tuple[str, bool], ...]:
         """The lines of its full label."""
         name = f"{self.name} {self.number} of {self.total}" if self.total > 1 else self.name
+        if self.under:
+            return ((name, False), (f"under {self.under}", True))
         middle = ((self.wearer, False),) if self.wearer else ()
-        return ((name, False), *middle, (self.size, True))
+        last = ((self.how, False),) if self.how else ()
+        return ((name, False), *middle, (self.size, True), *last)
 
 
 def size_words(along: int, across: int, units: System) -> str:
@@ -69,6 +123,7 @@ def size_words(along: int, across: int, units: System) -> str:
 def laid(lay: Lay, view: View, units: System, naming: Naming) -> list[Laid]:
     """Every placement with its words, in the order of the lay."""
     found = []
+    beneath = under(lay)
     for spot in lay.placements:
         piece = lay.piece(spot.letter)
         number, total = naming.segments.get(spot.id, (spot.copy, piece.count))
@@ -79,30 +134,67 @@ def laid(lay: Lay, view: View, units: System, naming: Naming) -> list[Laid]:
                 view.box(spot.rect(piece)),
                 short_name(clean(piece.name)),
                 short_name(clean(piece.wearer)) if naming.wearers else "",
-                size_words(piece.length, piece.breadth, units),
+                size_words(*cut_size(piece), units),
                 number,
                 total,
                 edge_names(lay.cloth, piece, spot),
+                shape_of(spot.polygon(piece), view) if piece.outline else None,
+                beneath.get(spot.id, ""),
+                on_fold(lay, spot),
             )
         )
     return found
 
 
-def put_full(drawing: Drawing, room: Room, one: Laid, start: int) -> tuple[int, Box] | None:
+def put_full(drawing: Drawing, room: Room, one: Laid, start: int) -> tuple[int, Box | Slab] | None:
     """Label a piece in full inside its outline, with the best form from `start` on.
 
     Gives the number of the form and its box; None where none fits.
     """
-    blocks = choices(one.spot.letter, one.lines, one.tall)[start:]
-    found = put_block(drawing, room, one.box, blocks, "piece", one.spot.id)
+    blocks = choices(one.spot.letter, one.lines, one.tall and not one.shape)[start:]
+    found = put_inside(drawing, room, one, blocks)
     return (found[0] + start, found[1]) if found else None
 
 
 def put_key(drawing: Drawing, room: Room, one: Laid) -> bool:
     """Label a piece with what leads to the piece list; tells whether that fits."""
     copy = f"{one.number} of {one.total}" if one.total > 1 else one.name
-    blocks = keys(one.spot.letter, one.spot.id, copy, one.size, one.tall)
-    return put_block(drawing, room, one.box, blocks, "piece", one.spot.id) is not None
+    if one.how:
+        copy = f"{copy}, {one.how}"
+    size = f"under {one.under}" if one.under else one.size
+    blocks = keys(one.spot.letter, one.spot.id, copy, size, one.tall and not one.shape)
+    return put_inside(drawing, room, one, blocks) is not None
+
+
+def put_inside(
+    drawing: Drawing, room: Room, one: Laid, blocks: list[Block]
+) -> tuple[int, Box | Slab] | None:
+    """Set the first block that fits in a piece; in a shaped one level, or along its length."""
+    if one.shape is None:
+        return put_block(drawing, room, one.box, blocks, "piece", one.spot.id)
+    for number, block in enumerate(blocks):
+        slab = find_slab(room, one, block)
+        if slab is None:
+            continue
+        if room.covers(slab):
+            drawing.solid(slab.grown(style.GAP // 3).corners, style.TINT)
+        block.slanted(drawing, slab)
+        drawing.label("piece", one.spot.id, slab)
+        room.take(slab)
+        return number, slab
+    return None
+
+
+def find_slab(room: Room, one: Laid, block: Block) -> Slab | None:
+    """A free place for a block in a shaped piece; one that dodges marks first."""
+    second = None
+    for angle in one.shape.angles if one.shape else ():
+        for slab in one.seats(block.width, block.height, angle):
+            if room.open(slab):
+                if not room.marked(slab):
+                    return slab
+                second = second or slab
+    return second
 
 
 def put_block(
@@ -140,6 +232,8 @@ def chains(outside: list[Laid]) -> list[list[Laid]]:
         for chain in found:
             last = chain[-1]
             if last.spot.letter != one.spot.letter:
+                continue
+            if last.shape or one.shape:
                 continue
             stacked = (last.box.x0, last.box.x1) == (one.box.x0, one.box.x1)
             abreast = (last.box.y0, last.box.y1) == (one.box.y0, one.box.y1)
@@ -182,7 +276,7 @@ def call_out(room: Room, chain: list[Laid], edge: int, down: bool) -> Tag | None
         max(b.x1 for b in boxes), max(b.y1 for b in boxes),
     )  # fmt: skip
     if len(boxes) == 1:
-        tail = _alone(room, boxes[0], edge, down)
+        tail = _alone(room, head, edge, down)
     elif boxes[0].x0 == whole.x0 and boxes[0].x1 == whole.x1:
         tail = _stacked(room, boxes, edge, down)
     else:
@@ -207,7 +301,11 @@ def anchors(box: Box, y: int) -> list[Point]:
     return [(box.x0 + box.width * part // 24, y) for part in parts]
 
 
-def _alone(room: Room, box: Box, edge: int, down: bool) -> tuple[Point, ...] | None:
+def _alone(room: Room, one: Laid, edge: int, down: bool) -> tuple[Point, ...] | None:
+    box = one.box
+    if one.shape:
+        inside = [slab.at for slab in one.seats(2 * style.DOT, 2 * style.DOT, 0)]
+        return clearest(room, sorted(inside, key=lambda at: -at[1] if down else at[1]), edge)
     inset = min(150, box.height // 2)
     y = box.y1 - inset if down else box.y0 + inset
     return clearest(room, anchors(box, y), edge)

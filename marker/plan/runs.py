@@ -120,7 +120,8 @@ class Work:
 
     def freed(self, part: Rect) -> bool:
         """Whether the part is a piece, and needs no further tear."""
-        return [held.rect for held in self.held[part]] == [part]
+        alone = [held.rect for held in self.held[part]] == [part]
+        return alone and part not in self.lay.regions
 
     def name(self, part: Rect) -> str:
         """The name in brackets of the one piece in this part; empty if it holds several."""

@@ -6,11 +6,13 @@ its near edge, always from the same edge, so that small slips of the hand never 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import groupby
 
 from marker.geometry import Rect
 from marker.lay import Lay, Mode, Tear
 from marker.plan.cutlist import cut_steps
+from marker.plan.cutout import region_lines
 from marker.plan.heed import first_of_all
 from marker.plan.parting import exceptions, how
 from marker.plan.runs import Run, Work, count
@@ -25,7 +27,15 @@ def steps(lay: Lay, units: System) -> tuple[Step, ...]:
     """A lay in the order of work: what to heed first, then every tear, or every piece to cut."""
     work = Work(lay, units)
     told = cut_steps(work) if lay.mode is Mode.SHEARS else _tear_steps(work)
-    return (*first_of_all(work), *told)
+    return (*first_of_all(work), *told, *_for_shears(work, told[-1].last if told else 0))
+
+
+def _for_shears(work: Work, last: int) -> Iterator[Step]:
+    """What is cut out of the parts that the tears have freed for the shears."""
+    for region in work.lay.regions:
+        for text in region_lines(work, region):
+            last += 1
+            yield Step(last, last, text)
 
 
 def _tear_steps(work: Work) -> tuple[Step, ...]:
@@ -93,7 +103,8 @@ def _drops(work: Work, tears: list[Tear]) -> Step:
     elif work.freed(falls[0]):
         what = f"{ids}{work.name(falls[0])}, {size}"
     else:
-        what = f"a drop of {size}: {ids}"
+        shears = " for the shears" if falls[0] in work.lay.regions else ""
+        what = f"a drop of {size}{shears}: {ids}"
     do = how(work.lay, tears, "across")
     return Step(tears[0].number, tears[-1].number, f"Snip {places}; {do}: {what}.")
 
@@ -181,6 +192,8 @@ def _name_parts(work: Work, parts: tuple[Rect, ...]) -> str:
         same = parts[at : at + number]
         if not work.held[same[0]]:
             names.append(kind)
+        elif same[0] in work.lay.regions:
+            names.append(f"the part for the shears ({work.call(*same)})")
         elif all(work.freed(part) for part in same):
             names.append(work.ids(*same) + work.name(same[0]))
         else:

@@ -28,6 +28,10 @@ OUTLINE = 30
 TEAR = 65
 CUT = 45
 """A line to cut along: solid, where a tear is dashed."""
+UNDER = 20
+"""The outline of a piece in the lower layer of folded cloth."""
+CLOTH_FOLD = 40
+"""Where the cloth itself is folded."""
 TEAR_LEAST = 16
 """However close the tears, none is drawn thinner."""
 RING = 32
@@ -46,6 +50,8 @@ MATCH = 18
 DASH_TEAR = (330, 130)
 DASH_FOLD = (500, 90, 60, 90)
 DASH_REPEAT = (22, 66)
+DASH_CLOTH_FOLD = (420, 90, 60, 90, 60, 90)
+DASH_REGION = (160, 110)
 
 # Type sizes.
 TITLE = 650

@@ -13,10 +13,11 @@ import svgwrite
 from svgwrite.base import BaseElement
 from svgwrite.container import Group
 
-from marker.geometry import Rect
+from marker.geometry import Polygon, Rect
 from marker.lay import Direction, Lay, Mode, Tear
 from marker.piece import Wise
 from marker.plan import rings, style, words
+from marker.plan.folded import under
 from marker.plan.heed import flaws
 from marker.plan.layout import Plan, layout
 from marker.plan.lettering import clean
@@ -76,7 +77,8 @@ def _freed(lay: Lay) -> str:
         return "cut out with shears"
     cuts = sum(tear.cut for tear in lay.tears)
     tears = f"freed by {len(lay.tears) - cuts} tears"
-    return f"{tears} and {cuts} cuts along a thread" if cuts else tears
+    told = f"{tears} and {cuts} cuts along a thread" if cuts else tears
+    return f"{told}, some then cut out with shears" if lay.regions else told
 
 
 def _carry(plan: Plan) -> str:
@@ -118,15 +120,30 @@ def lay_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan) -> Group:
         return _plain(page / scale)
 
     for number, offcut in enumerate(lay.offcuts, 1):
-        group.add(_rect(sheet, f"offcut-{number}", offcut.rect, "none", cloth(style.THIN)))
+        shape = _rect(sheet, f"offcut-{number}", offcut.rect, "none", cloth(style.THIN))
+        if lay.shaped and not offcut.keep:
+            # One of many ways to part waste of any shape: no line to see on the cloth.
+            shape.attribs["stroke"] = "none"
+        group.add(shape)
     for number, flaw in flaws(lay).items():
         group.add(_rect(sheet, f"flaw-{number}", flaw, "none", cloth(style.OUTLINE)))
     pieces = {piece.letter: piece for piece in lay.pieces}
-    outline = cloth(style.CUT if lay.mode is Mode.SHEARS else style.OUTLINE)
     # Where stripes show through the pieces, their tint lies below the stripes.
-    fill = "none" if matched_sets(lay) else style.TINT
+    tint = "none" if matched_sets(lay) else style.TINT
+    beneath = under(lay)
     for spot in lay.placements:
-        group.add(_rect(sheet, spot.id, spot.rect(pieces[spot.letter]), fill, outline))
+        piece, lower = pieces[spot.letter], spot.id in beneath
+        cut = lay.mode is Mode.SHEARS or _in_region(lay, spot.rect(piece))
+        heavy = cloth(style.UNDER if lower else style.CUT if cut else style.OUTLINE)
+        fill = style.PAPER if lower and tint != "none" else tint
+        if piece.outline is None:
+            group.add(_rect(sheet, spot.id, spot.rect(piece), fill, heavy))
+        else:
+            group.add(_ring(sheet, spot.id, spot.polygon(piece), fill, heavy))
+    for number, region in enumerate(lay.regions, 1):
+        shape = _rect(sheet, f"region-{number}", region, "none", cloth(style.THIN))
+        shape.attribs["stroke-dasharray"] = ",".join(map(cloth, style.DASH_REGION))
+        group.add(shape)
     group.add(_rect(sheet, "bolt", lay.bolt, "none", cloth(style.EDGE)))
     for tear, weight in zip(lay.tears, rings.weights(plan.view, lay).values(), strict=True):
         group.add(_tear(sheet, tear, cloth(weight), ",".join(map(cloth, style.DASH_TEAR))))
@@ -145,6 +162,20 @@ def _tear(sheet: svgwrite.Drawing, tear: Tear, weight: str, dash: str) -> BaseEl
     if not tear.cut:
         line.attribs["stroke-dasharray"] = dash
     return line
+
+
+def _in_region(lay: Lay, rect: Rect) -> bool:
+    return any(region.holds(rect) for region in lay.regions)
+
+
+def _ring(
+    sheet: svgwrite.Drawing, name: str, polygon: Polygon, fill: str, weight: str
+) -> BaseElement:
+    """A shaped piece, every corner as it was laid and judged."""
+    d = "M " + " L ".join(f"{x} {y}" for x, y in polygon.points) + " Z"
+    shape = sheet.path(d, id=name, fill=fill, stroke=style.INK)
+    shape.attribs |= {"stroke-width": weight, "stroke-linejoin": "round"}
+    return shape
 
 
 def _rect(sheet: svgwrite.Drawing, name: str, rect: Rect, fill: str, weight: str) -> BaseElement:
@@ -194,8 +225,8 @@ def _text(sheet: svgwrite.Drawing, mark: Words) -> BaseElement:
         text.attribs["font-weight"] = "bold"
     if mark.anchor != "start":
         text.attribs["text-anchor"] = mark.anchor
-    if mark.turned:
-        text.attribs["transform"] = f"rotate(-90 {mark.at[0]} {mark.at[1]})"
+    if mark.angle:
+        text.attribs["transform"] = f"rotate({-mark.angle} {mark.at[0]} {mark.at[1]})"
     return text
 
 

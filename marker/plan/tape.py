@@ -13,6 +13,7 @@ LADDERS = {
     System.IN: tuple(step * INCH for step in (1, 3, 6, 12, 36, 72, 180, 360, 1800, 3600, 18000)),
 }
 LEAST_TICK, LEAST_FIGURE = 140, 1100
+FOLD = "fold"
 SIDES = "free end", "near selvedge", "far selvedge"
 
 
@@ -46,8 +47,8 @@ def draw_tape(drawing: Drawing, view: View, units: System, leaders: list[int]) -
     drawing.label("tape", units.value, box)
 
 
-def name_sides(drawing: Drawing, view: View) -> None:
-    """Name the free end and the two selvedges in the gutters beside the cloth."""
+def name_sides(drawing: Drawing, view: View, folded: bool = False) -> None:
+    """Name the free end, the two selvedges and the fold in the gutters beside the cloth."""
     cloth, size = view.box(view.bolt), style.LEAST
     left, right = cloth.x0 - 150, cloth.x1 + 150 + size * 3 // 4
     end, near, far = (width(text, size) for text in SIDES)
@@ -55,8 +56,11 @@ def name_sides(drawing: Drawing, view: View) -> None:
         box = drawing.words((left, cloth.middle[1]), SIDES[0], size, anchor="middle", turned=True,
                             colour=style.SOFT)  # fmt: skip
         drawing.label("side", SIDES[0], box)
-    if near + far + 300 < cloth.height:
-        for text, y, anchor in ((SIDES[1], cloth.y1, "start"), (SIDES[2], cloth.y0, "end")):
+    if near + far + 300 + (width(FOLD, size) + 300) * folded < cloth.height:
+        sides = [(SIDES[1], cloth.y1, "start"), (SIDES[2], cloth.y0, "end")]
+        if folded:
+            sides.append((FOLD, cloth.middle[1], "middle"))
+        for text, y, anchor in sides:
             box = drawing.words((right, y), text, size, anchor=anchor, turned=True,
                                 colour=style.SOFT)  # fmt: skip
             drawing.label("side", text, box)

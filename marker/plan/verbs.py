@@ -13,6 +13,7 @@ from itertools import pairwise
 from marker.plan import style
 from marker.plan.lettering import ASCENT, DESCENT, width
 from marker.plan.page import Box, Point
+from marker.plan.slabs import Slab, corners, meet
 
 
 @dataclass(frozen=True)
@@ -65,15 +66,23 @@ class Disc:
 
 @dataclass(frozen=True)
 class Words:
-    """One line of text on a base line through `at`; turned text reads from below upwards."""
+    """One line of text on a base line through `at`.
+
+    It is turned counter-clockwise by `angle` degrees, so at 90 it reads from below upwards.
+    """
 
     at: Point
     text: str
     size: int
     bold: bool = False
     anchor: str = "start"
-    turned: bool = False
+    angle: int = 0
     colour: str = style.INK
+
+    @property
+    def turned(self) -> bool:
+        """Whether it reads from below upwards."""
+        return self.angle == 90
 
     @property
     def box(self) -> Box:
@@ -96,20 +105,36 @@ def words_box(words: Words) -> Box:
     x, y = words.at
     if words.turned:
         return Box(x - up, y - left - across, x + down, y - left)
+    if words.angle:
+        base = Slab(words.at, 0, 0, words.angle)
+        ring = [base.point(dx, dy) for dx in (left, left + across) for dy in (-up, down)]
+        xs, ys = [x for x, _ in ring], [y for _, y in ring]
+        return Box(min(xs), min(ys), max(xs), max(ys))
     return Box(x + left, y - up, x + left + across, y + down)
 
 
 @dataclass(frozen=True)
 class Label:
-    """The paper a label takes, what it is ("ring", "piece", ...) and what it tells of."""
+    """The paper a label takes, what it is ("ring", "piece", ...) and what it tells of.
+
+    A slanted one takes its `slab`; `box` is then the box round it.
+    """
 
     kind: str
     owner: str
     box: Box
+    slab: Slab | None = None
 
     def moved(self, dx: int, dy: int) -> Label:
         """The same label elsewhere."""
-        return replace(self, box=self.box.moved(dx, dy))
+        slab = self.slab and replace(self.slab, at=(self.slab.at[0] + dx, self.slab.at[1] + dy))
+        return replace(self, box=self.box.moved(dx, dy), slab=slab)
+
+    def meets(self, other: Label) -> bool:
+        """Whether two labels share any paper."""
+        if not self.box.hits(other.box):
+            return False
+        return meet(corners(self.slab or self.box), corners(other.slab or other.box))
 
 
 @dataclass
@@ -136,9 +161,10 @@ class Drawing:
         if runs:
             (self.ground if under else self.over).append(Path(runs, weight, colour, dash))
 
-    def solid(self, run: tuple[Point, ...], fill: str = style.INK) -> None:
+    def solid(self, run: tuple[Point, ...], fill: str = style.INK, *, under: bool = False) -> None:
         """Fill a closed shape."""
-        self.over.append(Path((run,), 0, "none", (), closed=True, fill=fill))
+        mark = Path((run,), 0, "none", (), closed=True, fill=fill)
+        (self.ground if under else self.over).append(mark)
 
     def outline(self, run: tuple[Point, ...], weight: int) -> None:
         """Outline a closed shape that hides what lies under it."""
@@ -170,10 +196,11 @@ class Drawing:
         bold: bool = False,
         anchor: str = "start",
         turned: bool = False,
+        angle: int = 0,
         colour: str = style.INK,
     ) -> Box:
-        """Set one line of text; gives the most paper it can cover."""
-        words = Words(at, text, size, bold, anchor, turned, colour)
+        """Set one line of text; gives the most paper it can cover. Turned is at 90 degrees."""
+        words = Words(at, text, size, bold, anchor, 90 if turned else angle, colour)
         if text:
             self.over.append(words)
         return words.box
@@ -204,9 +231,10 @@ class Drawing:
         radius = min([style.DOT, *(max(step * 3 // 10, style.DOT_LEAST) for step in steps)])
         self.over += [Disc(at, radius, style.INK) for at in dict.fromkeys(places)]
 
-    def label(self, kind: str, owner: str, box: Box) -> None:
+    def label(self, kind: str, owner: str, area: Box | Slab) -> None:
         """Keep the paper a label takes."""
-        self.labels.append(Label(kind, owner, box))
+        slab = area if isinstance(area, Slab) else None
+        self.labels.append(Label(kind, owner, slab.box if slab else area, slab))  # type: ignore[arg-type]
 
     def take(self, other: Drawing, dx: int, dy: int) -> None:
         """Set another drawing into this one, moved."""

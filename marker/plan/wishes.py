@@ -25,6 +25,8 @@ def edge_names(cloth: Cloth, piece: Piece, spot: Placement) -> Edges:
 
 
 def _met(cloth: Cloth, piece: Piece, spot: Placement) -> Iterator[tuple[Side, str]]:
+    if piece.outline is not None:
+        return  # its edges are those of the outline, wherever they run
     rect, usable = spot.rect(piece), cloth.usable
     near = BESIDE[spot.turn]
     away = {near: rect.y0 - usable.y0, ACROSS[near]: usable.y1 - rect.y1}

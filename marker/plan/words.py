@@ -42,11 +42,19 @@ def proof(lay: Lay, units: System) -> str:
     if lay.proof is Proof.LENGTH:
         return "proved: no shorter lay"
     if lay.cloth.length:
-        return f"it fits; the least use is open, within {gap(lay)} of the bound"
+        bound = "the area's bound" if area_alone(lay) else "the bound"
+        return f"it fits; the least use is open, within {gap(lay)} of {bound}"
     if lay.proof is Proof.STEP:
         step = format_length(lay.cloth.step, units)
         return f"proved: one step ({step}) less is not enough"
+    if area_alone(lay):
+        return f"open: within {gap(lay)} of the area's bound, no better one is known"
     return f"open: within {gap(lay)} of the bound"
+
+
+def area_alone(lay: Lay) -> bool:
+    """Whether nothing bounds a lay of shaped pieces better than their area over the width."""
+    return lay.shaped and lay.bound <= -(-lay.used // lay.cloth.usable.across)
 
 
 def parted(lay: Lay) -> str:
@@ -58,6 +66,8 @@ def order(lay: Lay) -> str:
     """The heading over the steps."""
     if lay.mode is Mode.SHEARS:
         return "Chalk and cut in this order"
+    if lay.regions:
+        return "Tear, then chalk and cut, in this order"
     cuts = any(tear.cut for tear in lay.tears)
     return "Tear and cut in this order" if cuts else "Tear in this order"
 
