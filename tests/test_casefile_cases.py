@@ -11,6 +11,7 @@ import pytest
 from pydantic import BaseModel
 
 from marker.casefile import read
+from marker.casefile.pieces import PieceTable
 from marker.casefile.tables import ClothTable, WearerTable
 from marker.garments.registry import recipes
 
@@ -28,17 +29,31 @@ def test_there_are_demo_cases_enough() -> None:
     assert len(CASES) >= 5
 
 
-def keys_of(model: type[BaseModel]) -> Iterator[str]:
-    """Every key of a table, and of the tables in it, by its last word."""
-    for name, field in model.model_fields.items():
-        yield name
-        for part in (field.annotation, *get_args(field.annotation)):
-            if isinstance(part, type) and issubclass(part, BaseModel):
-                yield from keys_of(part)
+def keys_of(annotation: object) -> Iterator[str]:
+    """Every key of a table, and of the tables in it and in its lists, by its last word."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        for name, field in annotation.model_fields.items():
+            yield name
+            yield from keys_of(field.annotation)
+    for part in get_args(annotation):
+        yield from keys_of(part)
 
 
-def test_every_key_is_explained_beside_the_cases() -> None:
-    explained = (CASES[0].parent / "README.md").read_text(encoding="utf-8")
-    for model in (WearerTable, ClothTable, *recipes().values()):
-        for key in keys_of(model):
-            assert re.search(rf"\b{key}\b", explained), key
+EXPLAINED = (CASES[0].parent / "README.md").read_text(encoding="utf-8")
+TABLES = {"wearer": WearerTable, "cloth": ClothTable, "piece": PieceTable, **recipes()}
+
+
+def test_keys_are_found_in_tables_within_lists() -> None:
+    assert {"flaws", "across"} <= set(keys_of(ClothTable))
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_every_key_is_explained_beside_the_cases(name: str) -> None:
+    for key in sorted(set(keys_of(TABLES[name]))):
+        assert re.search(rf"\b{key}\b", EXPLAINED), key
+
+
+@pytest.mark.parametrize("kind", recipes())
+def test_every_kind_of_garment_has_its_section(kind: str) -> None:
+    assert re.search(rf"(?m)^## .*\b{kind}\b", EXPLAINED)
+    assert f'`"{kind}"`' in EXPLAINED

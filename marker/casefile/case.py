@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from marker.cloth import Cloth
+from marker.errors import BadInput
 from marker.garments.order import Order, Wearer
 from marker.units import System
 
@@ -25,7 +26,16 @@ class Case:
     orders: tuple[Order, ...]
 
     def parted(self, *, tears: bool) -> Case:
-        """The same case with every cloth torn, or every cloth cut with shears."""
+        """The same case with every cloth torn, or every cloth cut with shears.
+
+        Raises `BadInput` where a cloth to be torn is laid folded.
+        """
+        for key, cloth in self.cloths.items():
+            if tears and cloth.folded:
+                raise BadInput(
+                    f"{self.file}: cloth.{key}.folded is true, and folded cloth is cut with "
+                    "shears, not torn; take folded out, or plan it without --mode tear"
+                )
         cloths = {key: replace(cloth, tears=tears) for key, cloth in self.cloths.items()}
         orders = tuple(replace(order, cloths=cloths) for order in self.orders)
         return replace(self, cloths=cloths, orders=orders)

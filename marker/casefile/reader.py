@@ -10,9 +10,11 @@ from pydantic import Field
 
 from marker.casefile.case import Case
 from marker.casefile.complaints import nearest, validate
+from marker.casefile.pieces import PieceTable
 from marker.casefile.tables import ClothTable, WearerTable
 from marker.cloth import Cloth
 from marker.errors import BadInput
+from marker.garments.brought import OwnPiece, OwnPieces
 from marker.garments.order import Order, Spec, Wearer
 from marker.garments.registry import recipes
 from marker.garments.words import LONGEST_KEY, Strict, Text, is_key, shown
@@ -22,6 +24,9 @@ LARGEST = 1_000_000
 """Bytes; a case is a page or two, so a larger file is something else."""
 MOST_ORDERS = 1000
 DEFAULT_KIND = "straight skirt"
+OWN, OWN_NAME = "own-pieces", "Own pieces"
+NOBODY = Wearer("", "", {})
+TABLE = "a table for each, such as"
 Entry = TypeVar("Entry", Wearer, Cloth)
 
 
@@ -30,9 +35,10 @@ class CaseTable(Strict):
 
     title: Text = Field(description='a title in quotes, such as "Harvest dance"')
     units: Literal["cm", "in"] = Field(description='the units to print in, "cm" or "in"')
-    wearer: dict[str, Any] = Field(description="a table for each wearer, such as [wearer.anna]")
+    wearer: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [wearer.anna]")
     cloth: dict[str, Any] = Field(description="a table for each cloth, such as [cloth.main]")
-    garment: dict[str, Any] = Field(description="a table for each garment, such as [garment.skirt]")
+    garment: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [garment.skirt]")
+    piece: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [piece.yoke]")
 
 
 def read(path: Path) -> Case:
@@ -54,15 +60,17 @@ def read(path: Path) -> Case:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         raise BadInput(f"{name} is not text in UTF-8; save it again as UTF-8") from None
-    return parse(text, name)
+    return parse(text, name, path.parent)
 
 
-def parse(text: str, name: str) -> Case:
+def parse(text: str, name: str, folder: Path = Path()) -> Case:
     """Read a case from TOML text; `name` is the file named in messages.
 
-    Raises `BadInput`; faults that only drafting can find are raised by the recipes.
+    Drawings that it names are looked for from `folder` on. Raises `BadInput`; faults that only
+    drafting can find are raised by the recipes.
     """
     top = validate(CaseTable, _toml(text, name), name, ())
+    _something_to_make(top, name)
     system = System(top.units)
     wearers = {
         key: validate(WearerTable, table, name, ("wearer", key)).wearer(key)
@@ -72,13 +80,31 @@ def parse(text: str, name: str) -> Case:
         key: validate(ClothTable, table, name, ("cloth", key)).cloth(key, system, name)
         for key, table in _entries(top.cloth, name, "cloth").items()
     }
+    pieces = {
+        key: validate(PieceTable, table, name, ("piece", key))
+        for key, table in _entries(top.piece, name, "piece").items()
+    }
     orders = tuple(
         order
         for key, table in _entries(top.garment, name, "garment").items()
         for order in _orders(key, _spec(key, table, name), name, wearers, cloths, system)
     )
-    _distinct(orders, name)
-    return Case(name, top.title, system, wearers, cloths, orders)
+    own = _own_orders(pieces, name, folder, wearers, cloths, system)
+    _distinct((*orders, *own), name)
+    return Case(name, top.title, system, wearers, cloths, (*orders, *own))
+
+
+def _something_to_make(top: CaseTable, name: str) -> None:
+    """Refuse a case without garments and pieces, and garments for nobody."""
+    if top.garment is None and top.piece is None:
+        raise BadInput(
+            f"{name}: garment is missing; give a table for each garment, such as "
+            "[garment.skirt], or for each piece of your own, such as [piece.yoke]"
+        )
+    if top.garment is not None and top.wearer is None:
+        raise BadInput(
+            f"{name}: wearer is missing; give a table for each wearer, such as [wearer.anna]"
+        )
 
 
 def _toml(text: str, name: str) -> dict[str, Any]:
@@ -91,8 +117,10 @@ def _toml(text: str, name: str) -> dict[str, Any]:
         raise BadInput(f"{name} is not valid TOML: {said}; mend that place") from None
 
 
-def _entries(tables: dict[str, Any], name: str, kind: str) -> dict[str, Any]:
-    """The tables under one heading, their keys fit to name a file by."""
+def _entries(tables: dict[str, Any] | None, name: str, kind: str) -> dict[str, Any]:
+    """The tables under one heading, their keys fit to name a file by; none without a heading."""
+    if tables is None:
+        return {}
     if not tables:
         raise BadInput(f"{name}: {kind} holds nothing; add a table such as [{kind}.one]")
     seen: dict[str, str] = {}
@@ -161,6 +189,40 @@ def _orders(
     ]
 
 
+def _own_orders(
+    pieces: dict[str, PieceTable],
+    name: str,
+    folder: Path,
+    wearers: dict[str, Wearer],
+    cloths: dict[str, Cloth],
+    system: System,
+) -> list[Order]:
+    """One order for the pieces of each wearer that they are for, and one for those for none."""
+    read: dict[str, list[OwnPiece]] = {}
+    for key, table in pieces.items():
+        at = f"{name}: piece.{key}"
+        whose = NOBODY
+        if table.wearer is not None:
+            whose = _named(table.wearer, wearers, f"{at}.wearer")
+        named = table.cloth or (_one(None, cloths, f"{at}.cloth", "main").key,)
+        own = tuple(_named(cloth, cloths, f"{at}.cloth").key for cloth in named)
+        read.setdefault(whose.key, []).append(table.piece(key, own, name, folder))
+    return [
+        Order(
+            file=name,
+            key=f"{OWN}-{whose}" if whose else OWN,
+            table=OWN,
+            name=OWN_NAME,
+            wearer=wearers.get(whose, NOBODY),
+            spec=OwnPieces(own=tuple(found)),
+            cloths=cloths,
+            panel_cloth=found[0].cloths[0],
+            system=system,
+        )
+        for whose, found in read.items()
+    ]
+
+
 def _one(key: str | None, table: dict[str, Entry], at: str, usual: str) -> Entry:
     """The entry named; without a name the only one, or for a cloth the one called main."""
     if key is not None:
@@ -185,6 +247,11 @@ def _distinct(orders: tuple[Order, ...], name: str) -> None:
     seen: set[str] = set()
     for order in orders:
         if order.key.lower() in seen:
+            if order.table == OWN:
+                raise BadInput(
+                    f"{name}: the pieces of your own are called {order.key!r}, as a garment is; "
+                    "rename the garment's table"
+                )
             raise BadInput(
                 f"{name}: garment.{order.table} for {order.wearer.key!r} would be called "
                 f"{order.key!r}, as another garment is; rename one of the tables"

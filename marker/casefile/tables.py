@@ -123,7 +123,9 @@ class ClothTable(Strict):
     )
     price: Money | None = Field(default=None, description='the price, such as "12.50 EUR/m"')
     weight: Weight | None = Field(default=None, description='the weight, such as "150 g/m2"')
-    tears: bool = Field(default=True, description="true where the cloth tears on the thread")
+    tears: bool | None = Field(default=None, description="true where the cloth tears on the thread")
+    folded: bool = Field(default=False, description="true where it is laid folded lengthwise")
+    margin: Length = Field(default=0, description='what shears need between pieces, such as "5 mm"')
     length: Size | None = Field(
         default=None, description='all there is of a remnant, such as "1.20 m"'
     )
@@ -169,6 +171,11 @@ class ClothTable(Strict):
                     f"{at}.{sold} is for cloth sold by length, and {at.split()[-1]}.length makes "
                     "this a remnant in hand; take one of the two out"
                 )
+        if self.folded and self.tears:
+            raise BadInput(
+                f"{at}.tears is true, but cloth laid folded is cut through both layers with "
+                "shears; take tears or folded out"
+            )
         if self.repeat and self.repeat.along is None and self.repeat.across is None:
             raise BadInput(f"{at}.repeat is empty; give along, across or both, or take it out")
 
@@ -188,11 +195,13 @@ class ClothTable(Strict):
             weft_shrinkage=self.shrinkage.weft,
             price=self.price,
             grams=self.weight,
-            tears=self.tears,
+            tears=not self.folded if self.tears is None else self.tears,
             length=self.length or 0,
             repeat=Repeat(repeat.along or 0, repeat.across or 0),
             torn_edge=self.torn_edge,
             least_strip=self.least_strip,
+            margin=self.margin,
+            folded=self.folded,
         )
 
 
