@@ -3,28 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 
 from pydantic import Field
 
 from marker.garments.bias import Made
 from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
-from marker.garments.gore_shape import gore_outline
-from marker.garments.gores import PLACES, Gore, Gores, Kind, Worn, half, kinds, length_at, seams
+from marker.garments.gore_shapes import Top, gore_shapes
+from marker.garments.gores import PLACES, Gore, Gores, Kind, Waistline, half, kinds
 from marker.garments.lengths import finished_lengths
 from marker.garments.order import Draft, Order, Usual
 from marker.garments.registry import garment
-from marker.garments.shape import SKIRT, Shape
+from marker.garments.shape import Shape
 from marker.garments.words import Size
 from marker.garments.worn import Skirted, drafted, opened, opening_made, top_made, waist_of
-from marker.piece import Edges, MarkKind
 from marker.record import Item, TurnDown
 
 HIPS = Usual("20 cm", "8 in")
 """How far below the waist the hips are greatest (common practice, no source)."""
 
-SIDED = Edges(start="waist", end="hem", low="towards the front", high="towards the back")
+STEEPEST = 0.5
+"""A waist that slopes more than this, one in two, is a slip in the measures."""
 
 
 @garment("gored skirt")
@@ -51,7 +50,11 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
     tables = {"front": spec.front, "side": spec.side, "back": spec.back}
     found = kinds(order, spec.gores, tables, top)
     lengths = finished_lengths(order, spec.shorter)
-    shapes = [hemmed(shape, finish) for shape in _shapes(spec, order, half(found), lengths, seam)]
+    waistline = _waistline(order, lengths, top)
+    opening = opened(order, spec, min(lengths.values()))
+    at_top = Top(spec.turn_down or seam, bool(spec.turn_down), opening, spec.opening.at)
+    gores = gore_shapes(order, half(found), waistline, seam, at_top)
+    shapes = [hemmed(shape, finish) for shape in gores]
     rest = top_made(order, spec, waist, seam) + opening_made(order, spec, seam)
     rest += Made(
         figures=tuple(_figures(order, found, lengths)),
@@ -66,80 +69,21 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
         rest,
         longest=max(lengths.values()),
         drawn=waist + spec.ease,
-        opening=opened(order, spec, min(lengths.values())),
+        opening=opening,
         turn_downs=_turned(spec, lengths),
     )
 
 
-def _shapes(
-    spec: GoredSkirt, order: Order, worn: list[Worn], lengths: dict[str, int], seam: int
-) -> list[Shape]:
-    """One shape for all gores that are the same; those of one kind that differ are numbered."""
-    opening = _opening_notches(spec, order, worn, lengths)
-    added = {"low": seam, "high": seam, "start": spec.turn_down or seam}
-    lines = {"start": (MarkKind.FOLD, "fold of the turn-down")} if spec.turn_down else {}
-    found: dict[object, Shape] = {}
-    for index, gore in enumerate(worn):
-        low, middle, high = _lengths(gore, lengths)
-        key = (gore.kind, low, middle, high)
-        copies = 1 if gore.middle else 2
-        if key in found:
-            known = found[key]
-            marks = tuple(dict.fromkeys((*known.notches, *opening[index])))
-            found[key] = replace(known, count=known.count + copies, notches=marks)
-            continue
-        top, hem = float(gore.kind.top), float(gore.kind.hem)
-        even = low == high
-        shape = Shape(
-            gore.kind.name if gore.kind.name == "gore" else f"{gore.kind.name} gore",
-            gore_outline(top, hem, low, middle, high),
-            count=copies,
-            mirrored=0 if even else 1,
-            folds=even,
-            added=added,
-            edges=SKIRT if even else SIDED,
-            lines=lines,
-            notches=(
-                ("start", top / 2, "middle"),
-                ("end", hem / 2, "middle"),
-                ("low", low / 2, "match"),
-                ("high", high / 2, "match"),
-            ),
+def _waistline(order: Order, lengths: dict[str, int], top: int) -> Waistline:
+    """The waist over the wearer's lengths, unless it would slope too steeply to be cut."""
+    waistline = Waistline(**lengths)
+    if waistline.steepest(top) > STEEPEST:
+        told = ", ".join(order.spell(lengths[place]) for place in PLACES)
+        raise order.fault(
+            f"gores: the wearer's lengths of {told} at front, side and back are too far apart "
+            f"for a waist of {order.spell(top)}; give lengths nearer to each other"
         )
-        found[key] = shape.notched(*opening[index])
-    return list(_numbered(list(found.values())))
-
-
-def _lengths(gore: Worn, lengths: dict[str, int]) -> tuple[float, float, float]:
-    """From waist to hem along the seam towards the front, down the middle, and along the other."""
-    begins, ends = (length_at(lengths, place) for place in (gore.begins, gore.ends))
-    if not gore.middle:
-        return begins, length_at(lengths, (gore.begins + gore.ends) / 2), ends
-    return (ends, begins, ends) if gore.begins == PLACES["front"] else (begins, ends, begins)
-
-
-def _numbered(shapes: list[Shape]) -> Iterator[Shape]:
-    names = [shape.name for shape in shapes]
-    for index, shape in enumerate(shapes):
-        alike = names.count(shape.name) > 1
-        number = f" {names[: index + 1].count(shape.name)}"
-        yield replace(shape, name=shape.name + number) if alike else shape
-
-
-def _opening_notches(
-    spec: GoredSkirt, order: Order, worn: list[Worn], lengths: dict[str, int]
-) -> dict[int, list[tuple[str, float, str]]]:
-    """For each gore of the half the notches where the opening ends, in the seam nearest to it."""
-    wanted = PLACES[spec.opening.at]
-    place, *sides = min(seams(worn), key=lambda seam: abs(seam[0] - wanted))
-    long = length_at(lengths, place)
-    length = opened(order, spec, long)
-    notches: dict[int, list[tuple[str, float, str]]] = {index: [] for index in range(len(worn))}
-    for index, side in dict.fromkeys(sides):
-        # The low side runs from the waist down, the high side up to it.
-        at = length if side == "low" else long - length
-        notches[index].append((side, at, "opening ends (in one seam)"))
-    return notches
+    return waistline
 
 
 def _turned(spec: GoredSkirt, lengths: dict[str, int]) -> tuple[TurnDown, ...]:

@@ -1,16 +1,15 @@
 """Gores: how the waist and the round hem are shared out among them, and where each is worn.
 
-A gore is a sector of a ring, so that its side seams and its middle measure the same. Where the
-wearer is longer behind than in front, the hem stays level and the waist slopes: each gore's top
-is the arc through the waist at its two seams and its middle, and its width is kept.
+Where the wearer is longer behind than in front, the hem stays level and the waist slopes: every
+place of the waist has its own length, so that gores that meet have seams of one length.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
 
 from pydantic import Field
 
@@ -191,14 +190,38 @@ def half(found: Sequence[Kind]) -> list[Worn]:
     return made
 
 
-def length_at(lengths: Mapping[str, int], place: Fraction) -> float:
-    """The finished length at a place of the waist: even from front to side, and on to the back."""
-    for before, after in pairwise(PLACES):
-        low, high = PLACES[before], PLACES[after]
-        if place <= high:
-            part = (place - low) / (high - low)
-            return float(lengths[before] + (lengths[after] - lengths[before]) * part)
-    return float(lengths["back"])
+@dataclass(frozen=True)
+class Waistline:
+    """The finished length at every place of the waist, given at the front, the side and the back.
+
+    It goes over the three in one smooth wave, level where it crosses the middle of the front and
+    of the back.
+    """
+
+    front: int
+    side: int
+    back: int
+
+    def at(self, place: Fraction) -> float:
+        """The length at a place, to a thousandth of a unit."""
+        middle, swing, lift = self._waves
+        turn = math.tau * float(place)
+        return round(middle + swing * math.cos(turn) + lift * math.cos(2 * turn), 3)
+
+    @property
+    def level(self) -> bool:
+        """Whether it is as long all round."""
+        return self.front == self.side == self.back
+
+    def steepest(self, around: int) -> float:
+        """No part of a waist of that girth falls more steeply than this."""
+        _, swing, lift = self._waves
+        return math.tau * (abs(swing) + 2 * abs(lift)) / around
+
+    @property
+    def _waves(self) -> tuple[float, float, float]:
+        ends = (self.front + self.back) / 2
+        return (ends + self.side) / 2, (self.front - self.back) / 2, (ends - self.side) / 2
 
 
 def seams(worn: Sequence[Worn]) -> Iterator[tuple[Fraction, tuple[int, str], tuple[int, str]]]:
