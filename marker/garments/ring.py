@@ -41,11 +41,11 @@ class Ring:
         return (self.bottom - self.top) / self.depth
 
     def panel(self, name: str, panels: int) -> Shape:
-        """One of so many panels, the same on both sides; `BadInput` from a whole ring on."""
+        """One of so many panels, the same on both sides; each must be less than a whole ring."""
         outline = ring_flounce(self.top, self.bottom, self.depth, panels)
         middles = ((edge, outline.edge(edge).length / 2, "middle") for edge in ("start", "end"))
         return Shape(
-            name,
+            f"{name} panel",
             outline,
             count=panels,
             folds=True,
@@ -63,22 +63,18 @@ def ring_panels(
 
     Raises `BadInput` naming `part` where they close the ring, or don't lie within the cloth.
     """
+    whole = math.floor(ring.angle / math.tau) + 1
+    if panels and panels < whole:
+        raise order.fault(
+            f"{part}.panels is {panels}, and each would be "
+            f"{math.degrees(ring.angle / panels):.0f} degrees of a ring, which is whole at 360; "
+            f"give {whole} or more"
+        )
     if panels:
-        return _panel(order, f"{part}.panels is {panels}", name, ring, cloths, panels)
-    least = max(1, math.ceil(ring.angle / HALF))
-    for count in range(least, MOST):
+        return shape_piece(order, f"{part}.panels is {panels}", ring.panel(name, panels), cloths)
+    for count in range(max(1, math.ceil(ring.angle / HALF)), MOST):
         try:
-            return _panel(order, part, name, ring, cloths, count)
+            return shape_piece(order, part, ring.panel(name, count), cloths)
         except BadInput:
             continue
-    return _panel(order, part, name, ring, cloths, max(MOST, least))
-
-
-def _panel(
-    order: Order, part: str, name: str, ring: Ring, cloths: Sequence[Cloth], panels: int
-) -> Piece:
-    try:
-        shape = ring.panel(f"{name} panel", panels)
-    except BadInput as fault:
-        raise order.fault(f"{part}: {fault}") from None
-    return shape_piece(order, part, shape, cloths)
+    return shape_piece(order, part, ring.panel(name, max(MOST, whole)), cloths)
