@@ -11,12 +11,13 @@ import pytest
 import shaped_lays
 import shapely
 
-from marker.cloth import Cloth
-from marker.errors import CannotLay
+from marker import referee
+from marker.cloth import Cloth, Repeat
+from marker.errors import BadInput, CannotLay
 from marker.geometry import Polygon, Rect
 from marker.geometry.shapes import circle_panel
 from marker.lay import Aim, Lay, Mode
-from marker.piece import Grain, Piece
+from marker.piece import AtSelvedge, Grain, Match, Piece, Side, Wise
 from marker.solver import solve
 from marker.solver.coarse import around, coarser
 from marker.solver.empty import empty_rectangles
@@ -64,6 +65,7 @@ def check(lay: Lay) -> None:
         assert one.distance(two) >= cloth.margin - 1e-6
     assert max(outline.bounds[2] for outline in outlines) == lay.length
     assert lay.bound <= lay.length
+    assert not referee.findings(lay)
     check_left(lay, outlines)
 
 
@@ -224,3 +226,54 @@ def test_few_corners_are_left_as_they_are() -> None:
     assert coarser(kinds) == kinds
     fine = [NestKind(1, (piece.laid(turn),)) for piece in CURVED for turn in (0, 90, 180)]
     assert sum(len(kind.shapes[0].points) for kind in coarser(fine)) < 300
+
+
+@pytest.mark.parametrize("one_way", [False, True])
+def test_matched_hems_fall_in_one_place_of_the_repeat(one_way: bool) -> None:
+    """All hems lie whole repeats of 12 cm apart, and the flounce's edge with them."""
+    cloth = shaped_lays.cloth(repeat=Repeat(12 * CM), one_way=one_way)
+    match = (Match("hem", Wise.LENGTHWISE, 80 * CM, 0),)
+    flounce = Piece("D", "flounce", 20 * CM, 90 * CM, 2, "wool",
+                    matches=(Match("hem", Wise.LENGTHWISE, 5 * CM, 0),))  # fmt: skip
+    lay = solve(
+        cloth, (shaped_lays.gores(5, matches=match), flounce), mode=Mode.SHEARS, iterations=3
+    )
+    check(lay)
+    hems = {(spot.x + 80 * CM) % (12 * CM) for spot in lay.placements if spot.letter == "A"}
+    assert len(hems) == 1
+    assert {(spot.x + 5 * CM) % (12 * CM) for spot in lay.placements if spot.letter == "D"} == hems
+
+
+def test_matched_sides_fall_in_one_place_of_a_crosswise_repeat() -> None:
+    cloth = shaped_lays.cloth(repeat=Repeat(0, 7 * CM))
+    match = (Match("side", Wise.CROSSWISE, 0, 14 * CM),)
+    lay = solve(cloth, (shaped_lays.gores(3, matches=match),), mode=Mode.SHEARS, iterations=3)
+    check(lay)
+    assert len({spot.y % (7 * CM) for spot in lay.placements}) == 1
+
+
+def test_edges_lie_at_the_selvedge() -> None:
+    """Both fronts have their straight edge at a selvedge, one at each, head to tail or not."""
+    wanted = (AtSelvedge(Side.LOW, CM),)
+    pieces = (replace(shaped_lays.yoke(), selvedges=wanted), shaped_lays.gores(3))
+    lay = solve(shaped_lays.cloth(), pieces, mode=Mode.SHEARS, iterations=3)
+    check(lay)
+    facing = replace(shaped_lays.band(), selvedges=wanted, grain=Grain.ALONG, count=3)
+    lay = solve(shaped_lays.cloth(), (facing, shaped_lays.gores(3)), mode=Mode.SHEARS, iterations=3)
+    check(lay)
+
+
+def test_a_bias_piece_has_no_edge_for_the_selvedge() -> None:
+    wanted = replace(shaped_lays.strips(), selvedges=(AtSelvedge(Side.LOW),))
+    with pytest.raises(CannotLay, match="wants a selvedge at its low"):
+        solve(shaped_lays.cloth(), (wanted,), iterations=1)
+
+
+def test_one_point_to_match_each_way_is_what_a_nest_keeps() -> None:
+    twice = (Match("hem", Wise.LENGTHWISE, 0, 0), Match("waist", Wise.LENGTHWISE, 5, 0))
+    with pytest.raises(BadInput, match="several points to match lengthwise"):
+        solve(
+            shaped_lays.cloth(repeat=Repeat(7)),
+            (shaped_lays.gores(2, matches=twice),),
+            iterations=1,
+        )

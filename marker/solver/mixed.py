@@ -18,11 +18,11 @@ from marker.geometry import Rect
 from marker.lay import Lay, Mode, Placement
 from marker.piece import Piece
 from marker.solver import nested
+from marker.solver.copies import Copies, check, copies_of, placements
 from marker.solver.finish import in_hand, parted
 from marker.solver.goals import USEFUL, order
 from marker.solver.lays import Limits, lay
 from marker.solver.nest import NestSpot
-from marker.solver.nested import Copies
 from marker.solver.separate import knots, tear_apart
 from marker.solver.shears.cuts import leftovers
 
@@ -51,9 +51,8 @@ def lay_mixed(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
 
     Raises `CannotLay` where a piece is too wide for the cloth, or a remnant is too short.
     """
-    nested.check(cloth, pieces)
-    everything = nested.copies_of(cloth, pieces)
-    floor = nested.bound(cloth, pieces, everything)
+    check(cloth, pieces)
+    floor = nested.bound(cloth, pieces)
     began = monotonic()
     choices = list(_choices(cloth, pieces))
     each = replace(
@@ -107,7 +106,7 @@ def _laid(
     """The lay in which the chosen pieces are torn."""
     began = monotonic()
     torn = [piece for piece in pieces if piece.letter in choice]
-    copies = nested.copies_of(cloth, [piece for piece in pieces if piece.letter not in choice])
+    copies = copies_of(cloth, [piece for piece in pieces if piece.letter not in choice])
     placed: tuple[Placement, ...] = ()
     if torn:
         first = replace(limits, seconds=TEARING * limits.seconds, within=None)
@@ -123,7 +122,7 @@ def _laid(
               for at, rect in enumerate(rects)]  # fmt: skip
     stand_ins = [Placement(f"{at}", 1, rect.x0, rect.y0, 0) for at, rect in enumerate(rects)]
     tree = tear_apart(cloth, [*torn, *stands], [*placed, *stand_ins])
-    return parted(cloth, pieces, tree, nested.placements(copies, spots), rects, *floor)
+    return parted(cloth, pieces, tree, placements(copies, spots), rects, *floor)
 
 
 class _Table:
@@ -144,10 +143,6 @@ class _Table:
         self.left = [each.count for each in copies]
         self.regions: list[Region] = []
         self.quick = replace(limits, iterations=FIT_ROUNDS, within=None, progress=None)
-        repeats = cloth.repeat.along or cloth.repeat.across
-        self.tied = [
-            bool(each.piece.selvedges or (repeats and each.piece.matches)) for each in copies
-        ]
 
     def fill_rooms(self) -> None:
         """Lay what fits into the rectangles that tears leave over, the largest first."""
@@ -174,13 +169,13 @@ class _Table:
         """How many copies of each kind are left and fit in a rectangle, by their boxes."""
         return [
             left
-            if not tied
+            if not each.tied
             and any(
                 way.outline.box.along <= room.along and way.outline.box.across <= room.across
                 for way in each.ways
             )
             else 0
-            for each, left, tied in zip(self.copies, self.left, self.tied, strict=True)
+            for each, left in zip(self.copies, self.left, strict=True)
         ]
 
     def _fitted(self, room: Rect) -> tuple[NestSpot, ...]:

@@ -103,7 +103,7 @@ def ways_of(cloth: Cloth, piece: Piece, sets: Sequence[tuple[str, Wise]]) -> tup
             # Which way round a piece lies is of note only where a match is tied to it.
             found.setdefault(way if way.senses else replace(way, turn=0), way)
     if not found:
-        raise CannotLay(_no_selvedge(cloth, piece))
+        raise CannotLay(no_selvedge(cloth, piece))
     return tuple(found.values())
 
 
@@ -114,9 +114,7 @@ def _way(cloth: Cloth, piece: Piece, turn: int, sets: Sequence[tuple[str, Wise]]
     low, high = cloth.usable.y0, cloth.usable.y1 - rect.across
     if high < low:
         return
-    spans: list[Span] = [(low, high)]
-    for wish in piece.selvedges:
-        spans = _meet(spans, _starts(cloth, piece, rect.across, turn, wish))
+    ys = spans(cloth, piece, placed, rect.across)
     points: dict[Wise, list[tuple[int, int]]] = {Wise.LENGTHWISE: [], Wise.CROSSWISE: []}
     for match in piece.matches:
         if (match.name, match.wise) in sets:
@@ -125,32 +123,44 @@ def _way(cloth: Cloth, piece: Piece, turn: int, sets: Sequence[tuple[str, Wise]]
             repeat = cloth.repeat.along if lengthwise else cloth.repeat.across
             offset = (x if lengthwise else y) % repeat
             points[match.wise].append((sets.index((match.name, match.wise)), offset))
-    if spans:
+    if ys:
         along, across = (tuple(sorted(set(found))) for found in points.values())
         names = _names(sets)
         own = {match.name for match in piece.matches if (match.name, match.wise) in sets}
         senses = tuple(sorted(names.index(name) for name in own))
-        yield Way(turn, rect.along, rect.across, tuple(spans), along, across, senses)
+        yield Way(turn, rect.along, rect.across, tuple(ys), along, across, senses)
 
 
-def _starts(cloth: Cloth, piece: Piece, across: int, turn: int, wish: AtSelvedge) -> list[Span]:
+def spans(cloth: Cloth, piece: Piece, placed: Placement, across: int) -> list[Span]:
+    """Where the low side of a piece may start so that all wanted edges lie near a selvedge.
+
+    `placed` lies at 0, 0, `across` the cloth; none where its turn leaves it no place.
+    """
+    found: list[Span] = [(cloth.usable.y0, cloth.usable.y1 - across)]
+    for wish in piece.selvedges:
+        found = _meet(found, _starts(cloth, piece, placed, across, wish))
+    return found
+
+
+def _starts(
+    cloth: Cloth, piece: Piece, placed: Placement, across: int, wish: AtSelvedge
+) -> list[Span]:
     """Where the low side may start so that the wanted edge lies near a selvedge."""
     low, high = cloth.usable.y0, cloth.usable.y1
     ends = {Side.START: (0, 0), Side.END: (piece.length, piece.length)}
     sides = {Side.LOW: (0, 0), Side.HIGH: (piece.breadth, piece.breadth)}
     wanted = (Side.LOW, Side.HIGH) if wish.edge is Side.EITHER_SIDE else (wish.edge,)
-    placed = Placement(piece.letter, 1, 0, 0, turn)
-    spans: list[Span] = []
+    found: list[Span] = []
     for edge in wanted:
-        if edge in sides and turn % 180 == 0:
+        if edge in sides and placed.turn % 180 == 0:
             at = placed.to_cloth(piece, 0, sides[edge][0])[1]
-        elif edge in ends and turn % 180 == 90:
+        elif edge in ends and placed.turn % 180 == 90:
             at = placed.to_cloth(piece, ends[edge][0], 0)[1]
         else:
             continue  # in this turn the edge runs across the cloth
-        spans.append((low - at, low + wish.within - at))
-        spans.append((high - wish.within - at, high - at))
-    return _meet(_joined(spans), [(low, high - across)])
+        found.append((low - at, low + wish.within - at))
+        found.append((high - wish.within - at, high - at))
+    return _meet(_joined(found), [(low, high - across)])
 
 
 def _joined(spans: Sequence[Span]) -> list[Span]:
@@ -170,7 +180,8 @@ def _meet(spans: Sequence[Span], others: Sequence[Span]) -> list[Span]:
     return _joined([(low, high) for low, high in both if low <= high])
 
 
-def _no_selvedge(cloth: Cloth, piece: Piece) -> str:
+def no_selvedge(cloth: Cloth, piece: Piece) -> str:
+    """That a piece can't lie at the selvedge that it wants, and what helps."""
     edges = " and ".join(wish.edge.value for wish in piece.selvedges)
     why = (
         f"piece {piece.letter} ({piece.name}) wants a selvedge at its {edges}, and on cloth "
