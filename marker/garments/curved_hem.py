@@ -10,7 +10,6 @@ from typing import Literal
 
 from pydantic import Field
 
-from marker.errors import BadInput
 from marker.garments.bias import CONTINUOUS, RECTANGLE, STRIPS, Made
 from marker.garments.binding import BOUGHT, Binding, binding_made
 from marker.garments.hem_facing import SHAPED, Hem, HemFacing, hem_facing
@@ -119,14 +118,17 @@ def _eased(order: Order, take_up: int, shapes: Sequence[Shape]) -> tuple[str, ..
     It lies as far below the hem line as that place lies above it, so that the difference is
     twice that from the hem line to the place.
     """
-    try:
-        shorter = sum(
-            shape.measure("end")
-            - shape.count * facing(shape.outline, "end", take_up).edge(INNER).length
-            for shape in shapes
+    sides = [shape.outline.edge(side).length for shape in shapes for side in ("low", "high")]
+    if take_up >= min(sides):
+        raise order.fault(
+            f"take_up is {order.spell(take_up)}, as deep as the garment is long; "
+            "give a smaller figure"
         )
-    except BadInput as fault:
-        raise order.fault(f"take_up is {order.spell(take_up)}: {fault}") from None
+    shorter = sum(
+        shape.measure("end")
+        - shape.count * facing(shape.outline, "end", take_up).edge(INNER).length
+        for shape in shapes
+    )
     surplus = math.ceil(2 * shorter)
     if surplus < order.grid:
         return ()

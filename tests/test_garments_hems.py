@@ -1,0 +1,346 @@
+"""Hems of curved garments: shaped and bias facings, bias bindings, and how bias is cut."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from curved_cases import figure, named, read_drafts, refused
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from marker.cloth import Cloth
+from marker.garments.bias import CONTINUOUS, CUTS, RECTANGLE, STRIPS, Bias, bias
+from marker.garments.order import Order, Spec, Wearer
+from marker.geometry import Arc
+from marker.geometry.bias import area_bound, join_takes, layout
+from marker.geometry.shapes import bias_strip
+from marker.piece import Grain, MarkKind, Piece
+from marker.units import CM, INCH, MM, System
+
+
+def skirt(more: str, kind: str = "circle skirt", keys: str = 'circle = "half"\npanels = 2') -> str:
+    """A half circle in two panels: waist 28 in, 30 in long, so the hem is 28 + 30 pi."""
+    return (
+        'title = "A hem"\nunits = "in"\n'
+        '[wearer.ada]\nwaist = "28 in"\nlength = "30 in"\nneck = "15 in"\n'
+        '[cloth.main]\nwidth = "60 in"\n[cloth.lining]\nwidth = "36 in"\n'
+        f'[garment.skirt]\nkind = "{kind}"\ncloth = "main"\nseam = "1/2 in"\n{keys}\n{more}'
+    )
+
+
+ROUND = (28 + 30 * math.pi) * INCH
+
+
+class Plain(Spec):
+    """A garment of which only its hem is asked here."""
+
+    def drafts(self, order: Order) -> tuple[()]:
+        del order
+        return ()
+
+
+def order_on(width: int, one_way: bool = False, system: System = System.CM) -> Order:
+    """An order whose cloth is as wide, without selvedges."""
+    cloth = Cloth("main", "Lawn", width, 10 * CM, one_way=one_way)
+    wearer = Wearer("ada", "Ada", {})
+    return Order("a.toml", "hem", "hem", "Hem", wearer, Plain(), {"main": cloth}, "main", system)
+
+
+def outline_arc(piece: Piece, edge: str) -> Arc:
+    assert piece.outline is not None
+    (found,) = [part for part in piece.outline.edge(edge).segments if isinstance(part, Arc)]
+    return found
+
+
+# --- shaped facings -----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("kind", "keys"),
+    [
+        ("circle skirt", 'circle = "half"\npanels = 2'),
+        ("circle skirt", 'circle = "full"\npanels = 4\ngrain = "edge"'),
+        ("cape", 'circle = "half"\npanels = 4\nlength = "30 in"'),
+        ("gored skirt", 'gores.round = "110 in"\ngores.count = 5'),
+    ],
+)
+def test_facing_and_hem_have_the_same_edge(kind: str, keys: str) -> None:
+    (draft,) = read_drafts(skirt('facing.depth = "3 in"', kind, keys))
+    faced = [piece for piece in draft.pieces if piece.name.endswith(" facing")]
+    panels = [named(draft, piece.name.removesuffix(" facing")) for piece in faced]
+    assert faced and len(faced) == sum(1 for piece in draft.pieces if piece.outline) / 2
+    for facing, panel in zip(faced, panels, strict=True):
+        assert (facing.count, facing.mirrored, facing.folds) == (
+            panel.count,
+            panel.mirrored,
+            panel.folds,
+        )
+        mine, its = outline_arc(facing, "end"), outline_arc(panel, "end")
+        assert mine.radius == pytest.approx(its.radius)
+        assert mine.length == pytest.approx(its.length)
+        # Depth, the hem's seam and what the upper edge takes: 3 + 1/2 + 1/2 in.
+        assert mine.radius - outline_arc(facing, "start").radius == pytest.approx(4 * INCH)
+        assert facing.edges.low == panel.edges.low and facing.edges.start == "top"
+    assert draft.garment.cut_length == 31 * INCH
+
+
+def test_the_upper_edge_of_a_shaped_facing_is_told() -> None:
+    (draft,) = read_drafts(skirt('facing.depth = "3 in"'))
+    inner = (28 + (30 - 3) * math.pi) * INCH
+    assert figure(draft, "upper edge of the shaped facing") == pytest.approx(inner, abs=1)
+
+
+def test_a_facing_may_come_from_another_cloth() -> None:
+    (draft,) = read_drafts(skirt('panels = 4\nfacing.cloth = "lining"', keys='circle = "half"'))
+    assert (named(draft, "panel").cloth, named(draft, "panel facing").cloth) == ("main", "lining")
+    said = refused(skirt('facing.cloth = "lining"'))
+    assert "garment.skirt.facing: the panel facing takes 56 1/2 in of the width" in said
+
+
+# --- bias facings and bindings ------------------------------------------------------------
+
+
+def test_every_way_to_face_is_drafted_in_the_order_named() -> None:
+    ways = '["bias strips", "shaped", "bias rectangle", "continuous bias"]'
+    drafts = read_drafts(skirt(f"facing.cut = {ways}"))
+    assert [draft.way for draft in drafts] == [
+        "facing of bias strips",
+        "shaped facing",
+        "facing of bias from a rectangle",
+        "facing of continuous bias",
+    ]
+    names = [draft.pieces[1].name for draft in drafts]
+    assert names == [
+        "bias facing strip",
+        "panel facing",
+        "cloth for the bias facing",
+        "cloth for the bias facing",
+    ]
+    # All draw the same panels, so that the ways differ by their facing alone.
+    assert len({draft.pieces[0] for draft in drafts}) == 1
+
+
+def test_a_bias_facing_goes_all_round_and_is_closed_on_the_thread() -> None:
+    (draft,) = read_drafts(skirt('facing.cut = "bias strips"\nfacing.depth = "3 in"'))
+    strip = named(draft, "bias facing strip")
+    assert strip.grain is Grain.BIAS and strip.breadth == 4 * INCH
+    # The strip's box is longer than its edge by its width, its ends being on the thread.
+    edge = strip.length - strip.breadth
+    # Each join on the thread takes seam x sqrt 2 of both strips (SOURCES, computed).
+    joined = strip.count * (edge - math.sqrt(2) * INCH)
+    assert ROUND <= joined <= ROUND + strip.count * INCH / 8
+    told = " ".join(draft.garment.advice)
+    assert "2 joins on the straight thread, the one that closes it among them" in told
+    # 3 in above the hem of a half circle the skirt is 3 pi in narrower.
+    assert "longer than the place it is sewn to; shrink it in with the iron" in told
+    assert "is 9 3/8 in longer" in told
+
+
+def test_a_cape_s_bias_facing_is_open_and_turned_in_at_the_front() -> None:
+    keys = 'circle = "half"\npanels = 2\nlength = "30 in"\nfront = "1 in"'
+    (draft,) = read_drafts(skirt('facing.cut = "bias strips"', "cape", keys))
+    strip = named(draft, "bias facing strip")
+    edge = strip.length - strip.breadth
+    joined = strip.count * edge - (strip.count - 1) * math.sqrt(2) * INCH
+    hem = (15 + 30 * math.pi) * INCH
+    assert hem + 2 * INCH <= joined <= hem + 2 * INCH + strip.count * INCH / 8
+    assert "1 join on the straight thread." in " ".join(draft.garment.advice)
+
+
+def test_a_bound_hem_is_cut_off_at_the_hem_line() -> None:
+    (draft,) = read_drafts(skirt('binding.lap = "1 in"\nbinding.width = "1/2 in"'))
+    (item,) = draft.garment.notions
+    assert item.name == "hem binding, 1/2 in wide"
+    assert item.length == pytest.approx(ROUND + INCH, abs=1)
+    assert draft.garment.cut_length == int(30.5 * INCH)
+    assert not [m for m in named(draft, "panel").marks if m.kind is MarkKind.HEM]
+
+
+def test_a_cut_binding_is_four_times_as_wide_as_it_shows() -> None:
+    # four times the finished width: common practice, no source
+    (draft,) = read_drafts(skirt('binding.width = "1/2 in"\nbinding.cut = "bias strips"'))
+    strip = named(draft, "hem binding strip")
+    assert strip.breadth == 2 * INCH and not draft.garment.notions
+    assert sorted(m.v0 for m in strip.marks if m.kind is MarkKind.FOLD) == [
+        INCH // 2,
+        INCH,
+        3 * INCH // 2,
+    ]
+    (own,) = read_drafts(skirt('binding.cut_width = "1 3/4 in"\nbinding.cut = "bias strips"'))
+    assert named(own, "hem binding strip").breadth == 7 * INCH // 4
+
+
+def test_facings_and_bindings_are_compared_each_with_each() -> None:
+    text = skirt(
+        'facing.cut = ["shaped", "bias strips"]\nbinding.cut = ["bought", "continuous bias"]'
+    )
+    assert [draft.way for draft in read_drafts(text)] == [
+        "shaped facing, binding bought",
+        "shaped facing, binding of continuous bias",
+        "facing of bias strips, binding bought",
+        "facing of bias strips, binding of continuous bias",
+    ]
+
+
+def test_an_own_hem_says_how_much_is_eased_in() -> None:
+    (draft,) = read_drafts(skirt('take_up = "1 in"'))
+    # Below the hem line it is pi in longer than there, and sewn where it is pi in shorter.
+    assert "The hem's cut edge is 6 1/4 in longer than the place" in " ".join(draft.garment.advice)
+    keys = 'gores.round = "110 in"\ngores.count = 12\ntake_up = "30 in"'
+    said = refused(skirt("", "gored skirt", keys))
+    assert "garment.skirt.take_up is 30 in, as deep as the garment is long" in said
+    (draft,) = read_drafts(skirt('hem = "none"'))
+    assert "hem's cut edge" not in " ".join(draft.garment.advice)
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        ('facing.depth = "30 in"', "facing.depth is 30 in, as deep as the garment is long"),
+        ("facing.strips = 3", "facing.strips is for a facing on the bias; write facing.cut"),
+        (
+            'facing.strips = 3\nfacing.cut = "continuous bias"',
+            'facing.strips is for strips cut singly; write cut = "bias strips", or take it out',
+        ),
+        (
+            'facing.strips = 1\nfacing.cut = "bias strips"',
+            "facing.strips is 1, and each would be 123 5/8 in long on the bias, where the cloth",
+        ),
+        (
+            'facing.strips = 60\nfacing.cut = "bias strips"',
+            "facing.strips is 60, and each would be",
+        ),
+        (
+            'facing.across = "61 in"\nfacing.cut = "bias rectangle"',
+            "facing.across is 61 in, wider than the 60 in that the cloth 'main' gives",
+        ),
+        (
+            'facing.across = "1 in"\nfacing.cut = "continuous bias"',
+            "facing: a rectangle 1 in across is too narrow for continuous bias",
+        ),
+        (
+            'facing.cut = "bias"',
+            "facing.cut: 'bias' is not among the ways; write one of \"shaped\"",
+        ),
+        ('facing.cut = ["shaped", "shaped"]', "facing.cut: ['shaped', 'shaped'] is empty or names"),
+        ('hem = "own hem"\nfacing.depth = "3 in"', 'hem is "own hem", but there is a facing too'),
+        ('hem = "none"\ntake_up = "1 in"', 'take_up is given, but hem is "none"; take one out'),
+        ('binding.cut_width = "1 in"', "binding.cut_width is for a binding that is cut; write"),
+        (
+            'binding.cut_width = "1 in"\nbinding.width = "1 in"\nbinding.cut = "bias strips"',
+            "binding.cut_width is 1 in, too narrow to show 1 in on both sides",
+        ),
+        ('facing.cloth = "silk"', "facing.cloth names the cloth 'silk', but the file has only"),
+    ],
+)
+def test_what_cannot_be_sewn_is_refused_in_a_sentence(more: str, said: str) -> None:
+    assert f"a.toml: garment.skirt.{said}" in refused(skirt(more))
+
+
+# --- how bias is cut ----------------------------------------------------------------------
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.integers(60, 600), st.integers(20, 160), st.integers(30, 160), st.integers(0, 15),
+    st.sampled_from(CUTS), st.booleans(), st.booleans(),
+)  # fmt: skip
+def test_the_joined_strip_is_never_short(
+    joined_cm: int, width_mm: int, cloth_cm: int, seam_mm: int, cut: str, ring: bool, one_way: bool
+) -> None:
+    order = order_on(cloth_cm * CM, one_way)
+    wanted = Bias("hem", "strip", joined_cm * CM, width_mm * MM, seam_mm * MM, ring, shortest=CM)
+    made = bias(order, wanted, cut, None)
+    (piece,) = made.pieces
+    joined = made.figures[0].length
+    closing = join_takes(wanted.seam) if ring else 0
+    assert joined >= math.floor(wanted.joined + closing)
+    if cut == STRIPS:
+        edge = piece.length - wanted.width
+        total = piece.count * edge - (piece.count - 1) * join_takes(wanted.seam)
+        assert joined == math.floor(total)
+        for turn, flip in piece.ways(one_way):
+            box = piece.laid(turn, flip).box
+            assert min(box.across, box.along) <= cloth_cm * CM
+        assert min(piece.laid(*way).box.across for way in piece.ways(one_way)) <= cloth_cm * CM
+    else:
+        # A layout never joins to more than the area would give.
+        assert joined <= area_bound(piece.length, piece.breadth, wanted.width) + 1
+
+
+def test_the_fewest_strips_that_lie_across_the_cloth() -> None:
+    # On the bias a cloth 100 cm wide gives strips of 100 x sqrt 2 = 141.4 cm.
+    order = order_on(100 * CM)
+
+    def strips(joined: int) -> int:
+        wanted = Bias("hem", "strip", joined, 4 * CM, 0, ring=False)
+        return bias(order, wanted, STRIPS, None).pieces[0].count
+
+    assert [strips(141 * CM), strips(142 * CM), strips(282 * CM), strips(284 * CM)] == [1, 2, 2, 3]
+
+
+def test_a_strip_keeps_its_shape_and_its_marks_are_on_it() -> None:
+    lines = ((MarkKind.HEM, "hem seam", CM), (MarkKind.FOLD, "upper edge", 8 * CM))
+    wanted = Bias("hem", "strip", 200 * CM, 9 * CM, CM, lines=lines)
+    (piece,) = bias(order_on(150 * CM), wanted, STRIPS, None).pieces
+    assert piece.outline is not None
+    edge = piece.length - 9 * CM
+    assert piece.outline.area == pytest.approx(bias_strip(edge, 9 * CM).area)
+    assert piece.outline.edge("low").length == pytest.approx(edge)
+    assert piece.outline.edge("start").length == pytest.approx(9 * CM * math.sqrt(2))
+    for mark in piece.marks:
+        ends = [(mark.u0, mark.v0), (mark.u1, mark.v1)]
+        # Every mark ends on the strip's edges: u + v runs from the width to it and its length.
+        assert all(9 * CM - 1 <= u + v <= 9 * CM + edge + 1 for u, v in ends)
+        assert all(0 <= v <= 9 * CM for _, v in ends)
+    hem = next(mark for mark in piece.marks if mark.kind is MarkKind.HEM)
+    assert (hem.v0, abs(hem.u1 - hem.u0)) == (CM, edge)
+
+
+def test_the_rectangle_of_the_indian_example_is_no_shorter_than_its_area() -> None:
+    # Dress Making, Trade Practical (Government of India), p. 220: strip 500 x 2.5 cm from cloth
+    # 86 cm wide, shortest piece 10 cm: an area account gives 15.12 cm, an upper bound on yield.
+    wanted = Bias("hem", "strip", 500 * CM, 25 * MM, 0, ring=False, shortest=10 * CM)
+    (piece,) = bias(order_on(86 * CM), wanted, RECTANGLE, None).pieces
+    assert piece.breadth == 86 * CM
+    area = 500 * CM * 25 * MM / (86 * CM)
+    assert area < piece.length <= 17 * CM
+    assert layout(piece.length, 86 * CM, 25 * MM, 0, 10 * CM).joined >= 500 * CM
+    assert layout(piece.length - MM, 86 * CM, 25 * MM, 0, 10 * CM).joined < 500 * CM
+
+
+def test_the_leaflet_s_ten_yards_of_bias_are_not_promised() -> None:
+    # An old leaflet: 1/4 yd of 40 in cloth gives about 10 yd of 1 1/4 in bias; its area is 8 yd.
+    for cut in (RECTANGLE, CONTINUOUS):
+        wanted = Bias("hem", "strip", 10 * 36 * INCH, 5 * INCH // 4, 0, ring=False)
+        (piece,) = bias(order_on(40 * INCH, system=System.IN), wanted, cut, None).pieces
+        assert min(piece.length, piece.breadth) > 9 * INCH * 10 / 8
+
+
+def test_a_rectangle_shows_the_lines_to_cut_along() -> None:
+    wanted = Bias("hem", "strip", 300 * CM, 10 * CM, CM)
+    made = bias(order_on(150 * CM), wanted, RECTANGLE, None)
+    (piece,) = made.pieces
+    found = layout(piece.length, piece.breadth, 10 * CM, CM, 10 * CM)
+    lines = [mark for mark in piece.marks if mark.name == "bias line"]
+    assert len(found.strips) <= len(lines) <= len(found.strips) + 1
+    for mark in lines:
+        assert mark.u1 - mark.u0 == mark.v1 - mark.v0 > 0
+        assert mark.u0 == 0 or mark.v0 == 0
+        assert mark.u1 == piece.length or mark.v1 == piece.breadth
+    assert f"is {len(found.strips)} strips of true bias 10 cm wide" in made.advice[0]
+    # 10 x sqrt 2 = 14.14 cm, told rounded up
+    assert "mark 14.2 cm along the selvedge" in made.advice[0]
+    assert made.figures[1].length == math.ceil(10 * CM * math.sqrt(2))
+
+
+def test_continuous_bias_takes_the_least_rectangle() -> None:
+    wanted = Bias("hem", "strip", 400 * CM, 5 * CM, CM, across=60 * CM)
+    (piece,) = bias(order_on(150 * CM), wanted, CONTINUOUS, None).pieces
+    assert piece.breadth == 60 * CM
+    # Ruled along its longer side, 60 - 2 cm, into 8 rows of 5 x sqrt 2: each is as long as the
+    # shorter side on the bias, and 7 of them lose a join; the ring's own join is wanted besides.
+    rows = int((60 - 2) / (5 * math.sqrt(2)))
+    side = (400 + rows * 2 * math.sqrt(2)) / (rows * math.sqrt(2))
+    assert piece.length == math.ceil(side * 10) * MM
