@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import signal
 from math import cos, hypot, pi, sin
 from random import Random
@@ -21,6 +22,7 @@ from marker.solver.nest.kernel import clearance, compiled
 from marker.solver.nest.nofit import no_fit, tables
 from marker.solver.nest.spots import slope
 from marker.solver.nest.task import Layout, Task
+from marker.solver.stop import asked, listening
 
 ROUNDING = 1.5
 """How far a corner of a no-fit polygon may lie from its true place, in units."""
@@ -200,3 +202,29 @@ def test_an_interrupt_keeps_the_best_nest() -> None:
     assert monotonic() - began < 5
     assert sound(list(nested.outlines(kinds)), 20_000)
     assert nested.length < nest(kinds, 20_000, iterations=0).length
+
+
+def test_a_wish_to_stop_ends_this_nest_and_those_to_come() -> None:
+    kinds = [NestKind(4, (star(Random(at), 6, 5000),)) for at in range(6)]
+    quick = nest(kinds, 20_000, iterations=1)
+
+    def interrupt(_signal: int, _frame: FrameType | None) -> None:
+        os.kill(os.getpid(), signal.SIGINT)
+
+    before = signal.signal(signal.SIGALRM, interrupt)
+    began = monotonic()
+    try:
+        with listening():
+            signal.setitimer(signal.ITIMER_REAL, 0.4)
+            first = nest(kinds, 20_000, seconds=60)
+            assert asked()
+            second = nest(kinds, 20_000, seconds=60)
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
+        signal.signal(signal.SIGALRM, before)
+    assert first.stopped
+    assert second.stopped
+    assert monotonic() - began < 8
+    assert first.length < quick.length
+    assert sound(list(second.outlines(kinds)), 20_000)
+    assert not asked()

@@ -16,12 +16,17 @@ from marker.solver.nest.kinds import Nested, NestKind, NestSpot
 from marker.solver.nest.starts import Start
 from marker.solver.nest.task import Layout, Task
 from marker.solver.nest.tighten import half_planes, whole_nest
+from marker.solver.stop import asked, keeping_best
 
 HANDS = 2
 STINTS = 10
 """How often the hands lay what they have side by side."""
 PRESS = 8
 """The stint from which on they only press the best one shorter."""
+KEPT = (5, PRESS, STINTS)
+"""The stints after which the best is brought to whole places."""
+GRACE = 0.3
+"""Seconds for that once the clock has run out."""
 LAST = 0.02
 """Part of the time kept for bringing the best to whole units and judging it."""
 COMPILED = 1.0
@@ -60,25 +65,29 @@ def nest(
     bound, bound_by = least_of(task)
     loading = monotonic()
     first = Start.of(task, start)
-    crew = Crew(task, bound, seed, progress, min(first.layouts, key=_length))
+    crew = Crew(task, bound, seed, progress, first)
     crew.load()
     if (took := monotonic() - loading) > COMPILED:
         began += took
-    crew.search(None if iterations is not None else began + seconds * (1 - LAST), iterations)
-    spots = crew.best_whole(first.layouts, first.sure)
-    length = _end(task, spots)
-    return Nested(tuple(spots), length, bound, bound_by, crew.stopped)
+    with keeping_best():
+        crew.search(None if iterations is not None else began + seconds * (1 - LAST), iterations)
+    length = _end(task, crew.whole)
+    return Nested(tuple(crew.whole), length, bound, bound_by, crew.stopped)
 
 
 class Crew:
     """Hands that search side by side, and now and then go on from the better one's lay."""
 
     def __init__(
-        self, task: Task, bound: int, seed: int, progress: Progress | None, first: Layout
+        self, task: Task, bound: int, seed: int, progress: Progress | None, first: Start
     ) -> None:
         self.task, self.bound, self.progress = task, bound, progress
+        self.whole = min(first.sure, key=lambda spots: _end(task, spots))
+        """The shortest nest at whole places so far, judged sound."""
+        self.layouts = first.layouts
+        best = min(first.layouts, key=_length)
         self.hands = [
-            Hand(task, first, bound, HANDS * seed + at, afresh=at > 0) for at in range(HANDS)
+            Hand(task, best, bound, HANDS * seed + at, afresh=at > 0) for at in range(HANDS)
         ]
         self.stop = Event()
         self.stopped = False
@@ -89,24 +98,37 @@ class Crew:
         half_planes(self.task.table, self.hands[0].state, 0.0)
 
     def search(self, until: float | None, iterations: int | None) -> None:
-        """Let the hands search, stint after stint."""
+        """Let the hands search, stint after stint; raises `KeyboardInterrupt` where cut short.
+
+        The best is brought to whole places now and then, so that little is lost with one that
+        can't be, and at the end.
+        """
         began = monotonic()
-        for stint in range(1, STINTS + 1):
-            ends = None if until is None else began + (until - began) * stint / STINTS
-            rounds = None if iterations is None else iterations * stint // STINTS
-            self._stint(ends, rounds)
-            if self.progress:
-                self.progress(int(np.ceil(self.best.length)), self.bound)
-            if stint == PRESS:
-                for hand in self.hands:
-                    hand.press(self.best)
-            if self.stopped or any(hand.done for hand in self.hands):
-                return
+        try:
+            for stint in range(1, STINTS + 1):
+                if asked():
+                    raise KeyboardInterrupt
+                ends = None if until is None else began + (until - began) * stint / STINTS
+                rounds = None if iterations is None else iterations * stint // STINTS
+                self._stint(ends, rounds)
+                if self.progress:
+                    self.progress(int(np.ceil(self.best.length)), self.bound)
+                if stint in KEPT or any(hand.done for hand in self.hands):
+                    self._make_whole(ends)
+                if any(hand.done for hand in self.hands):
+                    return
+                if stint == PRESS:
+                    for hand in self.hands:
+                        hand.press(self.best)
+        except KeyboardInterrupt:
+            self.stopped = True
+            self._make_whole(until)
+            raise
 
     @property
     def best(self) -> Layout:
         """The shortest layout so far."""
-        return min((hand.best for hand in self.hands), key=lambda layout: layout.length)
+        return min((hand.best for hand in self.hands), key=_length)
 
     def _stint(self, ends: float | None, rounds: int | None) -> None:
         faults: list[BaseException] = []
@@ -124,26 +146,28 @@ class Crew:
                 thread.start()
             for thread in threads:
                 thread.join()
-        except KeyboardInterrupt:
-            self.stopped = True
+        finally:
             self.stop.set()
             for thread in threads:
                 thread.join()
+            self.stop.clear()
         if faults:
             raise faults[0]
 
-    def best_whole(
-        self, others: Sequence[Layout], sure: Sequence[list[NestSpot]]
-    ) -> list[NestSpot]:
-        """The shortest nest at whole places that is judged sound; at worst a sure one."""
-        best = min(sure, key=lambda spots: _end(self.task, spots))
-        for layout in sorted((*(hand.best for hand in self.hands), *others), key=_length):
-            if layout.length > _end(self.task, best):
+    def _make_whole(self, ends: float | None) -> None:
+        """Bring the best layout to whole places, or the next best one that can be.
+
+        A moment after the clock has run out no further way is tried.
+        """
+        until = None if ends is None else max(ends, monotonic()) + GRACE
+        found = [hand.best for hand in self.hands]
+        for layout in sorted((*found, *self.layouts), key=_length):
+            if layout.length > _end(self.task, self.whole) - 1:
                 break
-            spots = whole_nest(self.task, layout)
+            spots = whole_nest(self.task, layout, until)
             if spots is not None:
-                return min(spots, best, key=lambda spots: _end(self.task, spots))
-        return best
+                self.whole = min(spots, self.whole, key=lambda spots: _end(self.task, spots))
+                break
 
 
 def _length(layout: Layout) -> float:

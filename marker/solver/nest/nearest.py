@@ -17,9 +17,9 @@ from marker.geometry import Polygon, Rect
 from marker.geometry.segments import Point
 from marker.solver.nest.nofit import FINE, sums
 
-LEAVE = FINE // 4
+LEAVE = FINE // 32
 """What no-fit polygons lose at their edge, in the sums' own fineness."""
-ARC = FINE / 16
+ARC = FINE / 64
 """How far chords may cut into arcs around corners where a margin is kept."""
 Path = Sequence[Point]
 

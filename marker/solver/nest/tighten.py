@@ -9,6 +9,7 @@ the program leaves what rounding may take.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from time import monotonic
 
 import numpy as np
 from ortools.linear_solver import pywraplp
@@ -40,16 +41,21 @@ def compact(task: Task, state: State, reach: float, rounds: int = ROUNDS) -> flo
     return length
 
 
-def whole_nest(task: Task, layout: Layout) -> list[NestSpot] | None:
-    """A nest at whole places as near to a layout as can be, judged sound; None if none is found."""
+def whole_nest(task: Task, layout: Layout, until: float | None = None) -> list[NestSpot] | None:
+    """A nest at whole places as near to a layout as can be, judged sound; None if none is found.
+
+    `until` is the time by the clock after which nothing more is tried.
+    """
     for near in NEAR:
-        spots = to_units(task, layout, near * task.width)
+        spots = to_units(task, layout, near * task.width, until)
         if spots is not None:
             return spots
     return None
 
 
-def to_units(task: Task, layout: Layout, reach: float) -> list[NestSpot] | None:
+def to_units(
+    task: Task, layout: Layout, reach: float, until: float | None = None
+) -> list[NestSpot] | None:
     """Whole places near those of a layout, judged sound; None where none are found.
 
     Two outlines that mesh without play lie a whole number of units apart anyway, so the
@@ -59,6 +65,8 @@ def to_units(task: Task, layout: Layout, reach: float) -> list[NestSpot] | None:
     state = task.state(layout, 0)
     room: dict[tuple[int, int], float] = {}
     for _ in range(TRIES):
+        if until is not None and monotonic() > until:
+            return None
         found = task.state(layout, 0)
         if _program(task, found, reach, room) is None:
             return None
