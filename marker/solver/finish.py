@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from marker.cloth import Cloth
 from marker.errors import CannotLay
-from marker.geometry import Rect
+from marker.geometry import Polygon, Rect
 from marker.lay import Lay, Mode, Part, Placement, leaves, prove, tears
 from marker.piece import Piece
 from marker.solver.empty import empty_rectangles
@@ -80,10 +80,12 @@ def cut_out(
     placements: Sequence[Placement],
     bound: int,
     bound_by: str,
+    spoilt: Sequence[Polygon] = (),
 ) -> Lay:
     """The lay of pieces of any outline, all cut out with shears.
 
-    Raises `CannotLay` where a remnant is too short.
+    What is `spoilt` is cut through too, and so is not left over. Raises `CannotLay` where a
+    remnant is too short.
     """
     known = {piece.letter: piece for piece in pieces}
     outlines = [spot.polygon(known[spot.letter]) for spot in placements]
@@ -98,7 +100,7 @@ def cut_out(
         bolt=bolt,
         placements=tuple(placements),
         tears=(),
-        offcuts=kept(cloth, empty_rectangles(zone, outlines, USEFUL)),
+        offcuts=kept(cloth, empty_rectangles(zone, [*outlines, *spoilt], USEFUL)),
         bound=bound,
         bound_by=bound_by,
         proof=prove(cloth, length, bound),

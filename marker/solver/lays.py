@@ -86,7 +86,11 @@ def outlined(cloth: Cloth, pieces: Sequence[Piece], mode: Mode) -> bool:
 
 def _by_outlines(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> Lay:
     """A lay of which some or all is cut out with shears, whatever its outline."""
-    if mode is Mode.TEAR and not cloth.folded:
+    if cloth.folded:
+        from marker.solver.folded import lay_folded
+
+        return lay_folded(cloth, pieces, limits)
+    if mode is Mode.TEAR:
         from marker.solver.mixed import lay_mixed
 
         return lay_mixed(cloth, pieces, limits)

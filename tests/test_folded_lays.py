@@ -1,0 +1,195 @@
+"""Lays on cloth laid folded: two layers, mirror images, and pieces on the fold."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+import shaped_lays
+from test_nested_lays import check, seen
+
+from marker import referee
+from marker.cloth import Repeat
+from marker.errors import BadInput, CannotLay
+from marker.geometry import Polygon, Rect
+from marker.geometry.shapes import facing
+from marker.lay import Lay, Mode
+from marker.piece import Match, Piece, Wise
+from marker.solver import solve, usual_mode
+from marker.solver.copies import ways_of
+from marker.solver.folded import _below, _image, _over
+from marker.units import CM, MM
+
+FOLD = 70 * CM
+
+
+def folded(pieces: tuple[Piece, ...], **more: object) -> Lay:
+    asked = shaped_lays.cloth(folded=True, **more)
+    return solve(asked, pieces, iterations=2, seed=3)
+
+
+def on_fold(lay: Lay) -> list[str]:
+    known = {piece.letter: piece for piece in lay.pieces}
+    boxes = {spot.id: spot.rect(known[spot.letter]) for spot in lay.placements}
+    return [name for name, box in boxes.items() if box.y0 < FOLD < box.y1]
+
+
+def check_folded(lay: Lay) -> None:
+    """Every copy beside the fold has its image across it, but for one of a piece at most."""
+    check(lay)
+    known = {piece.letter: piece for piece in lay.pieces}
+    shapes = {spot.id: seen(spot.polygon(known[spot.letter])) for spot in lay.placements}
+    across = on_fold(lay)
+    lone: list[str] = []
+    for name, shape in shapes.items():
+        if name in across:
+            assert abs(shape.bounds[1] + shape.bounds[3] - 2 * FOLD) <= 1
+            assert known[name.split("-")[0]].folds
+            continue
+        image = Polygon.of((round(x), 2 * FOLD - round(y)) for x, y in shape.exterior.coords[:-1])
+        letter = name.split("-")[0]
+        mates = [
+            other
+            for other, there in shapes.items()
+            if other.startswith(f"{letter}-") and there.hausdorff_distance(seen(image)) < MM / 5
+        ]
+        lone += [name] if not mates else []
+        if not mates:
+            assert not any(seen(image).intersection(there).area for there in shapes.values())
+    assert len({name.split("-")[0] for name in lone}) == len(lone)
+
+
+def test_odd_gores_lie_on_the_fold_and_pairs_in_two_layers() -> None:
+    lay = shaped_lays.folded()
+    check_folded(lay)
+    assert lay.mode is Mode.SHEARS
+    assert sorted(name[0] for name in on_fold(lay)) == ["A", "D"]
+
+
+def test_even_gores_need_no_fold() -> None:
+    lay = folded((shaped_lays.gores(4),))
+    check_folded(lay)
+    assert not on_fold(lay)
+
+
+def test_a_mirrored_pair_is_cut_in_one_go() -> None:
+    lay = folded((replace(shaped_lays.yoke(), count=4, mirrored=2),))
+    check_folded(lay)
+    plain, over = (
+        sorted(spot.x for spot in lay.placements if spot.flip is flip) for flip in (False, True)
+    )
+    assert len(plain) == 2
+    assert plain == over
+
+
+def test_what_is_wider_than_half_the_cloth_lies_on_the_fold() -> None:
+    panel, edge = shaped_lays.half_circle()
+    wide = replace(panel, count=2)
+    assert wide.breadth > FOLD
+    lay = folded((wide, edge))
+    check_folded(lay)
+    assert {"F-1", "F-2"} <= set(on_fold(lay))
+
+
+def test_one_copy_alone_leaves_its_image_empty() -> None:
+    """A yoke of which one is cut lies in one layer; nothing else lies where it is cut through."""
+    one = replace(shaped_lays.yoke(), count=1, mirrored=0)
+    lay = folded((one, shaped_lays.gores(2)))
+    check_folded(lay)
+    assert not on_fold(lay)
+    three = replace(shaped_lays.yoke(), count=3, mirrored=1)
+    lay = folded((three,))
+    check_folded(lay)
+    assert sorted((spot.copy, spot.flip) for spot in lay.placements) == [
+        (1, False), (2, False), (3, True),
+    ]  # fmt: skip
+
+
+def test_copies_all_one_way_round_are_refused() -> None:
+    with pytest.raises(CannotLay, match=r"cut 4 times as drawn and 0 times turned over.*open"):
+        folded((replace(shaped_lays.yoke(), count=4, mirrored=0),))
+
+
+def test_straight_pieces_have_straight_images() -> None:
+    lay = folded((shaped_lays.gores(2), replace(shaped_lays.band(), count=4)))
+    check_folded(lay)
+
+
+def test_straight_pieces_alone_are_cut_from_folded_cloth_too() -> None:
+    for count in (3, 4):
+        lay = folded((replace(shaped_lays.band(), count=count), shaped_lays.panels(2)))
+        assert not referee.findings(lay)
+
+
+def test_a_margin_is_kept_on_both_layers_and_at_the_fold() -> None:
+    lay = folded((shaped_lays.gores(5), shaped_lays.yoke(), shaped_lays.band()), margin=CM)
+    check_folded(lay)
+
+
+def test_flaws_of_either_layer_are_cleared_by_both() -> None:
+    flaws = (Rect(20 * CM, 10 * CM, 26 * CM, 16 * CM), Rect(50 * CM, 100 * CM, 58 * CM, 106 * CM))
+    lay = folded((shaped_lays.gores(4), shaped_lays.yoke()), flaws=flaws)
+    check_folded(lay)
+
+
+def test_an_odd_width_of_cloth_folds_too() -> None:
+    asked = shaped_lays.cloth(140 * CM + 1, folded=True)
+    lay = solve(asked, (shaped_lays.gores(3), shaped_lays.yoke()), iterations=2)
+    check(lay)
+
+
+def test_lengthwise_matches_hold_and_crosswise_ones_are_refused() -> None:
+    match = (Match("hem", Wise.LENGTHWISE, 80 * CM, 0),)
+    gores = shaped_lays.gores(5, matches=match)
+    lay = folded((gores,), repeat=Repeat(9 * CM))
+    check_folded(lay)
+    match = (Match("side", Wise.CROSSWISE, 0, 0),)
+    with pytest.raises(BadInput, match="lay the cloth open"):
+        folded((shaped_lays.gores(5, matches=match),), repeat=Repeat(0, 9 * CM))
+
+
+def test_a_piece_too_wide_for_half_the_cloth_is_named() -> None:
+    wide = replace(shaped_lays.half_circle()[0], folds=False)
+    with pytest.raises(
+        CannotLay, match=r"piece F .*68\.9|69 cm from selvedge to fold; lay it open"
+    ):
+        folded((wide,))
+
+
+def test_folded_cloth_is_cut_with_shears() -> None:
+    cloth = shaped_lays.cloth(folded=True)
+    assert usual_mode(cloth, (shaped_lays.panels(),)) is Mode.SHEARS
+    assert solve(cloth, (shaped_lays.panels(),), mode=Mode.TEAR, iterations=1).mode is Mode.SHEARS
+
+
+@pytest.mark.parametrize("turn", [0, 180])
+def test_the_half_below_the_fold_holds_half_the_shape(turn: int) -> None:
+    panel, _ = shaped_lays.half_circle()
+    for piece in (panel, shaped_lays.gores(), facing_of(panel)):
+        whole = piece.laid(turn)
+        middle = piece.breadth // 2
+        half = _below(whole, middle)
+        low = seen(Polygon.of_rect(Rect(0, 0, piece.length, middle)))
+        assert seen(half).buffer(0.5).covers(seen(whole).intersection(low))
+        assert seen(half).area <= seen(whole).intersection(low).area + 2 * piece.length
+        assert half.box.y1 <= middle
+
+
+def facing_of(panel: Piece) -> Piece:
+    assert panel.outline is not None
+    return Piece.shaped("G", "facing", facing(panel.outline, "end", 6 * CM), 2, "wool", folds=True)
+
+
+def test_images_are_turned_over_or_their_own() -> None:
+    cloth = shaped_lays.cloth()
+    yoke, gore = shaped_lays.yoke(), shaped_lays.gores()
+    ways = ways_of(cloth, yoke, ())
+    for way in ways:
+        image = _image(way, ways)
+        assert image is not None
+        assert image.flip is not way.flip
+        assert frozenset(image.outline.points) == frozenset(_over(way.outline).points)
+    alone = [way for way in ways if not way.flip]
+    assert all(_image(way, alone) is None for way in alone)
+    own = ways_of(cloth, gore, ())
+    assert all(_image(way, own) == way for way in own)
