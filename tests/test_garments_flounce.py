@@ -167,9 +167,9 @@ def test_each_flounce_goes_on_the_one_above_it() -> None:
     draft = draft_of("in", garment='seam = "1/2 in"', more=more + binding)
     found = figures(draft)
     around = draft.garment.round_hem
-    assert found["flounce 1 before gathering"] == around * 3 // 2
-    assert found["flounce 2 before gathering"] == around * 9 // 4
-    assert found["flounce 3 before gathering"] == around * 3 // 2
+    assert found["first flounce before gathering"] == around * 3 // 2
+    assert found["second flounce before gathering"] == around * 9 // 4
+    assert found["third flounce before gathering"] == around * 3 // 2
     assert draft.garment.cut_length == (39 - 17 + 3) * INCH  # turned down 2 1/2, the seam 1/2
     assert [piece.pieced.strip for piece in draft.pieces if piece.pieced] == [
         f"skirt/flounce (number {number})" for number in (1, 2, 3)
@@ -246,6 +246,11 @@ def test_a_ring_on_a_skirt_closes_to_its_edges_once_it_is_seamed() -> None:
         assert arcs[name] == pytest.approx(2 * radius * (half + math.asin(seam / radius)))
     assert figures(draft)["flounce radius of the upper seam line"] == round(inner)
     assert figures(draft)["flounce round its lower edge"] == bottom
+    # 2 x 1/4 in x 4.125 radians, to the nearest eighth
+    assert (
+        "The cut edge of the flounce is 2 1/8 in longer than the place its hem is sewn to; ease it "
+        "in evenly, or take a narrower hem." in draft.garment.advice
+    )
 
 
 def test_a_ring_takes_as_many_panels_as_lie_within_the_cloth() -> None:
@@ -297,6 +302,9 @@ def test_keys_that_contradict_each_other() -> None:
         keys = keys if keys != "strips = 1" else keys + '\nlie = "across"'
         assert told in refused(f'depth = "8 in"\n{keys}')
     assert "flounce (number 1).depth is missing; give the finished depth" in refused("")
+    nine = "".join('[[garment.skirt.flounce]]\ndepth = "1 in"\n' for _ in range(9))
+    assert "garment.skirt.flounce is" in (told := fault(garment=TOP, more=nine))
+    assert "at most 8 items" in told
     assert "flounce: the flounces are 40 in deep, which leaves nothing of a length of 39 in" in (
         refused('depth = "40 in"')
     )

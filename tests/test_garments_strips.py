@@ -180,7 +180,7 @@ def test_kept_selvedges_of_every_cloth_must_vanish_in_the_seam() -> None:
         ),
         (
             'strips = "free"\nshortest = "9 m"',
-            "facing.shortest is 900 cm, and all of the facing takes ",
+            "facing.shortest is 900 cm, and all of it takes ",
         ),
         ('strips = "free"\nmost = 0', "facing.most is 0, but should be greater than or equal to 1"),
         ('strips = "free"\nmost = 101', "facing.most is 101, but should be less than or equal to"),

@@ -2,47 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from dataclasses import replace
 from typing import Literal
 
 from pydantic import Field
 
-from marker.cloth import Cloth
-from marker.garments.allowance import longest_across
+from marker.garments.joined import Asked, Joined, equal, fewest, free, free_only
 from marker.garments.order import Order, Usual
 from marker.garments.panel import Tube
 from marker.garments.strips import Lie, strip
-from marker.garments.words import MOST_STRIPS, Length, Size, Strict, Strips, Texts
+from marker.garments.words import Length, Size, Texts
 from marker.piece import Edges, Mark, MarkKind, Piece, Pieced
-from marker.units import CM, INCH, System, ceil_to
+from marker.units import CM, INCH, System
 
 DEPTH = Usual("15 cm", "6 in")
 TOP = Usual("1 cm", "1/2 in")
-SHORTEST = Usual("20 cm", "8 in")
-SEGMENTS = 12
-"""The most segments of a strip pieced freely, where the file says nothing."""
-MOST_SEGMENTS = 100
 USUAL_DEPTH = {System.CM: (125 * CM // 10, 255 * CM // 10), System.IN: (5 * INCH, 10 * INCH)}
 """Facings are 5 to 10 in deep (common practice, no source)."""
 
 
-class Facing(Strict):
+class Facing(Asked):
     """The keys of a straight facing; all have a usual value."""
 
     depth: Size | None = Field(default=None, description='the finished depth, such as "15 cm"')
-    strips: Strips | None = Field(
-        default=None,
-        description=f'how many strips are joined, from 1 to {MOST_STRIPS}, or "free"',
-    )
-    shortest: Size | None = Field(
-        default=None, description='the shortest cut length of a free strip, such as "20 cm"'
-    )
-    most: int | None = Field(
-        default=None,
-        ge=1,
-        le=MOST_SEGMENTS,
-        description=f"how many free strips there may be, from 1 to {MOST_SEGMENTS}",
-    )
     joins: Literal["anywhere", "meet seams"] | None = Field(
         default=None, description="where the joins of free strips fall"
     )
@@ -65,11 +47,13 @@ def facing_piece(order: Order, facing: Facing, tube: Tube, longest: int) -> Piec
     _agree(order, facing)
     cloths = order.cloths_of("facing.cloth", facing.cloth)
     pieced = None
+    around = tube.widest.round
+    joined = Joined("facing", cloths, facing.lie, facing.torn, tube.seam, tube.round, around)
     if facing.strips == "free":
-        pieced = _pieced(order, facing, tube)
+        pieced = _pieced(order, facing, tube, joined)
         length, count = pieced.total, 1
     else:
-        length, count = _equal(order, facing, tube, cloths, longest)
+        length, count = _equal(order, facing, joined, longest)
     depth = order.usual(facing.depth, DEPTH) + tube.seam + order.usual(facing.top, TOP)
     return strip(
         order,
@@ -88,93 +72,46 @@ def facing_piece(order: Order, facing: Facing, tube: Tube, longest: int) -> Piec
 
 def _agree(order: Order, facing: Facing) -> None:
     """Refuse the keys of free strips where the strips are not."""
-    for key in ("shortest", "most", "joins"):
-        if facing.strips != "free" and getattr(facing, key) is not None:
-            raise order.fault(
-                f"facing.{key} is for strips of free lengths; write facing.strips = "
-                '"free", or take it out'
-            )
-
-
-def _pieced(order: Order, facing: Facing, tube: Tube) -> Pieced:
-    """What strips of free number and lengths must come to: C + 2s, once joined.
-
-    Where the joins are to meet the skirt's seams, each strip runs from seam to seam.
-    """
-    seam = tube.seam
-    least = order.usual(facing.shortest, SHORTEST)
-    if least <= 2 * seam:
+    free_only(order, "facing", facing)
+    if facing.strips != "free" and facing.joins is not None:
         raise order.fault(
-            f"facing.shortest is {order.spell(least)}, and two seams of {order.spell(seam)} "
-            "leave nothing of it; give a greater length"
+            'facing.joins is for strips of free lengths; write facing.strips = "free", or take it '
+            "out"
         )
-    total = tube.round + 2 * seam
-    if least > total:
-        raise order.fault(
-            f"facing.shortest is {order.spell(least)}, and all of the facing takes "
-            f"{order.spell(total)}; give a smaller length"
-        )
+
+
+def _pieced(order: Order, facing: Facing, tube: Tube, joined: Joined) -> Pieced:
+    """Strips of free number and lengths; where their joins meet seams, from seam to seam."""
+    found = free(order, joined, facing)
     pitch = tube.pitch if facing.joins == "meet seams" else 0
-    if pitch and tube.most and least > tube.width:
+    if pitch and tube.most and found.least > tube.width:
         raise order.fault(
-            f"facing.shortest is {order.spell(least)}, longer than from one seam to the next "
+            f"facing.shortest is {order.spell(found.least)}, longer than from one seam to the next "
             f"where the panels are {order.spell(tube.width)} wide; give a smaller length, or "
             'joins = "anywhere"'
         )
-    return Pieced(
-        strip=f"{order.key}/facing",
-        total=total,
-        seam=seam,
-        least=least,
-        most=facing.most or SEGMENTS,
-        pitch=pitch,
-    )
+    return replace(found, pitch=pitch)
 
 
-def _equal(
-    order: Order, facing: Facing, tube: Tube, cloths: Sequence[Cloth], longest: int
-) -> tuple[int, int]:
+def _equal(order: Order, facing: Facing, joined: Joined, longest: int) -> tuple[int, int]:
     """Length and number of equal strips, rounded up to a size that can be measured.
 
     Without `strips`, the fewest that lie within every cloth they may come from; strips along
     the bolt are no longer than `longest`, the panels' cut length, so that they come out
-    beside the panels. Their number is that of the widest tube where the width is open, so
-    that wider panels ask for longer strips, and for nothing else.
+    beside the panels.
     """
-    seam = tube.seam
-    rooms = {cloth.key: longest_across(cloth, cloths, facing.lie, facing.torn) for cloth in cloths}
-    limit = longest if facing.lie == "along" else min(rooms.values())
-    count = facing.strips if isinstance(facing.strips, int) else None
-    count = count or _fewest(order, tube.widest.round, limit, seam)
-    length = _share(order, tube.round, count, seam, limit)
+    limit = longest if facing.lie == "along" else joined.across
+    count = facing.strips if isinstance(facing.strips, int) else fewest(order, joined, limit)
+    length = equal(order, joined, count, limit)
+    rooms = {cloth.key: joined.room(cloth) for cloth in joined.cloths}
     widest = max(rooms, key=lambda key: rooms[key])
     if facing.lie == "across" and length > rooms[widest]:
         raise order.fault(
             f"facing.strips is {count}, and each would be {order.spell(length)} long across the "
             f"cloth {widest!r}, which gives {order.spell(rooms[widest])}, to face "
-            f"{order.spell(tube.round)}; give more strips"
+            f"{order.spell(joined.sewn)}; give more strips"
         )
     return length, count
-
-
-def _fewest(order: Order, around: int, limit: int, seam: int) -> int:
-    """The least k with k x limit - 2s(k - 1) >= C + 2s."""
-    if limit <= 2 * seam:
-        raise order.fault(
-            f"facing: strips of at most {order.spell(max(limit, 0))} are all seam; give a wider "
-            "cloth or a narrower seam"
-        )
-    fewest = -(-around // (limit - 2 * seam))
-    if fewest > MOST_STRIPS:
-        raise order.fault(f"facing takes {fewest} strips; {MOST_STRIPS} are the most")
-    return fewest
-
-
-def _share(order: Order, around: int, count: int, seam: int, limit: int) -> int:
-    """The length of each of `count` equal strips, rounded up unless the cloth then ends."""
-    exact = -(-(around + 2 * seam * count) // count)
-    rounded = ceil_to(exact, order.grid)
-    return limit if exact <= limit < rounded else rounded
 
 
 def _marks(length: int, depth: int, seam: int, top: int) -> tuple[Mark, ...]:

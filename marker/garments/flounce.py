@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
 from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
@@ -64,7 +64,8 @@ def _as_list(value: Any) -> Any:
     return [value] if isinstance(value, dict) else value
 
 
-Flounces = Annotated[list[Flounce], BeforeValidator(_as_list)]
+ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+Flounces = Annotated[list[Flounce], Field(max_length=len(ORDINALS)), BeforeValidator(_as_list)]
 """One table, or a list of tables for several flounces, the uppermost first."""
 
 
@@ -77,7 +78,7 @@ class Round:
 
     def times(self, fulness: Fraction) -> Round:
         """Both, so many times as long, up to a whole unit."""
-        return Round(ceil(self.now * fulness), ceil(self.widest * fulness))
+        return Round(math.ceil(self.now * fulness), math.ceil(self.widest * fulness))
 
 
 def shortened(flounces: Sequence[Flounce]) -> int:
@@ -97,7 +98,7 @@ def flounced(
     for index, flounce in enumerate(flounces):
         several = len(flounces) > 1
         part = f"flounce (number {index + 1})" if several else "flounce"
-        name = f"flounce {index + 1}" if several else "flounce"
+        name = f"{ORDINALS[index]} flounce" if several else "flounce"
         _agree(order, flounce, part)
         over = flounce.sewn == "over"
         make = _ring if flounce.cut == "ring" else _gathered
@@ -155,7 +156,7 @@ def _gathered(
             if isinstance(flounce.strips, int)
             else fewest(order, joined, joined.across)
         )
-        length = joined.across if whole else equal(order, joined, count)
+        length = joined.across if whole else equal(order, joined, count, joined.across)
         sewn = count * (length - 2 * seam)
         edge = Round(sewn, sewn if whole else max(sewn, wanted.widest))
     hem = order.usual(flounce.hem, HEM)
@@ -175,8 +176,10 @@ def _gathered(
         pieced=pieced,
     )
     figures = (Item(f"{name} before gathering", edge.now),)
-    whose = "the flounce" if name == "flounce" else name
-    said = [*tucks_advice(order, whose, made), *_fulness_advice(order, whose, edge.now, top.now)]
+    said = [
+        *tucks_advice(order, f"the {name}", made),
+        *_fulness_advice(order, name, edge.now, top.now),
+    ]
     return Made((piece,), figures=figures, advice=tuple(said)), edge
 
 
@@ -188,15 +191,15 @@ def _strip_marks(length: int, depth: int, seam: int, hem: int, made: Tucked) -> 
     return (*joins, top, *low, *folds)
 
 
-def _fulness_advice(order: Order, whose: str, edge: int, top: int) -> tuple[str, ...]:
+def _fulness_advice(order: Order, name: str, edge: int, top: int) -> tuple[str, ...]:
     """How the gathers are shared out, and whether they are scant."""
     said = [
-        f"Gather every {order.spell(edge // 4)} of {whose}, a quarter of it, into "
+        f"Gather every {order.spell(edge // 4)} of the {name}, a quarter of it, into "
         f"{order.spell(top // 4)}, a quarter of what it goes on."
     ]
     if edge < SCANT * top:
         said.append(
-            f"{whose.capitalize()} is only {edge / top:.2f} times as long as what it goes on; "
+            f"The {name} is only {edge / top:.2f} times as long as what it goes on; "
             "flounces mostly have 1 1/2 times."
         )
     return tuple(said)
@@ -224,4 +227,18 @@ def _ring(
         Item(f"{name} round its lower edge", bottom),
         Item(f"{name} radius of the upper seam line", round(ring.radius)),
     )
-    return Made((piece,), figures=figures), Round(bottom, bottom)
+    said = _eased(order, name, math.ceil(2 * ring.hem * ring.angle))
+    return Made((piece,), figures=figures, advice=said), Round(bottom, bottom)
+
+
+def _eased(order: Order, name: str, surplus: int) -> tuple[str, ...]:
+    """How much longer the cut edge of a ring is than the place that its hem is sewn to.
+
+    Both lie a hem's depth from the hem line, the one outside and the other inside it.
+    """
+    if surplus < order.grid:
+        return ()
+    return (
+        f"The cut edge of the {name} is {order.spell(surplus)} longer than the place its hem is "
+        "sewn to; ease it in evenly, or take a narrower hem.",
+    )

@@ -24,7 +24,8 @@ class Asked(Strict):
     """The keys of what is joined from strips: how many, or "free", and then what free ones are."""
 
     strips: Strips | None = Field(
-        default=None, description='how many equal strips are joined, or "free"'
+        default=None,
+        description=f'how many equal strips are joined, from 1 to {MOST_STRIPS}, or "free"',
     )
     shortest: Size | None = Field(
         default=None, description='the shortest cut length of a free strip, such as "20 cm"'
@@ -56,7 +57,11 @@ class Joined:
     @property
     def across(self) -> int:
         """The longest strip that lies across every one of the cloths."""
-        return min(longest_across(c, self.cloths, self.lie, self.torn) for c in self.cloths)
+        return min(self.room(cloth) for cloth in self.cloths)
+
+    def room(self, cloth: Cloth) -> int:
+        """The longest strip that lies across one of them."""
+        return longest_across(cloth, self.cloths, self.lie, self.torn)
 
 
 def free_only(order: Order, part: str, asked: Asked) -> None:
@@ -88,14 +93,14 @@ def fewest(order: Order, joined: Joined, longest: int) -> int:
     return count
 
 
-def equal(order: Order, joined: Joined, count: int) -> int:
+def equal(order: Order, joined: Joined, count: int, longest: int) -> int:
     """The cut length of each of `count` equal strips, rounded up to what can be measured.
 
-    Where the cloth ends before the next measurable length, the strips end with it.
+    Where what they are cut from, `longest`, ends before the next measurable length, so do they.
     """
     exact = -(-(joined.sewn + 2 * joined.seam * count) // count)
-    rounded, limit = ceil_to(exact, order.grid), joined.across
-    return limit if exact <= limit < rounded else rounded
+    rounded = ceil_to(exact, order.grid)
+    return longest if exact <= longest < rounded else rounded
 
 
 def free(order: Order, joined: Joined, asked: Asked) -> Pieced:

@@ -127,7 +127,7 @@ def _in_one(order: Order, band: Band, ties: Ties, sewn: int, seam: int) -> Piece
     else:
         asked = ties.strips if isinstance(ties.strips, int) else None
         count = asked or fewest(order, joined, joined.across)
-        length = equal(order, joined, count)
+        length = equal(order, joined, count, joined.across)
     breadth = 2 * order.usual(band.width, BAND) + 2 * seam
     name = "band and ties" if count == 1 and pieced is None else "band and ties strip"
     return strip(
