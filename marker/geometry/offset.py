@@ -12,6 +12,7 @@ from marker.geometry.biarc import arcs_of
 from marker.geometry.carriers import Drawn, cut, meetings, place_on
 from marker.geometry.curves import NOISE, Cubic, Line, Segment, Spot, cross
 from marker.geometry.outline import Outline, closed_up
+from marker.geometry.segments import told
 from marker.units import MM
 
 LONGEST_MITRE = 4
@@ -108,7 +109,7 @@ def _set_out(segment: Drawn, width: float) -> Drawn:
     if radius <= NOISE:
         raise BadInput(
             f"a seam allowance of {width / MM:.1f} mm closes up the hollow of radius "
-            f"{segment.radius / MM:.1f} mm on edge {segment.name!r}; give less than the radius"
+            f"{segment.radius / MM:.1f} mm on {_called(segment)}; give less than the radius"
         )
     part = radius / segment.radius
 
@@ -238,6 +239,11 @@ def _on(span: _Span, spot: Spot) -> bool:
 
 def _swallowed(span: _Span) -> str:
     return (
-        f"a seam allowance of {span.allowance / MM:.1f} mm leaves nothing of edge "
-        f"{span.segment.name!r}; give less there, or draw the hollow wider"
+        f"a seam allowance of {span.allowance / MM:.1f} mm leaves nothing of "
+        f"{_called(span.segment)}; give less there, or draw the hollow wider"
     )
+
+
+def _called(segment: Drawn) -> str:
+    """An edge as a message names it: by its name, or else by where it starts."""
+    return f"edge {segment.name!r}" if segment.name else f"the edge at {told(segment.start)}"
