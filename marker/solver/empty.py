@@ -28,12 +28,16 @@ def empty_rectangles(zone: Rect, outlines: Sequence[Polygon], least: int) -> tup
     """
     grid = _Grid(zone, outlines)
     blocks = list(outlines)
-    found = []
-    while (best := grid.largest(least)) is not None:
-        rect = _let_out(best, zone, blocks)
-        found.append(rect)
-        blocks.append(Polygon.of_rect(rect))
-        grid.take(rect)
+    found: list[Rect] = []
+    while ranked := grid.ranked(least):
+        for cells in ranked:
+            # What is far smaller waits until it is known what the large ones leave of others.
+            if 2 * cells.area < ranked[0].area or any(cells.overlaps(rect) for rect in found):
+                continue
+            rect = _let_out(cells, zone, blocks)
+            found.append(rect)
+            blocks.append(Polygon.of_rect(rect))
+            grid.take(rect)
     return tuple(sorted(found, key=lambda rect: (-rect.area, rect)))
 
 
@@ -83,21 +87,23 @@ class _Grid:
         for column in range(first, last):
             self._block(column, rect.y0, rect.y1)
 
-    def largest(self, least: int) -> Rect | None:
-        """The largest rectangle of empty cells with no side under `least`, the first of equals."""
-        best: Rect | None = None
+    def ranked(self, least: int) -> list[Rect]:
+        """All widest rectangles of empty cells with no side under `least`, the largest first."""
+        found = []
         begins = np.zeros(self.free.shape[1], np.int64)
         for column in range(len(self.free)):
             # Where the empty run that reaches this column's far line begins, for each row.
             begins[~self.free[column]] = column + 1
             end = int(self.xs[column + 1])
             along = end - self.xs[begins]
-            for low, high, run in _runs(self.ys, along):
-                if min(run, high - low) >= least and (
-                    best is None or run * (high - low) > best.area
-                ):
-                    best = Rect(end - run, low, end, high)
-        return best
+            if column + 1 < len(self.free) and self.free[column + 1][along > 0].all():
+                continue  # all of it goes on
+            found += [
+                Rect(end - run, low, end, high)
+                for low, high, run in _runs(self.ys, along)
+                if min(run, high - low) >= least
+            ]
+        return sorted(found, key=lambda rect: (-rect.area, rect))
 
 
 def _lines(low: int, high: int, step: int, marks: Iterable[int]) -> NDArray[np.int64]:

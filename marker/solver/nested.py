@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from operator import itemgetter
+from time import monotonic
 
 from marker.cloth import Cloth
 from marker.geometry import Rect
@@ -34,10 +35,13 @@ def lay_nested(
     It starts from any lay of the same pieces. Raises `CannotLay` where a piece is too wide for
     the cloth or can't lie on it as it must, or a remnant is too short.
     """
+    began = monotonic()
     check(cloth, pieces)
     copies = copies_of(cloth, pieces)
-    spots = spread(cloth, copies, cloth.usable, limits, tuple(spots_of(copies, start)))
-    return finished(cloth, pieces, placements(copies, spots), *bound(cloth, pieces, cloth.margin))
+    floor = bound(cloth, pieces, cloth.margin)
+    first = tuple(spots_of(copies, start))
+    spots = spread(cloth, copies, cloth.usable, limits.left(began), first)
+    return finished(cloth, pieces, placements(copies, spots), *floor)
 
 
 def spread(
