@@ -171,14 +171,24 @@ def test_a_cut_binding_is_four_times_as_wide_as_it_shows() -> None:
     assert named(own, "hem binding strip").breadth == 7 * INCH // 4
 
 
+def test_several_numbers_of_strips_are_ways_of_their_own() -> None:
+    text = skirt('facing.cut = ["shaped", "bias strips"]\nfacing.strips = [3, 6]')
+    drafts = read_drafts(text)
+    ways = ["shaped facing", "facing of 3 bias strips", "facing of 6 bias strips"]
+    assert [draft.way for draft in drafts] == ways
+    assert [draft.pieces[1].count for draft in drafts] == [2, 3, 6]
+    (one,) = read_drafts(skirt('facing.cut = "bias strips"\nfacing.strips = 4'))
+    assert (one.way, named(one, "bias facing strip").count) == ("", 4)
+
+
 def test_facings_and_bindings_are_compared_each_with_each() -> None:
     text = skirt(
         'facing.cut = ["shaped", "bias strips"]\nbinding.cut = ["bought", "continuous bias"]'
     )
     assert [draft.way for draft in read_drafts(text)] == [
-        "shaped facing, binding bought",
+        "shaped facing, bought binding",
         "shaped facing, binding of continuous bias",
-        "facing of bias strips, binding bought",
+        "facing of bias strips, bought binding",
         "facing of bias strips, binding of continuous bias",
     ]
 
@@ -198,10 +208,13 @@ def test_an_own_hem_says_how_much_is_eased_in() -> None:
     ("more", "said"),
     [
         ('facing.depth = "30 in"', "facing.depth is 30 in, as deep as the garment is long"),
-        ("facing.strips = 3", "facing.strips is for a facing on the bias; write facing.cut"),
+        (
+            "facing.strips = 3",
+            'facing: strips is for bias; write cut = "bias strips", or take it out',
+        ),
         (
             'facing.strips = 3\nfacing.cut = "continuous bias"',
-            'facing.strips is for strips cut singly; write cut = "bias strips", or take it out',
+            'facing: strips is for strips cut singly; write cut = "bias strips", or take it out',
         ),
         (
             'facing.strips = 1\nfacing.cut = "bias strips"',
@@ -226,7 +239,7 @@ def test_an_own_hem_says_how_much_is_eased_in() -> None:
         ('facing.cut = ["shaped", "shaped"]', "facing.cut: ['shaped', 'shaped'] is empty or names"),
         ('hem = "own hem"\nfacing.depth = "3 in"', 'hem is "own hem", but there is a facing too'),
         ('hem = "none"\ntake_up = "1 in"', 'take_up is given, but hem is "none"; take one out'),
-        ('binding.cut_width = "1 in"', "binding.cut_width is for a binding that is cut; write"),
+        ('binding.cut_width = "1 in"', "binding: cut_width is for a binding that is cut; write"),
         (
             'binding.cut_width = "1 in"\nbinding.width = "1 in"\nbinding.cut = "bias strips"',
             "binding.cut_width is 1 in, too narrow to show 1 in on both sides",

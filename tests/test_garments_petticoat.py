@@ -133,9 +133,9 @@ def test_ways_of_facing_and_binding_are_drafted_one_by_one() -> None:
     )
     found = drafts_of("in", more=more, garment='seam = "1/2 in"')
     assert [draft.way for draft in found] == [
-        "panels along the bolt, straight facing, binding bought",
+        "panels along the bolt, straight facing, bought binding",
         "panels along the bolt, straight facing, binding of bias from a rectangle",
-        "panels along the bolt, facing of bias strips, binding bought",
+        "panels along the bolt, facing of bias strips, bought binding",
         "panels along the bolt, facing of bias strips, binding of bias from a rectangle",
     ]
     names = [[piece.name for piece in draft.pieces] for draft in found]

@@ -13,7 +13,6 @@ from marker.garments.apron_panels import Breadths, apron_panels
 from marker.garments.bias import Made
 from marker.garments.bib import Bib, bib_pieces
 from marker.garments.binding import Binding, binding_made
-from marker.garments.curved_hem import WORDS
 from marker.garments.hung import selvedges_fit
 from marker.garments.lengths import finished_lengths
 from marker.garments.order import Draft, Order, Spec, Usual
@@ -82,8 +81,8 @@ class Apron(Spec):
     def drafts(self, order: Order) -> tuple[Draft, ...]:
         """One draft for each way its binding may be cut; raises `BadInput` naming the key."""
         _agree(self, order)
-        cuts = self.binding.cut if self.binding else ("",)
-        return tuple(_drafted(self, order, cut) for cut in cuts)
+        bindings = self.binding.each() if self.binding else (None,)
+        return tuple(_drafted(self, order, binding) for binding in bindings)
 
 
 def _agree(spec: Apron, order: Order) -> None:
@@ -138,7 +137,7 @@ def _sizes(spec: Apron, order: Order, cloth: Cloth) -> Breadths:
     )
 
 
-def _drafted(spec: Apron, order: Order, cut: str) -> Draft:
+def _drafted(spec: Apron, order: Order, binding: Binding | None) -> Draft:
     cloth = order.cloth("cloth", spec.cloth)
     sizes = _sizes(spec, order, cloth)
     half = ceil_to(-(-order.measure(*WAIST) // 2), order.grid) if spec.drawn is None else 0
@@ -158,8 +157,8 @@ def _drafted(spec: Apron, order: Order, cut: str) -> Draft:
         made += Made(bib_pieces(order, spec.bib, drawn, sizes.seam))
     if spec.pocket:
         made += Made((pocket_piece(order, spec.pocket, sizes.seam),))
-    if spec.binding:
-        made += binding_made(order, spec.binding, cut, sizes.edge, ring=False)
+    if binding:
+        made += binding_made(order, binding, sizes.edge, ring=False)
     selvedges_fit(order, made.pieces, sizes.seam, shows=sizes.count == 1)
     told = Garment(
         key=order.key,
@@ -177,5 +176,5 @@ def _drafted(spec: Apron, order: Order, cut: str) -> Draft:
         ),
         figures=(Item("finished length below the band", sizes.length), *made.figures),
     )
-    several = spec.binding is not None and len(spec.binding.cut) > 1
-    return Draft(made.pieces, told, WORDS[cut].format("binding") if several else "")
+    several = spec.binding is not None and spec.binding.open
+    return Draft(made.pieces, told, binding.words("binding") if binding and several else "")

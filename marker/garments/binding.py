@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Self
 
-from pydantic import Field, PlainValidator
+from pydantic import Field, PlainValidator, model_validator
 
-from marker.garments.bias import CUTS, Bias, Made, bias
+from marker.garments.bias import CUTS, Bias, Made, OnBias, bias
 from marker.garments.order import Order, Usual
-from marker.garments.words import MOST_STRIPS, Length, Size, Strict, Texts, picks
+from marker.garments.words import Length, Size, picks, refuse
 from marker.piece import MarkKind
 from marker.record import Item
 
@@ -23,7 +23,7 @@ FOLDS = 4
 BindingCuts = Annotated[tuple[str, ...], PlainValidator(picks(BOUGHT, *CUTS))]
 
 
-class Binding(Strict):
+class Binding(OnBias):
     """The keys of a binding that covers the hem edge: bought by length, or cut on the bias."""
 
     lap: Length | None = Field(default=None, description='how far its ends lap, such as "2 cm"')
@@ -37,29 +37,24 @@ class Binding(Strict):
     seam: Size | None = Field(
         default=None, description='the seam of the joins of a cut one, such as "6 mm"'
     )
-    strips: int | None = Field(
-        default=None, ge=1, le=MOST_STRIPS, description="how many bias strips are joined"
-    )
-    shortest: Size | None = Field(
-        default=None, description='the shortest bias strip, such as "10 cm"'
-    )
-    across: Size | None = Field(
-        default=None, description="how broad the rectangle is that it is cut from"
-    )
-    cloth: Texts | None = Field(
-        default=None, description="the key of the cloth it is cut from, or a list of them"
-    )
+
+    @model_validator(mode="after")
+    def _made(self) -> Self:
+        """Refuse the keys of a cut binding where it is bought."""
+        for key in ("cut_width", "seam", "cloth"):
+            if getattr(self, key) is not None and self.cut == (BOUGHT,):
+                refuse(f'{key} is for a binding that is cut; write cut = "{CUTS[0]}"')
+        return self
 
 
-def binding_made(order: Order, binding: Binding, cut: str, around: int, *, ring: bool) -> Made:
-    """The binding of a hem edge that is `around` long, had in the way `cut`.
+def binding_made(order: Order, binding: Binding, around: int, *, ring: bool) -> Made:
+    """The binding, had in one way, of a hem edge that is `around` long.
 
     Bought it takes the edge and a lap; cut it is closed by a join, or open with a lap to turn
     in. Raises `BadInput` naming the key.
     """
     lap = order.usual(binding.lap, LAP)
-    if cut == BOUGHT:
-        _bought(order, binding)
+    if binding.only == BOUGHT:
         wide = f", {order.spell(binding.width)} wide" if binding.width else ""
         return Made(notions=(Item(f"hem binding{wide}", around + lap),))
     shows = order.usual(binding.width, WIDTH)
@@ -73,7 +68,7 @@ def binding_made(order: Order, binding: Binding, cut: str, around: int, *, ring:
         width=width,
         seam=seam,
         ring=ring,
-        strips=binding.strips,
+        strips=binding.count,
         shortest=binding.shortest,
         across=binding.across,
         lines=tuple((MarkKind.FOLD, "fold", k * quarter) for k in range(1, FOLDS)),
@@ -83,14 +78,4 @@ def binding_made(order: Order, binding: Binding, cut: str, around: int, *, ring:
             f"binding.cut_width is {order.spell(width)}, too narrow to show "
             f"{order.spell(shows)} on both sides; give a greater one"
         )
-    return bias(order, wanted, cut, binding.cloth)
-
-
-def _bought(order: Order, binding: Binding) -> None:
-    """Refuse the keys of a cut binding where it is bought."""
-    for key in ("cut_width", "seam", "strips", "shortest", "across", "cloth"):
-        if BOUGHT in binding.cut and len(binding.cut) == 1 and getattr(binding, key) is not None:
-            raise order.fault(
-                f"binding.{key} is for a binding that is cut; write binding.cut = "
-                f'"{CUTS[0]}", or take it out'
-            )
+    return bias(order, wanted, binding.only, binding.cloth)

@@ -10,9 +10,9 @@ from typing import Literal
 
 from pydantic import Field
 
-from marker.garments.bias import CONTINUOUS, RECTANGLE, STRIPS, Made
-from marker.garments.binding import BOUGHT, Binding, binding_made
-from marker.garments.hem_facing import SHAPED, Hem, HemFacing, hem_facing
+from marker.garments.bias import Made, OnBias
+from marker.garments.binding import Binding, binding_made
+from marker.garments.hem_facing import Hem, HemFacing, hem_facing
 from marker.garments.order import Order, Spec, Usual
 from marker.garments.shape import Shape
 from marker.garments.words import Length, Size
@@ -23,13 +23,6 @@ SEAM = Usual("1 cm", "1/2 in")
 OWN_HEM = Usual("2 cm", "3/4 in")
 """A curved hem is turned up narrowly, since it is longer than where it is sewn (common
 practice, no source)."""
-WORDS = {
-    SHAPED: "shaped {}",
-    BOUGHT: "{} bought",
-    STRIPS: "{} of bias strips",
-    RECTANGLE: "{} of bias from a rectangle",
-    CONTINUOUS: "{} of continuous bias",
-}
 HEM_LINE = {"end": (MarkKind.HEM, "hem line")}
 
 
@@ -49,15 +42,14 @@ class Hemmed(Spec):
 
 @dataclass(frozen=True)
 class Finish:
-    """One way to finish the hem: how its facing and its binding are had, if it has them.
+    """One way to finish the hem, its facing and its binding each had in one way, if at all.
 
     `way` says it in a few words where the file leaves several open.
     """
 
     hem: Hem
     facing: HemFacing | None
-    facing_cut: str
-    binding_cut: str
+    binding: Binding | None
     way: str
 
 
@@ -80,35 +72,36 @@ def finishes(order: Order, spec: Hemmed, ring: bool = True, ends: int = 0) -> tu
     else:
         take_up = order.usual(spec.take_up, OWN_HEM)
     hem = Hem(take_up, seam, ring, ends)
-    facings = wanted.cut if wanted else ("",)
-    bindings = spec.binding.cut if spec.binding else ("",)
+    facings = wanted.each() if wanted else (None,)
+    bindings = spec.binding.each() if spec.binding else (None,)
     return tuple(
-        Finish(hem, wanted, faced, bound, _way(spec, faced, bound))
+        Finish(hem, faced, bound, way_words(wanted, faced, spec.binding, bound))
         for faced, bound in product(facings, bindings)
     )
 
 
-def _way(spec: Hemmed, faced: str, bound: str) -> str:
+def way_words(
+    facing: OnBias | None, faced: OnBias | None, binding: OnBias | None, bound: OnBias | None
+) -> str:
     """A few words for one of several ways; none where there is but one."""
     words = []
-    if spec.facing and len(spec.facing.cut) > 1:
-        words.append(WORDS[faced].format("facing"))
-    if spec.binding and len(spec.binding.cut) > 1:
-        words.append(WORDS[bound].format("binding"))
+    if facing and faced and facing.open:
+        words.append(faced.words("facing"))
+    if binding and bound and binding.open:
+        words.append(bound.words("binding"))
     return ", ".join(words)
 
 
-def hem_finish(order: Order, spec: Hemmed, finish: Finish, shapes: Sequence[Shape]) -> Made:
+def hem_finish(order: Order, finish: Finish, shapes: Sequence[Shape]) -> Made:
     """What the hem of all shapes together takes, in one way to finish it."""
     made = Made()
     around = math.ceil(sum(shape.measure("end") for shape in shapes))
     if finish.facing:
-        made += hem_facing(order, finish.facing, finish.facing_cut, shapes, finish.hem)
+        made += hem_facing(order, finish.facing, shapes, finish.hem)
     elif finish.hem.take_up:
         made += Made(advice=_eased(order, finish.hem.take_up, shapes))
-    if spec.binding:
-        ring = finish.hem.ring
-        made += binding_made(order, spec.binding, finish.binding_cut, around, ring=ring)
+    if finish.binding:
+        made += binding_made(order, finish.binding, around, ring=finish.hem.ring)
     return made
 
 

@@ -10,11 +10,11 @@ from typing import Annotated
 from pydantic import Field, PlainValidator
 
 from marker.errors import BadInput
-from marker.garments.bias import CUTS, Bias, Made, bias
+from marker.garments.bias import CUTS, Bias, Made, OnBias, bias
 from marker.garments.facing import TOP
 from marker.garments.order import Order, Usual
 from marker.garments.shape import Shape, shape_piece
-from marker.garments.words import MOST_STRIPS, Length, Size, Strict, Texts, picks
+from marker.garments.words import Length, Size, picks
 from marker.geometry import Outline
 from marker.geometry.shapes import INNER, facing
 from marker.piece import MarkKind
@@ -28,7 +28,7 @@ DEPTH = Usual("8 cm", "3 in")
 FacingCuts = Annotated[tuple[str, ...], PlainValidator(picks(SHAPED, *CUTS))]
 
 
-class HemFacing(Strict):
+class HemFacing(OnBias):
     """The keys of a curved hem's facing; all have a usual value."""
 
     depth: Size | None = Field(default=None, description='the finished depth, such as "8 cm"')
@@ -37,18 +37,6 @@ class HemFacing(Strict):
     )
     top: Length | None = Field(
         default=None, description='what the upper edge takes to finish, such as "1 cm"'
-    )
-    strips: int | None = Field(
-        default=None, ge=1, le=MOST_STRIPS, description="how many bias strips are joined"
-    )
-    shortest: Size | None = Field(
-        default=None, description='the shortest bias strip, such as "10 cm"'
-    )
-    across: Size | None = Field(
-        default=None, description="how broad the rectangle is that bias is cut from"
-    )
-    cloth: Texts | None = Field(
-        default=None, description="the key of the cloth it is cut from, or a list of them"
     )
 
 
@@ -66,10 +54,8 @@ class Hem:
     ends: int = 0
 
 
-def hem_facing(
-    order: Order, wanted: HemFacing, cut: str, shapes: Sequence[Shape], hem: Hem
-) -> Made:
-    """The facing of the hem of all `shapes`, cut in the way `cut`.
+def hem_facing(order: Order, wanted: HemFacing, shapes: Sequence[Shape], hem: Hem) -> Made:
+    """The facing of the hem of all `shapes`, cut in one way.
 
     Shaped, it is the strip of its depth inside the very edge it faces, in as many pieces as the
     panels and joined at the same seams. On the bias it is one strip as long as the hem. Raises
@@ -83,7 +69,7 @@ def hem_facing(
                 "give a smaller depth"
             )
     top = order.usual(wanted.top, TOP)
-    if cut == SHAPED:
+    if wanted.only == SHAPED:
         return _shaped(order, wanted, shapes, (depth, hem.take_up, top))
     around = math.ceil(sum(shape.measure("end") for shape in shapes))
     width = depth + hem.take_up + top
@@ -97,12 +83,12 @@ def hem_facing(
         width=width,
         seam=hem.seam,
         ring=hem.ring,
-        strips=wanted.strips,
+        strips=wanted.count,
         shortest=wanted.shortest,
         across=wanted.across,
         lines=tuple(lines),
     )
-    made = bias(order, strip, cut, wanted.cloth)
+    made = bias(order, strip, wanted.only, wanted.cloth)
     surplus = math.ceil(around - sum(_inner(order, shape, depth) for shape in shapes))
     if surplus < order.grid:
         return made
@@ -117,12 +103,6 @@ def _shaped(
     order: Order, wanted: HemFacing, shapes: Sequence[Shape], sizes: tuple[int, int, int]
 ) -> Made:
     """A strip of the panel's own shape for every panel."""
-    for key in ("strips", "shortest", "across"):
-        if wanted.cut == (SHAPED,) and getattr(wanted, key) is not None:
-            raise order.fault(
-                f'facing.{key} is for a facing on the bias; write facing.cut = "{CUTS[0]}", '
-                "or take it out"
-            )
     depth, take_up, top = sizes
     cloths = order.cloths_of("facing.cloth", wanted.cloth)
     pieces = tuple(

@@ -7,9 +7,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, PlainValidator
 
-from marker.garments.bias import CUTS, Bias, Made, bias
+from marker.garments.bias import CUTS, WORDS, Bias, Made, bias
 from marker.garments.binding import Binding, binding_made
-from marker.garments.curved_hem import WORDS
 from marker.garments.facing import DEPTH, TOP, Facing, facing_advice, facing_piece
 from marker.garments.flounce import Flounces, Round, flounced, shortened
 from marker.garments.lengths import Levels, finished_lengths
@@ -65,13 +64,13 @@ class Below:
 
 @dataclass(frozen=True)
 class Finish:
-    """One of the ways in which facing and binding may be cut; empty where there is none.
+    """One of the ways in which facing and binding may be cut, if there are any.
 
     `way` says it in a few words for each of them that the file leaves open.
     """
 
     facing: str
-    binding: str
+    binding: Binding | None
     way: tuple[str, ...]
 
 
@@ -137,21 +136,26 @@ def lower_marks(lower: Lower, found: Below, tube: Tube) -> tuple[Mark, ...]:
 def finishes(lower: Lower, found: Below) -> tuple[Finish, ...]:
     """Every way in which facing and binding may be cut, the first named first."""
     facings = found.facing.cut if found.facing else ("",)
-    bindings = lower.binding.cut if lower.binding else ("",)
+    bindings = lower.binding.each() if lower.binding else (None,)
     return tuple(
         Finish(
             facing,
             binding,
-            (*_told(facings, facing, "facing"), *_told(bindings, binding, "binding")),
+            (
+                *_told(facings, facing),
+                *((binding.words("binding"),) if binding and len(bindings) > 1 else ()),
+            ),
         )
         for facing in facings
         for binding in bindings
     )
 
 
-def _told(cuts: tuple[str, ...], cut: str, part: str) -> tuple[str, ...]:
-    """The words for one of several ways; none where there is but one."""
-    return (WORDS.get(cut, "straight {}").format(part),) if len(cuts) > 1 else ()
+def _told(cuts: tuple[str, ...], cut: str) -> tuple[str, ...]:
+    """The words for one of several ways to face; none where there is but one."""
+    if len(cuts) < 2:
+        return ()
+    return (f"facing of {WORDS[cut]}" if cut in WORDS else f"{cut} facing",)
 
 
 def finished(order: Order, lower: Lower, found: Below, tube: Tube, finish: Finish) -> Made:
@@ -167,9 +171,10 @@ def finished(order: Order, lower: Lower, found: Below, tube: Tube, finish: Finis
             )
         )
     made += Made(advice=tucks_advice(order, "the panels", found.tucked)) + flounces
-    if lower.binding:
-        _one_width(order, tube, f"binding.cut is {finish.binding!r}", finish.binding)
-        made += binding_made(order, lower.binding, finish.binding, edge.now, ring=True)
+    if finish.binding:
+        cut = finish.binding.only
+        _one_width(order, tube, f"binding.cut is {cut!r}", cut)
+        made += binding_made(order, finish.binding, edge.now, ring=True)
     return made
 
 

@@ -99,6 +99,19 @@ def _strips(value: Any) -> int | str:
     return value
 
 
+def _counts(value: Any) -> tuple[int, ...]:
+    found = tuple(value) if isinstance(value, list) else (value,)
+    for count in found:
+        if isinstance(count, bool) or not isinstance(count, int) or not 1 <= count <= MOST_STRIPS:
+            refuse(
+                f"{shown(count)} is not a number of strips; write a whole number from 1 to "
+                f"{MOST_STRIPS}, or a list of them to compare"
+            )
+    if not found or len(set(found)) < len(found):
+        refuse(f"{shown(value)} is empty or names one twice; name each once")
+    return found
+
+
 def _times(value: Any) -> Fraction:
     number = isinstance(value, str | int | float) and not isinstance(value, bool)
     text = value if isinstance(value, str) else shown(value)
@@ -184,6 +197,9 @@ least and the greatest, the greatest of which may be "full"."""
 
 Strips = Annotated[int | str, PlainValidator(_strips)]
 """A number of strips from 1 to 1000, or "free"."""
+
+Counts = Annotated[tuple[int, ...], PlainValidator(_counts)]
+"""A number of strips from 1 to 1000, or a list of several different ones to compare."""
 
 Times = Annotated[Fraction, PlainValidator(_times)]
 """How many times as long one edge is as another: 1.5, or "1 1/2"; from 1 to 20."""

@@ -94,7 +94,7 @@ def drafted(
     """
     cloth = order.cloth("cloth", spec.cloth)
     panels = tuple(shape_piece(order, part, shape, (cloth,)) for shape in shapes)
-    made = Made(panels) + hem_finish(order, spec, finish, shapes) + rest
+    made = Made(panels) + hem_finish(order, finish, shapes) + rest
     least = min(shape.added.get(edge, 0) for shape in shapes for edge in FINISHED)
     for piece in made.pieces:
         for key in (piece.cloth, *piece.also):
