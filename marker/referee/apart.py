@@ -20,7 +20,7 @@ Side = tuple[Point, Point]
 def margin_faults(lay: Lay, pieces: Sequence[Laid]) -> Iterator[str]:
     """Pieces that are parted by shears and lie nearer to one another than the margin.
 
-    What a tear parts needs none. Pieces that overlap are told elsewhere.
+    What a tear parts needs none.
     """
     margin, found = lay.cloth.margin, 0
     if margin <= 0:
@@ -47,19 +47,22 @@ def _groups(lay: Lay, pieces: Sequence[Laid]) -> Iterator[Sequence[Laid]]:
 
 
 def too_close(pieces: Sequence[Laid], margin: int) -> Iterator[tuple[Laid, Laid]]:
-    """Every pair that shares no cloth, but lies closer than the margin."""
+    """Every pair that shares no cloth, but lies closer than the margin.
+
+    Pairs that share some are told as such; a heap of them is not looked through for others.
+    """
+    heaped = 0
     for i, j in abreast([spot.rect for spot in pieces], margin):
         one, other = pieces[i], pieces[j]
-        if one.polygon is None and other.polygon is None:
-            across = max(one.rect.y0, other.rect.y0) - min(one.rect.y1, other.rect.y1)
-            along = max(one.rect.x0, other.rect.x0) - min(one.rect.x1, other.rect.x1)
-            apart = max(across, 0) ** 2 + max(along, 0) ** 2
-            close = max(across, along) >= 0 and apart < margin * margin
-        else:
-            first, second = one.cover, other.cover
-            close = _close(first, second, margin) and not first.overlaps(second)
-        if close:
+        first, second = one.cover, other.cover
+        if not _close(first, second, margin):
+            continue
+        if not first.overlaps(second):
             yield one, other
+            continue
+        heaped += 1
+        if heaped > _MOST:
+            return
 
 
 def _close(first: Polygon, second: Polygon, margin: int) -> bool:

@@ -56,14 +56,14 @@ def _outline_faults(piece: Piece, outline: Outline, letter: str) -> Iterator[str
             f"Piece {letter} measures {place(square.box)} in its own frame, but is said to "
             f"measure {place(size)}."
         )
-    yield from (f"Piece {letter} {fault}." for fault in _round_faults(outline, shape, square))
+    yield from (f"Piece {letter} {fault}." for fault in round_faults(outline, shape, square))
     if piece.grain == Grain.BIAS:
         slanted = frame(piece, slanted=True)
         if slanted is None:
             yield f"No polygon of whole units can be drawn round piece {letter} on the bias."
             return
         turned = [((x - y) * _HALF_ROOT, (x + y) * _HALF_ROOT) for x, y in shape]
-        for fault in _round_faults(outline, turned, slanted):
+        for fault in round_faults(outline, turned, slanted):
             yield f"Piece {letter}, on the bias, {fault}."
     if piece.folds and not is_symmetric(shape, piece.breadth):
         yield (
@@ -72,7 +72,7 @@ def _outline_faults(piece: Piece, outline: Outline, letter: str) -> Iterator[str
         )
 
 
-def _round_faults(outline: Outline, shape: Sequence[Spot], polygon: Polygon) -> Iterator[str]:
+def round_faults(outline: Outline, shape: Sequence[Spot], polygon: Polygon) -> Iterator[str]:
     """How a polygon fails to be drawn round a shape; at most one place of each kind is told."""
     cut = far = None
     for spot, inside, near in measured(shape, polygon.points, OUTSIDE + NOISE):
