@@ -40,6 +40,11 @@ def shapes() -> tuple[Outline, ...]:
     return tuple(found)
 
 
+@cache
+def _piece_of(outline: Outline) -> Piece:
+    return Piece.shaped("P", "part", outline, 1, "main")
+
+
 def sheared(seed: int) -> Lay:
     """A random lay of outlines and rectangles, all cut with shears."""
     return _Table(random.Random(seed)).lay(Mode.SHEARS)
@@ -78,8 +83,10 @@ class _Table:
             sides = dice.randint(2_000, 30_000), dice.randint(2_000, 30_000)
             return Piece(letter, "part", *sides, count, "main", grain, up)
         outline = dice.choice(shapes())
-        more = {"grain": grain, "up": up, "mirrored": dice.randint(0, count)}
-        return Piece.shaped(letter, "part", outline, count, "main", **more)
+        base = _piece_of(outline)
+        return replace(
+            base, letter=letter, count=count, grain=grain, up=up, mirrored=dice.randint(0, count)
+        )
 
     def _turn(self, piece: Piece) -> int:
         """A turn that the grain allows a copy that isn't turned over."""

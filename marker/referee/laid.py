@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import isqrt
 
 from marker.errors import BadInput
-from marker.geometry import Polygon, Rect
+from marker.geometry import Outline, Polygon, Rect
 from marker.lay import Lay
 from marker.piece import Piece
 from marker.referee.words import figure
@@ -72,10 +72,14 @@ def frame(piece: Piece, slanted: bool) -> Polygon | None:
 
     None where no polygon of whole units can be drawn round it.
     """
-    if piece.outline is None:
-        return None
+    return None if piece.outline is None else _drawn_round(piece.outline, slanted)
+
+
+@lru_cache(maxsize=256)
+def _drawn_round(outline: Outline, slanted: bool) -> Polygon | None:
+    # Kept, since lay, pieces and drawing are judged one after another by the same polygons.
     try:
-        return (piece.outline.turned(45) if slanted else piece.outline).flatten()
+        return (outline.turned(45) if slanted else outline).flatten()
     except (BadInput, ValueError, OverflowError):
         return None
 
