@@ -13,8 +13,8 @@ from marker.piece import Piece
 from marker.solver.lays import Limits, lay
 from marker.solver.nested import lay_nested
 
-HALF = 0.5
-"""Part of the time that the torn lay gets; the other, which starts from it, has the rest."""
+THIRD = 0.3
+"""Part of the time that each of both lays gets; the rest goes into the shorter one."""
 
 
 def either(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> tuple[Lay, Lay | None]:
@@ -24,16 +24,27 @@ def either(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> tuple[Lay, 
     Raises `CannotLay` where neither can.
     """
     began = monotonic()
+    part = replace(limits, seconds=THIRD * limits.seconds)
     try:
-        torn = lay(cloth, pieces, Mode.TEAR, replace(limits, seconds=HALF * limits.seconds))
+        torn = lay(cloth, pieces, Mode.TEAR, part)
     except CannotLay:
         return lay(cloth, pieces, Mode.SHEARS, limits.left(began)), None
     if torn.length == torn.bound:
         return torn, None
     try:
-        cut = lay_nested(cloth, pieces, limits.left(began), torn.placements)
+        cut = lay_nested(cloth, pieces, part.now, torn.placements)
     except CannotLay:
         return torn, None
-    if (cut.buy, cut.length) < (torn.buy, torn.length):
+    # By count both have had all they get.
+    more = limits.iterations is None and cut.length > cut.bound
+    if _reaches(cut) < _reaches(torn):
+        if more:
+            cut = lay_nested(cloth, pieces, limits.left(began), cut.placements)
         return cut, torn
+    if more:
+        torn = min(lay(cloth, pieces, Mode.TEAR, limits.left(began)), torn, key=_reaches)
     return torn, cut
+
+
+def _reaches(found: Lay) -> tuple[int, int]:
+    return found.buy, found.length

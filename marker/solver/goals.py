@@ -100,12 +100,6 @@ def least_tears(lay: Lay) -> int:
     return parts - 1
 
 
-def order(lay: Lay) -> tuple[int, int, int, int]:
-    """What to compare lays by: the four goals in their order, the least the best."""
-    buy, length, remnant, tears = (goal.value for goal in lay.goals)
-    return buy, length, -remnant, tears
-
-
 def kept(cloth: Cloth, rects: Sequence[Rect]) -> tuple[Offcut, ...]:
     """Offcuts of these rectangles, in their order, the useful ones to be kept."""
     return tuple(Offcut(rect, keep=useful(cloth, rect) > 0) for rect in rects)

@@ -18,9 +18,9 @@ from marker.geometry import Rect
 from marker.lay import Lay, Mode, Placement
 from marker.piece import Piece
 from marker.solver import nested
-from marker.solver.copies import Copies, check, copies_of, placements
+from marker.solver.copies import check, copies_of, placements
 from marker.solver.finish import in_hand, parted
-from marker.solver.goals import USEFUL, order
+from marker.solver.goals import USEFUL
 from marker.solver.lays import Limits, lay
 from marker.solver.nest import NestSpot
 from marker.solver.separate import knots, tear_apart
@@ -61,19 +61,18 @@ def lay_mixed(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
         iterations=None if limits.iterations is None else 1,
         progress=None,
     )
-    tried = []
+    tried: list[_Table] = []
     for choice in choices:
         with suppress(CannotLay):
-            tried.append((_laid(cloth, pieces, choice, each.now, floor), choice))
-    choice = min(tried, key=lambda found: order(found[0]))[1] if tried else choices[0]
-    found = [lay for lay, _ in tried]
-    if not any(lay.length == lay.bound for lay in found):
-        with suppress(CannotLay) if found else nullcontext():
-            found.append(_laid(cloth, pieces, choice, limits.left(began), floor))
-    best = min(found, key=order)
+            tried.append(_laid(cloth, pieces, choice, each.now))
+    choice = min(tried, key=_rank).choice if tried else choices[0]
+    if not any(table.length == floor[0] for table in tried):
+        with suppress(CannotLay) if tried else nullcontext():
+            tried.append(_laid(cloth, pieces, choice, limits.left(began)))
+    best = min(tried, key=_rank)
     if limits.progress:
-        limits.progress(best.length, best.bound)
-    return best
+        limits.progress(best.length, floor[0])
+    return best.lay(floor)
 
 
 def _choices(cloth: Cloth, pieces: Sequence[Piece]) -> Iterator[frozenset[str]]:
@@ -96,33 +95,23 @@ def _choices(cloth: Cloth, pieces: Sequence[Piece]) -> Iterator[frozenset[str]]:
         yield frozenset()
 
 
-def _laid(
-    cloth: Cloth,
-    pieces: Sequence[Piece],
-    choice: frozenset[str],
-    limits: Limits,
-    floor: tuple[int, str],
-) -> Lay:
+def _laid(cloth: Cloth, pieces: Sequence[Piece], choice: frozenset[str], limits: Limits) -> _Table:
     """The lay in which the chosen pieces are torn."""
     began = monotonic()
     torn = [piece for piece in pieces if piece.letter in choice]
-    copies = copies_of(cloth, [piece for piece in pieces if piece.letter not in choice])
     placed: tuple[Placement, ...] = ()
     if torn:
         first = replace(limits, seconds=TEARING * limits.seconds, within=None)
         placed = lay(replace(cloth, length=0), torn, Mode.TEAR, first).placements
-    table = _Table(cloth, pieces, placed, copies, limits)
+    table = _Table(cloth, pieces, choice, placed, limits)
     table.fill_rooms()
     table.add_drop(limits.left(began))
-    in_hand(cloth, table.length, floor[0])
-    spots = [spot for region in table.regions for spot in region.spots]
-    rects = [region.rect for region in table.regions]
-    # To the tears a region is a piece like any other.
-    stands = [Piece(f"{at}", "region", rect.along, rect.across, 1, cloth.key)
-              for at, rect in enumerate(rects)]  # fmt: skip
-    stand_ins = [Placement(f"{at}", 1, rect.x0, rect.y0, 0) for at, rect in enumerate(rects)]
-    tree = tear_apart(cloth, [*torn, *stands], [*placed, *stand_ins])
-    return parted(cloth, pieces, tree, placements(copies, spots), rects, *floor)
+    return table
+
+
+def _rank(table: _Table) -> tuple[int, int]:
+    """What lays yet to be finished are compared by: the first two goals."""
+    return table.cloth.buy(table.length), table.length
 
 
 class _Table:
@@ -132,17 +121,32 @@ class _Table:
         self,
         cloth: Cloth,
         pieces: Sequence[Piece],
+        choice: frozenset[str],
         torn: Sequence[Placement],
-        copies: Sequence[Copies],
         limits: Limits,
     ) -> None:
         known = {piece.letter: piece for piece in pieces}
-        self.cloth, self.copies = cloth, copies
+        self.cloth, self.pieces, self.choice, self.torn = cloth, pieces, choice, torn
+        self.copies = copies_of(cloth, [piece for piece in pieces if piece.letter not in choice])
         self.rects = [spot.rect(known[spot.letter]) for spot in torn]
         self.length = max((rect.x1 for rect in self.rects), default=0)
-        self.left = [each.count for each in copies]
+        self.left = [each.count for each in self.copies]
         self.regions: list[Region] = []
         self.quick = replace(limits, iterations=FIT_ROUNDS, within=None, progress=None)
+
+    def lay(self, floor: tuple[int, str]) -> Lay:
+        """The finished lay. Raises `CannotLay` where a remnant is too short for it."""
+        in_hand(self.cloth, self.length, floor[0])
+        spots = [spot for region in self.regions for spot in region.spots]
+        rects = [region.rect for region in self.regions]
+        torn = [piece for piece in self.pieces if piece.letter in self.choice]
+        # To the tears a region is a piece like any other.
+        stands = [Piece(f"{at}", "region", rect.along, rect.across, 1, self.cloth.key)
+                  for at, rect in enumerate(rects)]  # fmt: skip
+        stand_ins = [Placement(f"{at}", 1, rect.x0, rect.y0, 0) for at, rect in enumerate(rects)]
+        tree = tear_apart(self.cloth, [*torn, *stands], [*self.torn, *stand_ins])
+        spots_placed = placements(self.copies, spots)
+        return parted(self.cloth, self.pieces, tree, spots_placed, rects, *floor)
 
     def fill_rooms(self) -> None:
         """Lay what fits into the rectangles that tears leave over, the largest first."""
