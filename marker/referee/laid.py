@@ -72,12 +72,12 @@ def frame(piece: Piece, slanted: bool) -> Polygon | None:
 
     None where no polygon of whole units can be drawn round it.
     """
-    return None if piece.outline is None else _drawn_round(piece.outline, slanted)
+    return None if piece.outline is None else drawn_round(piece.outline, slanted)
 
 
 @lru_cache(maxsize=256)
-def _drawn_round(outline: Outline, slanted: bool) -> Polygon | None:
-    # Kept, since lay, pieces and drawing are judged one after another by the same polygons.
+def drawn_round(outline: Outline, slanted: bool) -> Polygon | None:
+    """The polygon round an outline, kept: lay, pieces and drawing are judged by the same ones."""
     try:
         return (outline.turned(45) if slanted else outline).flatten()
     except (BadInput, ValueError, OverflowError):
