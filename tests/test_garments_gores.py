@@ -96,7 +96,11 @@ def test_gores_alike_close_round_waist_and_hem(
     assert piece.count == draft.garment.panels == count
     assert draft.garment.round_hem == pytest.approx(around, abs=1)
     assert count * figure(draft, "gore at the waist") == pytest.approx(waist + gathers, abs=count)
-    assert draft.garment.drawn == pytest.approx(waist, abs=1)
+    assert figure(draft, "round the waist") == pytest.approx(waist, abs=1)
+    assert draft.garment.drawn == 0
+    if gathers:
+        whole = figure(draft, "top, gathered into it")
+        assert whole == pytest.approx(waist + gathers, abs=1)
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from marker.garments.registry import garment
 from marker.garments.shape import Shape
 from marker.garments.waist import Band
 from marker.garments.words import Length, Size
-from marker.garments.worn import drafted, top_made
+from marker.garments.worn import drafted, top_figures, top_made
 from marker.piece import Edges
 
 FRONT = Usual("3 cm", "1 1/4 in")
@@ -77,6 +77,7 @@ def _draft(spec: Cape, order: Order, grain: str, finish: Finish, front: int) -> 
     )
     topped = spec if spec.tape else spec.model_copy(update={"band": band})
     rest = top_made(order, topped, neck, seam)
+    rest += Made(figures=top_figures("neck", neck + spec.ease, inner))
     rest += Made(figures=radii(spec, inner, spec.length, "neck"))
     return drafted(
         order,
@@ -87,5 +88,4 @@ def _draft(spec: Cape, order: Order, grain: str, finish: Finish, front: int) -> 
         rest,
         spec.length,
         way=[LAY[grain]] * (len(spec.grain) > 1),
-        drawn=neck + spec.ease,
     )

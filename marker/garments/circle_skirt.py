@@ -11,7 +11,15 @@ from marker.garments.lengths import finished_lengths
 from marker.garments.order import Draft, Order
 from marker.garments.registry import garment
 from marker.garments.shape import Shape
-from marker.garments.worn import Skirted, drafted, opened, opening_made, top_made, waist_of
+from marker.garments.worn import (
+    Skirted,
+    drafted,
+    opened,
+    opening_made,
+    top_figures,
+    top_made,
+    waist_of,
+)
 
 
 @garment("circle skirt")
@@ -53,7 +61,13 @@ def _draft(spec: CircleSkirt, order: Order, grain: str, finish: Finish) -> Draft
         return (hemmed(shape, finish),)
 
     rest = top_made(order, spec, waist, seam) + opening_made(order, spec, seam)
-    rest += Made(figures=radii(spec, inner, longest, "waist"), advice=tuple(_hung(order, lengths)))
+    rest += Made(
+        figures=(
+            *top_figures("waist", waist + spec.ease, inner),
+            *radii(spec, inner, longest, "waist"),
+        ),
+        advice=tuple(_hung(order, lengths)),
+    )
     way = [LAY[grain]] * (len(spec.grain) > 1)
     return drafted(
         order,
@@ -64,7 +78,6 @@ def _draft(spec: CircleSkirt, order: Order, grain: str, finish: Finish) -> Draft
         rest,
         longest,
         way=way,
-        drawn=waist + spec.ease,
         opening=opening,
     )
 

@@ -16,7 +16,15 @@ from marker.garments.order import Draft, Order, Usual
 from marker.garments.registry import garment
 from marker.garments.shape import Shape
 from marker.garments.words import Size
-from marker.garments.worn import Skirted, drafted, opened, opening_made, top_made, waist_of
+from marker.garments.worn import (
+    Skirted,
+    drafted,
+    opened,
+    opening_made,
+    top_figures,
+    top_made,
+    waist_of,
+)
 from marker.record import Item, TurnDown
 
 HIPS = Usual("20 cm", "8 in")
@@ -57,7 +65,10 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
     shapes = [hemmed(shape, finish) for shape in gores]
     rest = top_made(order, spec, waist, seam) + opening_made(order, spec, seam)
     rest += Made(
-        figures=tuple(_figures(order, found, lengths)),
+        figures=(
+            *top_figures("waist", waist + spec.ease, top),
+            *_figures(order, found, lengths),
+        ),
         advice=tuple(_advice(order, shapes, _hips(order, found, lengths))),
     )
     return drafted(
@@ -68,7 +79,6 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
         shapes,
         rest,
         longest=max(lengths.values()),
-        drawn=waist + spec.ease,
         opening=opening,
         turn_downs=_turned(spec, lengths),
     )

@@ -18,7 +18,7 @@ from marker.garments.order import Draft, Order
 from marker.garments.shape import Shape, shape_piece
 from marker.garments.waist import Band, Tape, band_pieces, tape_item
 from marker.garments.words import Length
-from marker.record import Garment
+from marker.record import Garment, Item
 
 FINISHED = ("start", "end", "low", "high")
 
@@ -56,6 +56,15 @@ def top_made(order: Order, spec: Topped, girth: int, seam: int) -> Made:
     if spec.tape:
         return Made(notions=(tape_item(order, spec.tape, girth + spec.tape.ease),))
     return Made(band_pieces(order, spec.band or Band(), girth, seam))
+
+
+def top_figures(where: str, girth: int, top: int) -> tuple[Item, ...]:
+    """What the garment measures round the waist or the neck, and the top that is gathered to it.
+
+    The sheet's fulness compares the hem with what it is drawn into, which a flared garment isn't.
+    """
+    found = (Item(f"round the {where}", girth),)
+    return (*found, Item("top, gathered into it", top)) if top > girth else found
 
 
 def opening_made(order: Order, spec: Skirted, seam: int) -> Made:
