@@ -125,19 +125,25 @@ def test_round_corners_are_arcs_with_one_hem_round_them() -> None:
 
 
 def test_of_several_breadths_the_outer_two_are_a_pair() -> None:
-    keys = 'length = "30 in"\ncorners = "round"\nradius = "6 in"\ntake_up = "1/2 in"'
+    keys = 'length = "30 in"\ncorners = "round"\nradius = "6 in"\ntake_up = "1 in"'
     draft = apron(keys, panels="count = 3")
     side, middle = piece_of(draft, "side panel"), piece_of(draft, "middle panel")
     assert (side.count, side.mirrored, side.folds, middle.count) == (2, 1, False, 1)
-    assert (side.length, side.breadth) == (middle.length, middle.breadth) == (31 * INCH, 36 * INCH)
+    assert (
+        (side.length, side.breadth)
+        == (middle.length, middle.breadth)
+        == (parse("31 1/2 in"), 36 * INCH)
+    )
     assert side.outline is not None
-    lost = (4 - math.pi) / 4 * (6.5 * INCH) ** 2
-    assert side.outline.area == pytest.approx(31 * 36 * INCH**2 - lost)
+    lost = (4 - math.pi) / 4 * (7 * INCH) ** 2
+    assert side.outline.area == pytest.approx(31.5 * 36 * INCH**2 - lost)
     # the corner is at the hem, on the outer side: u to the hem, v = 0 at the side
-    corner = min(math.dist((31 * INCH, 0), spot) for spot in side.polygon.points)
-    seam_side = min(math.dist((31 * INCH, 36 * INCH), spot) for spot in side.polygon.points)
+    corner = min(math.dist((31.5 * INCH, 0), spot) for spot in side.polygon.points)
+    seam_side = min(
+        math.dist((parse("31 1/2 in"), 36 * INCH), spot) for spot in side.polygon.points
+    )
     assert (seam_side, corner > 2 * INCH) == (0, True)
-    assert draft.garment.round_hem == (3 * 36 - 2 - 1) * INCH
+    assert draft.garment.round_hem == (3 * 36 - 2 - 2) * INCH
 
 
 def test_a_binding_goes_down_one_side_and_up_the_other() -> None:

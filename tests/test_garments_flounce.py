@@ -214,6 +214,23 @@ def test_open_panels_let_their_strips_out_and_ask_for_no_more_of_them() -> None:
         assert high.count * (high.length - INCH) >= enough
 
 
+def test_what_goes_on_strips_that_are_let_out_is_counted_for_the_widest_too() -> None:
+    tiers = "".join(
+        f"[[garment.skirt.flounce]]\n{keys}\n"
+        for keys in ('depth = "8 in"\nstrips = 5', 'depth = "9 in"')
+    )
+    (draft,) = drafts_of(
+        "in", garment=TOP, panels='count = 3\nwidth = ["30 in", "44 in"]', more=tiers
+    )
+    assert draft.flex
+    wide = draft.flex.at(draft.flex.high)
+    low, high = (piece_of(made, "second flounce strip") for made in (draft, wide))
+    assert (low.count, low.length) == (high.count, high.length)
+    assert figures(wide)["second flounce before gathering"] >= (
+        figures(wide)["first flounce before gathering"] * 3 // 2
+    )
+
+
 # --- rings --------------------------------------------------------------------------------
 
 

@@ -143,6 +143,11 @@ def test_ways_of_facing_and_binding_are_drafted_one_by_one() -> None:
     assert names[3] == ["panel", "bias facing strip", "cloth for the hem binding", "band"]
 
 
+def test_a_facing_takes_what_it_is_told_of_the_length() -> None:
+    keys = 'seam = "1/2 in"\nturn_down = "2 1/2 in"\nhem = "facing"\ntake_up = "3/4 in"'
+    assert draft_of("in", garment=keys).garment.cut_length == parse("42 1/4 in")
+
+
 def test_bias_that_can_t_be_asked_for() -> None:
     bias = '[garment.skirt.facing]\ncut = "bias strips"\n'
     seam = 'seam = "1/2 in"'

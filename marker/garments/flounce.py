@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
@@ -146,19 +146,8 @@ def _gathered(
     lie = "across" if whole else flounce.lie or "either"
     cloths = order.cloths_of(f"{part}.cloth", flounce.cloth)
     joined = Joined(part, cloths, lie, flounce.torn, seam, wanted.now, wanted.widest)
-    pieced, count, edge = None, 1, wanted
-    if flounce.strips == "free":
-        pieced = free(order, joined, flounce)
-        length = pieced.total
-    else:
-        count = (
-            flounce.strips
-            if isinstance(flounce.strips, int)
-            else fewest(order, joined, joined.across)
-        )
-        length = joined.across if whole else equal(order, joined, count, joined.across)
-        sewn = count * (length - 2 * seam)
-        edge = Round(sewn, sewn if whole else max(sewn, wanted.widest))
+    length, count, edge = _joined(order, flounce, joined)
+    pieced = free(order, joined, flounce) if flounce.strips == "free" else None
     hem = order.usual(flounce.hem, HEM)
     made = tucked(order, f"{part}.tucks", flounce.tucks, flounce.depth)
     depth = flounce.depth + seam + hem + made.takes
@@ -181,6 +170,26 @@ def _gathered(
         *_fulness_advice(order, name, edge.now, top.now),
     ]
     return Made((piece,), figures=figures, advice=tuple(said)), edge
+
+
+def _joined(order: Order, flounce: Flounce, joined: Joined) -> tuple[int, int, Round]:
+    """Cut length and number of the strips, and the round that they make once joined.
+
+    Of free strips one stands for all.
+    """
+    if flounce.strips == "free":
+        return joined.sewn + 2 * joined.seam, 1, Round(joined.sewn, joined.widest)
+    longest, seams = joined.across, 2 * joined.seam
+    if isinstance(flounce.strips, int):
+        count = flounce.strips
+        each, widest = (
+            equal(order, replace(joined, sewn=sewn), count, longest)
+            for sewn in (joined.sewn, joined.widest)
+        )
+    else:
+        count = fewest(order, joined, longest)
+        each = widest = longest
+    return each, count, Round(count * (each - seams), count * (widest - seams))
 
 
 def _strip_marks(length: int, depth: int, seam: int, hem: int, made: Tucked) -> tuple[Mark, ...]:
