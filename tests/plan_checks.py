@@ -8,13 +8,14 @@ from itertools import combinations, pairwise
 from marker.lay import Lay, Mode
 from marker.plan import cutview, rings
 from marker.plan.layout import Plan
-from marker.plan.page import Box
+from marker.plan.page import Box, Point
+from marker.plan.slabs import corners, meet
 from marker.plan.verbs import Label, Words
 
 
 def faults(plan: Plan, lay: Lay) -> list[str]:
     """Every fault of a plan's labels, one sentence each."""
-    over = [*_over_tears(plan, lay), *_over_cuts(plan, lay)]
+    over = [*_over_tears(plan, lay), *_over_cuts(plan, lay), *_over_outlines(plan, lay)]
     return [*_collisions(plan), *_off_page(plan), *over, *_crossed(plan)]
 
 
@@ -28,7 +29,7 @@ def tear_boxes(plan: Plan, lay: Lay) -> dict[int, Box]:
 
 def _collisions(plan: Plan) -> Iterator[str]:
     for a, b in combinations(plan.drawing.labels, 2):
-        if a.box.hits(b.box):
+        if a.meets(b):
             yield f"{a.kind} {a.owner!r} covers {b.kind} {b.owner!r}"
 
 
@@ -70,9 +71,35 @@ def _over_cuts(plan: Plan, lay: Lay) -> Iterator[str]:
                 yield f"{label.kind} {label.owner!r} covers a line to cut"
 
 
+def rings_of(plan: Plan, lay: Lay) -> dict[str, tuple[Point, ...]]:
+    """Every corner of each shaped piece on the page, by its id."""
+    dx, dy = plan.corner
+    found = {}
+    for spot in lay.placements:
+        piece = lay.piece(spot.letter)
+        if piece.outline is not None:
+            points = (plan.view.point(point) for point in spot.polygon(piece).points)
+            found[spot.id] = tuple((x + dx, y + dy) for x, y in points)
+    return found
+
+
+def _over_outlines(plan: Plan, lay: Lay) -> Iterator[str]:
+    """Labels that the outline of a shaped piece runs through."""
+    for name, ring in rings_of(plan, lay).items():
+        for label in plan.drawing.labels:
+            area = corners(label.slab or label.box)
+            sides = zip(ring, [*ring[1:], ring[0]], strict=True)
+            if any(meet(area, side) for side in sides):
+                yield f"{label.kind} {label.owner!r} covers the outline of {name}"
+
+
 def _crossed(plan: Plan) -> Iterator[str]:
     for run in plan.drawing.leaders:
         for a, b in pairwise(run):
             for label in plan.drawing.labels:
-                if label.box.grown(-2).crossed(a, b):
+                if label.slab:
+                    over = meet(label.slab.grown(-2).corners, (a, b))
+                else:
+                    over = label.box.grown(-2).crossed(a, b)
+                if over:
                     yield f"a leader runs over {label.kind} {label.owner!r}"

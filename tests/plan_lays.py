@@ -8,6 +8,7 @@ from functools import cache
 
 from example_lays import Drop, in_drops
 from plan_asks import ASKING
+from plan_shapes import SHAPED
 
 from marker.cloth import Cloth
 from marker.lay import Lay, Proof
@@ -139,7 +140,7 @@ def scrap() -> Record:
 
 RECORDS: dict[str, Callable[[], Record]] = {
     "skirt": skirt, "inches": inches, "strips": strips, "many": many, "long": long_bolt,
-    "scrap": scrap, **ASKING,
+    "scrap": scrap, **ASKING, **SHAPED,
 }  # fmt: skip
 
 

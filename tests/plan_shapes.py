@@ -87,7 +87,7 @@ def cut_out(
         bound=bound, bound_by=WHERE, proof=prove(cloth, length, bound), mode=Mode.SHEARS,
     )  # fmt: skip
     count = len(table.spots)
-    return replace(lay, goals=goals(lay, count + 1, count))
+    return replace(lay, goals=goals(lay, count, count))
 
 
 def wool(**more: object) -> Cloth:
@@ -209,7 +209,10 @@ def mixed() -> Record:
         offcuts=tuple(one for one in lay.offcuts if one.rect != region),
         proof=prove(cloth, end, 250 * CM),
     )  # fmt: skip
-    lay = replace(lay, goals=goals(lay, 0, 0))
+    *others, tears = goals(lay, 0, 0)
+    # Each piece in the region takes a cut of its own besides the tears.
+    tears = replace(tears, value=len(lay.tears) + 6, bound=min(tears.bound, len(lay.tears) + 6))
+    lay = replace(lay, goals=(*others, tears))
     made = (
         Garment("petticoat", "petticoat", "Ilse", 2, 90 * CM, 194 * CM, 76 * CM, 24 * CM),
         Garment("skirt", "walking skirt", "Ilse", 4, 84 * CM, 164 * CM),
@@ -222,7 +225,7 @@ def folded() -> Record:
     cloth = wool(folded=True, margin=CM // 2)
     pieces = (gores(4), yoke("B"), Piece("C", "pocket", 18 * CM, 16 * CM, 2, "main"))
     table = Table(pieces)
-    wide, half = cloth.laid_width, 22 * CM
+    wide = cloth.laid_width
 
     def both(way: Way, x: int, y: int) -> None:
         letter, turn, flip = way
@@ -232,11 +235,11 @@ def folded() -> Record:
         tall = piece.laid(turn, flip).box.across
         table.put((letter, turn, flip ^ over), x, wide - y - tall)
 
-    fold = wide // 2
-    table.put(("A", 0, False), 0, fold - half)
+    low = (wide - pieces[0].breadth) // 2
+    table.put(("A", 0, False), 0, low)
     both(("A", 180, False), 0, CM)
     x = table.laid[0].box.x1 + CM // 2
-    table.put(("A", 180, False), x, fold - half)
+    table.put(("A", 180, False), x, low)
     both(("B", 0, False), x, CM)
     both(("C", 0, False), x + 32 * CM, CM)
     lay = cut_out(cloth, pieces, table, 140 * CM)

@@ -286,8 +286,8 @@ class Scene:
         box = self.view.box(rect)
         blocks = choices("", lines, box.height > box.width)
         inside = pieces.put_block(self.drawing, self.room, box, blocks, kind, owner)
-        if inside or effort is Effort.BARE:
-            return
+        if inside or effort is Effort.BARE or (kind == "remnant" and self.lay.shaped):
+            return  # what shaped pieces leave is many scraps, not worth a leader over them
         down = self.down(box)
         edge = self.edge if down else 0
         block = beside("", lines, 2)
@@ -299,7 +299,7 @@ class Scene:
 
 
 def compose(lay: Lay, view: View, units: System, naming: pieces.Naming, effort: Effort) -> Scene:
-    """Draw a cloth at one scale, all but its margins.
+    """Draw a cloth at one scale, all but its margins and what is told where room is left.
 
     Raises `Crowded` where less must be told, as no smaller scale would help.
 
@@ -327,7 +327,6 @@ def compose(lay: Lay, view: View, units: System, naming: pieces.Naming, effort: 
             state = replace(state, forms=scene.forms)
         else:
             break
-    scene.finish_pieces()
     return scene
 
 

@@ -9,9 +9,9 @@ from marker.geometry import Rect
 from marker.lay import Placement
 from marker.piece import Grain, Piece
 from marker.plan.folded import fold_at, on_fold, under
-from marker.plan.lettering import clean
 from marker.plan.pairing import Grid, Laid, grids
 from marker.plan.runs import Work, join_ids
+from marker.plan.sizes import named_edges
 from marker.plan.told import MOST_READINGS, readings
 
 OF_SHAPES = "A shaped piece lies with its leftmost and its nearest point at the places told"
@@ -84,17 +84,16 @@ def _first_edge(piece: Piece, spot: Placement) -> str:
     """The name of the edge that lies at the free end of a shaped piece, if one alone does."""
     found: dict[str, int] = {}
     box = spot.rect(piece)
-    for edge in piece.outline.edges if piece.outline else ():
+    for name, edge in named_edges(piece):
         ends = [edge.at(part * edge.length)[0] for part in (0.0, 0.5, 1.0)]
         xs = [spot.to_cloth(piece, round(u), round(v))[0] for u, v in ends]
-        if edge.name:
-            off = sum(xs) // 3 - box.x0
-            found[edge.name] = min(found.get(edge.name, off), off)
+        off = sum(xs) // 3 - box.x0
+        found[name] = min(found.get(name, off), off)
     ranked = sorted(found, key=lambda name: found[name])
     if not ranked or found[ranked[0]] * 4 > box.along:
         return ""
     alone = len(ranked) == 1 or found[ranked[1]] - found[ranked[0]] > NEAR
-    return clean(ranked[0]) if alone else ""
+    return ranked[0] if alone else ""
 
 
 def cut_out(work: Work, spots: Sequence[Placement]) -> str:

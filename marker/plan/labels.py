@@ -101,15 +101,15 @@ class Room:
         )
 
     def open(self, slab: Slab, *, dodge: bool = False) -> bool:
-        """Tell whether a slanted label may stand there."""
+        """Tell whether a label may stand there that keeps inside a shaped piece."""
         wide, near = slab.grown(style.GAP), slab.grown(style.CLEAR)
+        over, box = wide.corners, wide.box
         return (
             self.whole.holds(slab.box)
-            and not any(meet(wide.corners, corners(one)) for one in self.boxes.near(wide.box))
-            and not any(meet(near.corners, corners(one)) for one in self.lines.near(near.box))
-            and not any(meet(wide.corners, line) for line in self.leaders)
-            and not any(meet(near.corners, line) for line in self.strokes.near(near.box))
-            and not any(meet(wide.corners, one.corners) for one in self.slabs)
+            and not any(box.hits(one.box) and meet(over, one.corners) for one in self.slabs)
+            and not _over(self.boxes, wide)
+            and not _over(self.lines, near)
+            and not any(_round(*line).hits(box) and meet(over, line) for line in self.leaders)
             and not (dodge and self.marked(slab))
         )
 
@@ -155,7 +155,11 @@ class Room:
 def _over(shelf: Shelf, area: Box | Slab) -> bool:
     """Whether an area lies over anything on a shelf."""
     if isinstance(area, Slab):
-        return any(meet(area.corners, corners(one)) for one in shelf.near(area.box))
+        box = area.box
+        return any(
+            box.hits(one) and (not area.angle or meet(area.corners, corners(one)))
+            for one in shelf.near(box)
+        )
     return any(area.hits(one) for one in shelf.near(area))
 
 

@@ -112,6 +112,9 @@ def _arrange(
         foot = _foot(page, sight, told, beside)
         if foot is None or (brief and foot.width < LEAST_BRIEF):
             continue
+        # Only now is it known that this scale will do.
+        scene.finish_pieces()
+        sight = finish(scene, span) or sight
         corner = page.x0 + style.GUTTER + left, page.y0 + notes.HEAD + sight.above
         drawing = Drawing()
         notes.draw_head(drawing, record, lay, page)

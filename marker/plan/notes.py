@@ -25,6 +25,8 @@ LEAST_COLUMN, MOST_COLUMN = 7200, 18500
 MOST_PIECES = 8
 MOST_LEFT = 6
 """Lines on what is left over; the sheet tells all."""
+MOST_SCRAPS = 4
+"""The same where shaped pieces leave many small remnants between them."""
 BOX = 260
 """A tick box."""
 
@@ -100,9 +102,10 @@ def notes(record: Record, lay: Lay, n: int, keyed: frozenset[str]) -> Notes:
 def _left(lay: Lay, units: System) -> tuple[str, ...]:
     """What is left over, the largest first; a long list is cut short before its last line."""
     lines = [set_fractions(line) for line in leftovers(lay, units)]
-    if len(lines) > MOST_LEFT:
-        more = len(lines) - MOST_LEFT + 1
-        lines[MOST_LEFT - 2 : -1] = [f"{more} lines more stand in the sheet."]
+    most = MOST_SCRAPS if lay.shaped else MOST_LEFT
+    if len(lines) > most:
+        more = len(lines) - most + 1
+        lines[most - 2 : -1] = [f"{more} lines more stand in the sheet."]
     return tuple(lines)
 
 

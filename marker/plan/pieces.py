@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from marker.lay import Lay, Placement
 from marker.piece import Edges, Grain, Piece
 from marker.plan import style
-from marker.plan.blocks import Block, beside, choices, keys, short_name, stack
+from marker.plan.blocks import Block, beside, choices, in_line, keys, short_name, stack
 from marker.plan.folded import on_fold, under
 from marker.plan.labels import Room, find
 from marker.plan.lettering import clean
@@ -159,10 +159,16 @@ def put_full(drawing: Drawing, room: Room, one: Laid, start: int) -> tuple[int, 
 def put_key(drawing: Drawing, room: Room, one: Laid) -> bool:
     """Label a piece with what leads to the piece list; tells whether that fits."""
     copy = f"{one.number} of {one.total}" if one.total > 1 else one.name
-    if one.how:
-        copy = f"{copy}, {one.how}"
     size = f"under {one.under}" if one.under else one.size
     blocks = keys(one.spot.letter, one.spot.id, copy, size, one.tall and not one.shape)
+    if one.how and not one.under:
+        # Whatever else is left out: a copy cut the wrong way over is cloth lost.
+        last = len(style.BLOCKS) - 1
+        whole = ((copy, False), (size, True), (one.how, False))
+        brief = ((copy, False), (one.how, False))
+        told = [make(one.spot.letter, lines, tier) for lines in (whole, brief)
+                for tier in (2, last) for make in (stack, beside, in_line)]  # fmt: skip
+        blocks = [*told, beside("", ((one.spot.id, True), (one.how, False)), last), *blocks]
     return put_inside(drawing, room, one, blocks) is not None
 
 

@@ -66,7 +66,7 @@ class Shape:
 
     def seats(self, width: int, height: int, angle: int) -> tuple[Slab, ...]:
         """Slabs of a size at an angle that lie wholly inside, those nearest the heart first."""
-        if height > 2 * self.reach + style.PAD:
+        if height > 2 * self.reach:
             return ()
         key = width, height, angle
         if key not in self._known:
@@ -164,13 +164,13 @@ def _seats(shape: Shape, width: int, height: int, angle: int) -> Iterator[Slab]:
     ring = _turned(shape.ring, angle)
     px, py = _about(shape.heart, angle)
     ys = [y for _, y in ring]
-    low, high = min(ys) + height / 2 + style.PAD, max(ys) - height / 2 - style.PAD
+    low, high = min(ys) + height / 2 + style.CLEAR, max(ys) - height / 2 - style.CLEAR
     rows = [low + (high - low) * row / (ROWS - 1) for row in range(ROWS)] if low <= high else []
     found = []
     for y in [py, *rows]:
-        half = height / 2 + style.PAD
+        half = height / 2 + style.CLEAR
         for left, right in _open(ring, y - half, y + half):
-            least, most = left + width / 2 + style.PAD, right - width / 2 - style.PAD
+            least, most = left + width / 2 + style.CLEAR, right - width / 2 - style.CLEAR
             if least <= most:
                 middle = (least + most) / 2
                 near = min(max(px, least), most)

@@ -14,6 +14,7 @@ from marker.plan.lettering import ASCENT, DESCENT, clean, width
 from marker.plan.marks import LEAST_DEPTH, LONGEST_ARROW, SLIDES, place, together
 from marker.plan.page import Box, Point, View
 from marker.plan.pieces import Laid
+from marker.plan.sizes import named_edges
 from marker.plan.slabs import Slab
 from marker.plan.verbs import Drawing
 
@@ -36,9 +37,8 @@ def finish(
     """Tell what there is room for, the grain first."""
     grain(drawing, room, one, label, one_way)
     if one.least >= LEAST_DEPTH:
-        for edge in one.piece.outline.edges if one.piece.outline else ():
-            if edge.name:
-                _name_edge(drawing, room, view, one, edge)
+        for name, edge in named_edges(one.piece):
+            _name_edge(drawing, room, view, one, (name, edge))
     _name_marks(drawing, room, view, one)
 
 
@@ -46,9 +46,11 @@ def _on_page(view: View, one: Laid, spot: tuple[float, float]) -> Point:
     return view.point(one.spot.to_cloth(one.piece, round(spot[0]), round(spot[1])))
 
 
-def _name_edge(drawing: Drawing, room: Room, view: View, one: Laid, edge: Edge) -> None:
+def _name_edge(
+    drawing: Drawing, room: Room, view: View, one: Laid, named: tuple[str, Edge]
+) -> None:
     """Name an edge along it, just inside, as near its middle as there is room."""
-    text, size = clean(edge.name), style.SMALL
+    (text, edge), size = named, style.SMALL
     # On cloth, as far as the words reach, so that they lie along a curve's chord.
     reach = min(width(text, size) / float(view.scale), edge.length)
     if view.length(round(edge.length)) * 4 // 5 < width(text, size):

@@ -18,11 +18,13 @@ import font_source_sans_pro
 import typst
 
 from marker.lay import Mode
+from marker.plan import bias
 from marker.plan.figures import Figures
 from marker.plan.page import Paper
 from marker.plan.segments import joins
 from marker.plan.sheet_cloth import cloth_words, shorten, total
 from marker.plan.sheet_words import cautions, garment_words, piece_words
+from marker.plan.svg import picture
 from marker.record import Record
 from marker.units import set_fractions
 
@@ -103,6 +105,10 @@ def _data(
             }
             for join in joins(record)
         ],
+        "bias": {
+            "figure": picture(bias.figure(), bias.SIZE),
+            "lines": [set_fractions(line) for line in bias.bias_words(record)],
+        },
         "cautions": cautions(record),
     }
     return {**data, "rounded": figures.note()}

@@ -25,6 +25,13 @@ MANNER_SHEARS = (
     "Lay the cloth flat as on the plan, free end at the left, near selvedge towards you, with "
     "a tape along it. Lines on the plan are where the shears go."
 )
+MANNER_REGION = (
+    " A part for the shears is torn off whole; what lies in it is cut out afterwards, with shears."
+)
+MANNER_FOLDED = (
+    "The plan shows the cloth unfolded, free end at the left, near selvedge towards you. On the "
+    "table the far half lies under the near one, and shears go through both layers at once."
+)
 
 
 def cloth_words(lay: Lay, figures: Figures) -> dict[str, Any]:
@@ -88,9 +95,15 @@ def _heading(lay: Lay, figures: Figures) -> str:
 
 def _manner(lay: Lay) -> str:
     """How to set about it, in two or three sentences."""
+    if lay.cloth.folded:
+        return MANNER_FOLDED
     if lay.mode is Mode.SHEARS:
         return MANNER_SHEARS
-    return MANNER + (MANNER_CUT if any(tear.cut for tear in lay.tears) else "")
+    return (
+        MANNER
+        + (MANNER_REGION if lay.regions else "")
+        + (MANNER_CUT if any(tear.cut for tear in lay.tears) else "")
+    )
 
 
 def _detail(lay: Lay, figures: Figures) -> str:
@@ -121,6 +134,10 @@ def _more_detail(lay: Lay, figures: Figures) -> Iterator[str]:
         yield f"repeat {' and '.join(told)}"
     if flaws := len(cloth.flaws):
         yield f"{count(flaws)} {'flaw' if flaws == 1 else 'flaws'} to avoid"
+    if cloth.folded:
+        yield "laid folded lengthwise"
+    if cloth.margin and (lay.mode is Mode.SHEARS or lay.regions):
+        yield f"{figures.up(cloth.margin)} between pieces that shears part"
     if cloth.torn_edge and lay.mode is Mode.TEAR:
         yield f"torn sizes include {figures.up(cloth.torn_edge)} for every torn edge"
     if any(tear.cut for tear in lay.tears) and cloth.least_strip:

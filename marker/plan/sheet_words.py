@@ -8,6 +8,7 @@ from typing import Any
 from marker.lay import Mode
 from marker.piece import Grain, Piece
 from marker.plan.figures import Figures
+from marker.plan.sizes import cut_size, edge_sizes
 from marker.plan.wishes import wish_words
 from marker.record import Garment, Record
 from marker.units import set_fractions
@@ -16,6 +17,7 @@ GRAIN = {
     Grain.ALONG: "along the warp",
     Grain.ACROSS: "across",
     Grain.EITHER: "either way",
+    Grain.BIAS: "on the bias",
 }
 
 BLADES = "Blades: {}, and put shears down closed."
@@ -48,7 +50,8 @@ def piece_words(piece: Piece, cloth: str, garment: str, figures: Figures) -> dic
         "name": piece.name,
         "asks": ", ".join(_asks(piece)),
         "count": str(piece.count),
-        "size": figures.size(piece.length, piece.breadth),
+        "size": figures.size(*cut_size(piece)),
+        "edges": set_fractions(edge_sizes(piece, figures.units)),
         "grain": GRAIN[piece.grain],
         "cloth": cloth,
         "whose": ", ".join(part for part in (_wearer(piece.wearer, garment), garment) if part),
@@ -57,7 +60,10 @@ def piece_words(piece: Piece, cloth: str, garment: str, figures: Figures) -> dic
 
 def _asks(piece: Piece) -> Iterator[str]:
     """What a piece asks besides its grain, each in a few words."""
-    if not piece.torn:
+    if piece.mirrored:
+        told = f"{piece.mirrored} of these" if piece.mirrored < piece.count else "all"
+        yield f"{told} turned over"
+    if not piece.torn and piece.outline is None:
         yield "not to be torn"
     if wish := wish_words(piece):
         yield wish
@@ -72,10 +78,11 @@ def _wearer(wearer: str, garment: str) -> str:
 
 def garment_words(garment: Garment, figures: Figures) -> dict[str, Any]:
     """A garment's facts, its turn-downs and the advice on it."""
-    facts = [
-        ("panels", str(garment.panels)),
-        ("cut length of a panel", figures.up(garment.cut_length)),
-    ]
+    facts = []
+    if garment.panels:
+        facts.append(("panels", str(garment.panels)))
+    if garment.cut_length:
+        facts.append(("cut length of a panel", figures.up(garment.cut_length)))
     if garment.round_hem:
         facts.append(("round the hem", figures.near(garment.round_hem)))
     if garment.round_hem and garment.drawn:
@@ -83,6 +90,7 @@ def garment_words(garment: Garment, figures: Figures) -> dict[str, Any]:
         facts.append(("fulness", f"{garment.fulness:.1f} to 1"))
     if garment.opening:
         facts.append(("opening", figures.near(garment.opening)))
+    facts += [(item.name, figures.near(item.length)) for item in garment.figures]
     return {
         "name": garment.name,
         "wearer": _wearer(garment.wearer, garment.name),

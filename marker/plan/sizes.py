@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import asdict
 
-from marker.geometry import Outline
 from marker.geometry.outline import Edge
 from marker.piece import Piece
+from marker.plan.lettering import clean
 from marker.plan.runs import reading
 from marker.units import System
 
@@ -21,11 +22,20 @@ def cut_size(piece: Piece) -> tuple[int, int]:
 
     A strip's length is that of its long edges, both the same, not of the box round it.
     """
-    if piece.outline is not None and len(piece.outline.segments) == 4:
-        long = [edge.length for edge in piece.outline.edges if _runs_along(edge)]
-        if len(long) == 2 and abs(long[0] - long[1]) <= SAME:
-            return round(long[0]), piece.breadth
-    return piece.length, piece.breadth
+    long = _long_edges(piece)
+    return (round(max(long)), piece.breadth) if long else (piece.length, piece.breadth)
+
+
+def is_strip(piece: Piece) -> bool:
+    """Whether it has an outline of four straight edges, the two long ones equal and level."""
+    return bool(_long_edges(piece))
+
+
+def _long_edges(piece: Piece) -> list[float]:
+    if piece.outline is None or len(piece.outline.segments) != 4:
+        return []
+    long = [edge.length for edge in piece.outline.edges if _runs_along(edge)]
+    return long if len(long) == 2 and abs(long[0] - long[1]) <= SAME else []
 
 
 def _runs_along(edge: Edge) -> bool:
@@ -33,31 +43,43 @@ def _runs_along(edge: Edge) -> bool:
     return len(edge.segments) == 1 and abs(first - last) <= STRAIGHT
 
 
+def edge_name(piece: Piece, edge: Edge) -> str:
+    """What an edge of an outline is called; empty where it has no name of its own.
+
+    "start", "end", "low" and "high" only say where an edge runs; the piece names those.
+    """
+    given = asdict(piece.edges)
+    return clean(given.get(edge.name, edge.name))
+
+
+def named_edges(piece: Piece) -> Iterator[tuple[str, Edge]]:
+    """The edges of a piece's outline that have names."""
+    for edge in piece.outline.edges if piece.outline else ():
+        if name := edge_name(piece, edge):
+            yield name, edge
+
+
 def edge_sizes(piece: Piece, units: System) -> str:
     """The lengths of a piece's named edges: "waist 14.0, hem 42.0, 2 × seam 82.0 cm".
 
     They are measured along the cut edge, curved ones too, and rounded up.
     """
-    if piece.outline is None:
-        return ""
     told = [
         f"{f'{number} × ' if number > 1 else ''}{name} {reading(size, units)}"
-        for name, size, number in _alike(piece.outline)
+        for name, size, number in _alike(piece)
     ]
     return f"{', '.join(told)} {units.value}" if told else ""
 
 
-def _alike(outline: Outline) -> Iterator[tuple[str, int, int]]:
+def _alike(piece: Piece) -> Iterator[tuple[str, int, int]]:
     """Named edges with their lengths, and how many are the same."""
     found: list[tuple[str, int, int]] = []
-    for edge in outline.edges:
-        if not edge.name:
-            continue
+    for name, edge in named_edges(piece):
         size = round(edge.length)
-        for at, (name, other, number) in enumerate(found):
-            if name == edge.name and abs(size - other) <= SAME:
+        for at, (known, other, number) in enumerate(found):
+            if name == known and abs(size - other) <= SAME:
                 found[at] = name, max(size, other), number + 1
                 break
         else:
-            found.append((edge.name, size, 1))
+            found.append((name, size, 1))
     yield from found

@@ -22,9 +22,9 @@ from marker.plan.heed import flaws
 from marker.plan.layout import Plan, layout
 from marker.plan.lettering import clean
 from marker.plan.matched import shown_lines
-from marker.plan.page import Half, Paper
+from marker.plan.page import Half, Paper, Point
 from marker.plan.repeats import matched_sets
-from marker.plan.verbs import Disc, Field, Mark, Path, Words
+from marker.plan.verbs import Disc, Drawing, Field, Mark, Path, Words
 from marker.record import Record
 
 
@@ -57,6 +57,20 @@ def emit(record: Record, lay: Lay, plan: Plan) -> str:
             layer.add(element(sheet, mark))
         sheet.add(layer)
     return '<?xml version="1.0" encoding="utf-8"?>\n' + _one_a_line(sheet.tostring()) + "\n"
+
+
+def picture(drawing: Drawing, size: Point) -> str:
+    """A small figure of a drawing's own, as SVG of a size in 1/100 mm."""
+    width, height = size
+    sheet = svgwrite.Drawing(
+        size=(f"{_number(width, 100)}mm", f"{_number(height, 100)}mm"),
+        viewBox=f"0 0 {width} {height}",
+        debug=False,
+    )
+    sheet.attribs["font-family"] = style.FONTS
+    for mark in (*drawing.ground, *drawing.over):
+        sheet.add(element(sheet, mark))
+    return _one_a_line(sheet.tostring()) + "\n"
 
 
 def describe(record: Record, lay: Lay) -> tuple[str, str]:

@@ -1,0 +1,145 @@
+"""Cutting on the bias: how the true bias is marked and strips are joined, in a figure and words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from marker.geometry.bias import along_selvedge
+from marker.lay import Lay
+from marker.piece import Grain, Piece
+from marker.plan import style
+from marker.plan.lettering import clean
+from marker.plan.page import Box, Point
+from marker.plan.runs import reading
+from marker.plan.sizes import cut_size, is_strip
+from marker.plan.verbs import Drawing
+from marker.record import Record
+from marker.units import System
+
+SIZE = (15200, 3800)
+"""Width and height of the figure in 1/100 mm."""
+BIAS_LINE = "bias line"
+"""What recipes call the lines at 45 degrees on a rectangle that strips are cut from."""
+
+MARKING = (
+    "Mark the true bias: from a corner measure the same length a along the selvedge and along a "
+    "thread across, and draw the line between; it lies at 45 degrees to the warp. Rule the next "
+    "lines beside it."
+)
+JOINING = (
+    "Join strips on the straight thread: lay two ends right sides together at a right angle, so "
+    "that the points stick out and the edges cross on the seam line. Sew from crossing to "
+    "crossing, press the seam open, and trim the points; then the edges run on."
+)
+
+
+def bias_words(record: Record) -> tuple[str, ...]:
+    """What to know of the bias, and each kind of strip with its measures; empty where none is."""
+    strips = [
+        line for lay in record.lays for piece in lay.pieces for line in _strip(piece, record.units)
+    ]
+    if not any(_on_bias(lay) for lay in record.lays):
+        return ()
+    joined = any(_joins(piece) for lay in record.lays for piece in lay.pieces)
+    return (MARKING, *strips, *((JOINING,) if joined else ()))
+
+
+def _on_bias(lay: Lay) -> bool:
+    return any(piece.grain is Grain.BIAS or _ruled(piece) for piece in lay.pieces)
+
+
+def _ruled(piece: Piece) -> bool:
+    """Whether a rectangle is ruled into bias strips."""
+    return any(mark.name == BIAS_LINE for mark in piece.marks)
+
+
+def _joins(piece: Piece) -> bool:
+    return _ruled(piece) or (piece.grain is Grain.BIAS and is_strip(piece))
+
+
+def _strip(piece: Piece, units: System) -> Iterator[str]:
+    """A strip's width, and how far apart its lines stand along the selvedge."""
+    if piece.grain is not Grain.BIAS or not is_strip(piece):
+        return
+    length, breadth = cut_size(piece)
+    along = math.ceil(along_selvedge(breadth))
+    each = f"{piece.count} strips, each" if piece.count > 1 else "one strip"
+    yield (
+        f"{piece.letter} {clean(piece.name)}: {each} {reading(breadth, units)} {units.value} wide "
+        f"and {reading(length, units)} {units.value} long; the lines stand "
+        f"{reading(along, units)} {units.value} apart along the selvedge (1.41 times the width)."
+    )
+
+
+def figure() -> Drawing:
+    """How the true bias is marked on the corner of the cloth, and how two strips are joined."""
+    drawing = Drawing()
+    _marking(drawing, 500, 3200)
+    _joint(drawing, 7900, 2400)
+    _opened(drawing, Box(12000, 1600, 15000, 2400))
+    return drawing
+
+
+def _marking(drawing: Drawing, x: int, y: int) -> None:
+    """The corner of the cloth at x, y; the selvedge runs to the right, a thread across upwards."""
+    right, top, side, pitch = x + 6100, y - 3000, 2500, 1000
+    drawing.field(Box(x, y - 160, right, y), style.SELVEDGE)
+    drawing.path(((x, top), (x, y), (right, y)), weight=style.OUTLINE)
+    for number in range(3):
+        start, end = (x + number * pitch, y - side), (x + side + number * pitch, y)
+        if number:
+            start = x, y - side - number * pitch
+            start = (x + (top - start[1]), top) if start[1] < top else start
+        drawing.path((start, end), weight=style.CUT if number == 0 else style.FOLD)
+    _measure(drawing, (x - 170, y), (x - 170, y - side), "a", turned=True)
+    _measure(drawing, (x, y + 170), (x + side, y + 170), "a")
+    _measure(drawing, (x + side, y + 170), (x + side + pitch, y + 170), "1.41 × width")
+    _note(drawing, (x + side + 2 * pitch + 150, y - 260), "selvedge")
+    middle = x + side // 2, y - side // 2
+    across = middle[0] + pitch // 2, middle[1] - pitch // 2
+    drawing.path((middle, across), weight=style.TICK)
+    _note(drawing, (across[0] + 60, across[1] + 60), "width")
+    _note(drawing, (x + 2900, top + 250), "true bias, at 45 degrees to the warp")
+
+
+def _joint(drawing: Drawing, x: int, y: int) -> None:
+    """Two ends right sides together; each reaches past the other by the seam."""
+    wide, seam, left = 800, 300, x
+    end = x + 2600  # where the lower edge of the level strip ends
+    level = (left, y - wide), (end + wide, y - wide), (end, y), (left, y)
+    drawing.path((*level, level[0]), weight=style.OUTLINE)
+    edge = end - seam
+    foot = y + seam
+    upright = ((edge, foot), (edge + wide, foot - wide), (edge + wide, y - 2200), (edge, y - 2200))
+    drawing.outline(upright, style.OUTLINE)
+    drawing.path(((edge, y), (edge + wide, y - wide)), weight=style.FOLD, dash=style.DASH_SEWN)
+    # What of the level strip lies under the upright one.
+    for height, stop in ((y - wide, edge + wide), (y, end)):
+        drawing.path(((edge, height), (stop, height)), weight=style.THIN,
+                     dash=style.DASH_REGION)  # fmt: skip
+    _note(drawing, (left, y + 640), "right sides together,")
+    _note(drawing, (left, y + 930), "sewn on the broken line")
+
+
+def _opened(drawing: Drawing, box: Box) -> None:
+    """The two strips opened out: one strip, the seam at 45 degrees."""
+    drawing.field(box, style.TINT, weight=style.OUTLINE)
+    left = box.x0 + 1100
+    drawing.path(((left, box.y1), (left + box.height, box.y0)), weight=style.FOLD)
+    _note(drawing, (box.x0, box.y1 + 940), "opened: the edges run on")
+
+
+def _measure(drawing: Drawing, a: Point, b: Point, text: str, turned: bool = False) -> None:
+    """A length between two ticks, its name beside it."""
+    dx, dy = (60, 0) if turned else (0, 60)
+    drawing.path((a, b), weight=style.THIN)
+    for x, y in (a, b):
+        drawing.path(((x - dx, y - dy), (x + dx, y + dy)), weight=style.TICK)
+    middle = (a[0] + b[0]) // 2, (a[1] + b[1]) // 2
+    at = (middle[0] - 100, middle[1]) if turned else (middle[0], middle[1] + 290)
+    drawing.words(at, text, style.SMALL, anchor="middle", turned=turned)
+
+
+def _note(drawing: Drawing, at: Point, text: str) -> None:
+    drawing.words(at, text, style.SMALL)

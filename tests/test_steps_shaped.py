@@ -1,0 +1,122 @@
+"""The words for pieces that are cut out: chalked by place, told which way they lie."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from plan_shapes import SHAPED
+
+from marker.plan.runs import Work
+from marker.plan.steps import steps
+from marker.units import System
+
+
+def told(name: str) -> list[tuple[str, str]]:
+    return [(step.numbers, step.text) for step in steps(SHAPED[name]().lays[0], System.CM)]
+
+
+def test_a_lay_of_gores_is_chalked_and_cut_from_the_free_end() -> None:
+    lines = told("gores")
+    assert lines[0] == (
+        "first",
+        "Once the end is squared, chalk round every piece before you cut on: along from the "
+        "squared end, across from the outer edge of the near selvedge. A shaped piece lies with "
+        "its leftmost and its nearest point at the places told.",
+    )
+    assert lines[2][1] == (
+        "Cut right across at 84.7 cm, along a thread: a drop of 84.7 cm with A-1 to A-4."
+    )
+    assert lines[3][1] == (
+        "A-1, A-3 (gore), waist to the free end: chalk at the squared end and 1 and 59.5 cm from "
+        "the near selvedge; each reaches over 84.7 along × 43.8 cm across."
+    )
+    assert lines[4][1].startswith("A-2, A-4 (gore), hem to the free end: ")
+    assert lines[5] == ("5", "Cut out A-1 to A-4, along their outlines.")
+    assert lines[8] == ("8", "Cut out C-1, along its outline.")
+
+
+def test_every_copy_is_chalked_once_and_cut_out_once() -> None:
+    for name in ("gores", "bias"):
+        lay = SHAPED[name]().lays[0]
+        cuts = [text for _, text in told(name) if text.startswith("Cut out")]
+        chalked = [text for _, text in told(name) if ": chalk " in text]
+        for spot in lay.placements:
+            assert sum(_names(text.split("(")[0], spot.letter, spot.copy) for text in chalked) == 1
+            assert sum(_names(text, spot.letter, spot.copy) for text in cuts) == 1
+
+
+def _names(text: str, letter: str, copy: int) -> bool:
+    """Whether a text names a copy, itself or in a run "A-1 to A-4"."""
+    parts = text.replace(",", " ").replace(".", " ").split()
+    copies: set[int] = set()
+    for index, part in enumerate(parts):
+        if part.startswith(f"{letter}-"):
+            copies.add(int(part.split("-")[1]))
+            if index > 1 and parts[index - 1] == "to":
+                copies |= set(range(int(parts[index - 2].split("-")[1]), int(part.split("-")[1])))
+    return copy in copies
+
+
+def test_bias_and_turned_over_are_said_where_a_piece_is_chalked() -> None:
+    lines = [text for _, text in told("bias")]
+    assert any(text.startswith("C-1 to C-5 (hem binding strip), on the bias: ") for text in lines)
+    (over,) = [text for text in lines if "turned over" in text]
+    assert over.startswith("B-2 (yoke), waist to the free end, turned over: ")
+
+
+def test_tears_come_first_then_the_part_for_the_shears_by_its_own_corner() -> None:
+    lay = SHAPED["mixed"]().lays[0]
+    lines = told("mixed")
+    last = len(lay.tears)
+    at = next(i for i, (numbers, _) in enumerate(lines) if numbers == f"{last + 1}")
+    assert lines[at][1] == (
+        "Part of B-1 to B-4, C-1, C-2 (116 along × 138 cm across), for the shears: chalk round "
+        "every piece before you cut, measuring from its left and its near edge. A shaped piece "
+        "lies with its leftmost and its nearest point at the places told."
+    )
+    assert "chalk at its left edge and 0 and 58.5 cm from its near edge" in lines[at + 1][1]
+    assert lines[-1][1] == "Cut out B-1 to B-4, C-1, C-2, along their outlines."
+    numbers = [int(one.split(" to ")[0]) for one, _ in lines]
+    assert numbers == sorted(numbers)
+
+
+def test_a_region_is_never_told_as_a_piece_torn_free() -> None:
+    """Not even where a piece fills it: A-1 is torn free, unless its place is for the shears."""
+    lay = SHAPED["mixed"]().lays[0]
+    first = next(spot for spot in lay.placements if spot.letter == "A").rect(lay.piece("A"))
+    assert Work(lay, System.CM).freed(first)
+    alone = replace(lay, regions=(first,))
+    assert not Work(alone, System.CM).freed(first)
+    text = " ".join(step.text for step in steps(alone, System.CM))
+    assert "tear: selvedge, the part for the shears (A-1), remnant." in text
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "A-2 with A-3 underneath (gore), hem to the free end: chalk at the squared end and 1 cm",
+        "A-1 (gore), waist to the free end, on the fold: chalk at the squared end and 48.2 cm",
+        "each its near half, ",
+        "C-1 with C-2 underneath (pocket): chalk at 117.2 cm",
+        "Cut out A-1, A-2 through both layers, along their outlines; leave the fold itself uncut.",
+    ],
+)
+def test_folded_cloth_is_chalked_on_its_upper_layer(line: str) -> None:
+    text = " ".join(text for _, text in told("folded"))
+    if line.startswith("each"):
+        assert line not in text
+        assert "reaches over its near half, 84.7 along × 21.9 cm across" in text
+    else:
+        assert line in text
+
+
+def test_folding_comes_before_the_chalk_and_nothing_below_is_chalked() -> None:
+    lines = told("folded")
+    assert lines[0][1].startswith(
+        "Once the end is squared, fold the cloth lengthwise, right sides together, selvedge on "
+        "selvedge, and pin it: "
+    )
+    chalked = " ".join(text.split(" with ")[0] for _, text in lines if ": chalk " in text)
+    assert "A-3" not in chalked
+    assert "B-2" not in chalked
