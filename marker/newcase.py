@@ -109,6 +109,9 @@ USUAL = {
     "band": ("3 cm", "1 1/4 in"),
     "underlap": ("7.5 cm", "3 in"),
     "opening": ("26 cm", "10 1/2 in"),
+    "margin": ("5 mm", "1/4 in"),
+    "pocket length": ("20 cm", "8 in"),
+    "pocket breadth": ("16 cm", "6 1/2 in"),
 }
 """What the file is filled with besides the answers, in centimetres and in inches."""
 
@@ -174,6 +177,7 @@ def _text(title: str, system: System, given: Mapping[str, str]) -> str:
             "[garment.skirt.opening]",
             _key("length", usual["opening"]),
             _key("at", '"side"', 'or "front", "back"'),
+            *_piece(usual),
             "",
         ]
     )
@@ -201,6 +205,8 @@ def _cloth(quoted: Mapping[str, str], usual: Mapping[str, str]) -> list[str]:
         _key("# step", usual["step"], "how the shop sells it"),
         _key("# shrinkage", '{ warp = "3 %", weft = "2 %" }', "if it is washed first"),
         _key("# tears", "false", "if it is cut with shears"),
+        _key("# folded", "true", "if it is cut in two layers"),
+        _key("# margin", usual["margin"], "what shears need between pieces"),
         _key("# repeat", f"{{ along = {usual['repeat']} }}", "if hems or stripes are to match"),
         _key("# flaws", _flaw(usual), "right across, from the cut end"),
         _key("# price", usual["price"]),
@@ -228,6 +234,18 @@ def _garment(quoted: Mapping[str, str], usual: Mapping[str, str]) -> list[str]:
     return lines
 
 
+def _piece(usual: Mapping[str, str]) -> list[str]:
+    """A piece of the user's own, to be opened or to show how one is written."""
+    return [
+        "",
+        _key("# [piece.pocket]", "", "a piece of your own, beside the skirt"),
+        _key("# length", usual["pocket length"], "or points, or the path of a drawing"),
+        _key("# breadth", usual["pocket breadth"]),
+        _key("# count", "2"),
+        _key("# seam", usual["seam"], "added all round"),
+    ]
+
+
 def _top(top: str, usual: Mapping[str, str]) -> list[str]:
     if top == "tape":
         return ["", "[garment.skirt.tape]", _key("tie", usual["tie"], "each end")]
@@ -241,7 +259,7 @@ def _top(top: str, usual: Mapping[str, str]) -> list[str]:
 
 def _key(key: str, value: str, comment: str = "") -> str:
     """One line of the file, its comment set in a column of its own."""
-    line = f"{key} = {value}"
+    line = f"{key} = {value}" if value else key
     return f"{line:<23} # {comment}" if comment else line
 
 

@@ -200,10 +200,11 @@ def test_the_sheet_tells_what_was_added_and_what_edges_measure() -> None:
     lengths = {item.name: item.length / MM for item in told.figures}
     # Finished, not cut: the neck is 32 cm on either side; a side runs 4 cm in over 18, and goes
     # on over the fold.
-    assert lengths["Yoke, neck, each"] == 320
-    assert lengths["Yoke, side, each"] == pytest.approx(20 * (16 + 324) ** 0.5, abs=0.01)
+    assert lengths["Yoke, finished neck, each"] == 320
+    assert lengths["Yoke, finished side, each"] == pytest.approx(20 * (16 + 324) ** 0.5, abs=0.01)
     assert told.advice[0] == "Yoke: 1 cm seam allowance is added outside the outline."
     assert "drawn by half" in told.advice[1]
+    assert next(item.name for item in own_draft(YOKE).garment.figures) == "yoke, centre"
     cut = own_draft(f'{YOKE}\nseam = "1 cm"\nseam_included = true').garment
     assert cut.figures == () and "holds its seam allowance of 1 cm" in cut.advice[0]
     assert "no seam allowance is added" in own_draft(YOKE).garment.advice[0]

@@ -58,6 +58,16 @@ def test_keys_in_comments_are_keys_that_can_be_used() -> None:
         cloth = parse(opened, "new.toml").cloths["main"]
         assert cloth.price and cloth.grams and cloth.washed
         assert not cloth.tears and cloth.repeat.along and cloth.flaws
+        assert cloth.folded and cloth.margin
+
+
+def test_the_piece_in_comments_is_one_that_can_be_cut() -> None:
+    for units in ("cm", "in"):
+        head, body = compose("Harvest", units, {}).split("# [piece.")
+        opened = f"{head}[piece.{body.replace(chr(10) + '# ', chr(10))}"
+        _, own = parse(opened, "new.toml").orders
+        (pocket,) = own.drafts()[0].pieces
+        assert (pocket.name, pocket.count) == ("pocket", 2)
 
 
 @pytest.mark.parametrize(

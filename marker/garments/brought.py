@@ -25,8 +25,8 @@ from marker.piece import Edges, Grain, Mark, MarkKind, Piece
 from marker.record import Garment, Item
 from marker.units import MM
 
-MOST_CORNERS = 2000
-"""Of the polygon that is laid: a traced outline has some hundreds, and each costs time."""
+MOST_CORNERS = 500
+"""Of the polygon that is laid: a sleeve has under a hundred, and a nest takes the square of it."""
 NOTCH = 5 * MM
 """How deep a fold's ends are marked where no seam allowance says it; common practice, no source."""
 OFF_GRAIN = math.radians(0.5)
@@ -256,15 +256,16 @@ def _notched(own: OwnPiece, piece: Piece, fold: str) -> Piece:
     return replace(piece, marks=(*piece.marks, *marks))
 
 
-def _figures(own: OwnPiece, finished: Outline) -> tuple[Item, ...]:
+def _figures(own: OwnPiece, outline: Outline) -> tuple[Item, ...]:
     """What the named edges measure when sewn; those alike in name and length are told once."""
     alike: dict[tuple[str, int], int] = {}
-    for edge in finished.edges:
+    for edge in outline.edges:
         if edge.name:
             key = edge.name, round(edge.length)
             alike[key] = alike.get(key, 0) + 1
+    finished = "finished " if own.added else ""
     return tuple(
-        Item(f"{own.name}, {name}{', each' if times > 1 else ''}", length)
+        Item(f"{own.name}, {finished}{name}{', each' if times > 1 else ''}", length)
         for (name, length), times in alike.items()
     )
 
