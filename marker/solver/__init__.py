@@ -108,10 +108,12 @@ def settle(
 ) -> tuple[tuple[Piece, ...], tuple[str, ...]]:
     """Settle which cloth gives each piece, and how strips are pieced; sentences say how.
 
-    Every piece that comes back is of one length and on one cloth. Raises `CannotLay` where
+    Every piece that comes back is of one length and on one cloth. What curved pieces take is
+    reckoned by their area. Raises `CannotLay` where
     the cloths can't hold them.
     """
     from marker.solver.share import share_out
+    from marker.solver.stand_in import restored, stand_ins
 
     modes = {
         key: usual_mode(cloth, [p for p in pieces if key in (p.cloth, *p.also)])
@@ -120,11 +122,11 @@ def settle(
     with listening():
         shared = share_out(
             cloths,
-            pieces,
+            stand_ins(cloths, pieces),
             modes,
             seconds=seconds,
             iterations=iterations,
             seed=seed,
             progress=progress,
         )
-    return shared.pieces, shared.sentences
+    return restored(pieces, shared.pieces), shared.sentences
