@@ -21,11 +21,12 @@ from pathlib import Path
 from typing import Any
 
 from marker.cloth import Cloth
-from marker.geometry import Polygon
-from marker.lay import Mode, Proof
-from marker.piece import Piece
+from marker.geometry import Outline, Polygon
+from marker.lay import Lay, Mode, Placement, Proof
+from marker.piece import Grain, Piece
 from marker.referee import findings
 from marker.solver import solve
+from marker.solver.finish import cut_out
 from marker.solver.nest import Nested, NestKind, nest
 from marker.units import MM
 
@@ -72,7 +73,7 @@ def nested(data: dict[str, Any], seconds: float, seed: int) -> dict[str, object]
         "bound": float(Fraction(found.bound, scale)),
         "proved": found.proved,
         "density": round(float(100 * area / (found.length * width)), 3),
-        "checked": sound(kinds, width, found),
+        "checked": not findings(lay_of(data, kinds, width, found)),
     }
 
 
@@ -92,16 +93,24 @@ def kind_of(item: dict[str, Any], scale: int) -> NestKind:
     return NestKind(item["count"], tuple(outline.turned(turn) for turn in item["turns"]))
 
 
-def sound(kinds: list[NestKind], width: int, found: Nested) -> bool:
-    """Whether all copies lie on the cloth within the length, and no two share any of it."""
-    outlines = list(found.outlines(kinds))
-    copies = [spot.kind for spot in found.spots]
-    return (
-        all(copies.count(at) == kind.count for at, kind in enumerate(kinds))
-        and all(p.box.x0 >= 0 and p.box.x1 <= found.length for p in outlines)
-        and all(p.box.y0 >= 0 and p.box.y1 <= width for p in outlines)
-        and not any(p.overlaps(q) for at, p in enumerate(outlines) for q in outlines[:at])
-    )
+def lay_of(data: dict[str, Any], kinds: list[NestKind], width: int, found: Nested) -> Lay:
+    """The nest as a lay of pieces with outlines, for the referee."""
+    cloth = Cloth(key="c", name=data["name"], width=width, step=1)
+    pieces = tuple(
+        Piece.shaped(
+            f"P{at}", f"piece {at}", Outline.through(kind.shapes[0].points), kind.count, "c",
+            grain=Grain.ALONG if set(item["turns"]) <= {0, 180} else Grain.EITHER,
+        )
+        for at, (item, kind) in enumerate(zip(data["pieces"], kinds, strict=True), 1)
+    )  # fmt: skip
+    given = [0] * len(kinds)
+    placements = []
+    for spot in found.spots:
+        given[spot.kind] += 1
+        turn = data["pieces"][spot.kind]["turns"][spot.shape]
+        letter, copy = pieces[spot.kind].letter, given[spot.kind]
+        placements.append(Placement(letter, copy, spot.x, spot.y, turn))
+    return cut_out(cloth, pieces, placements, found.bound, found.bound_by)
 
 
 def main() -> None:
