@@ -15,6 +15,9 @@ from marker.solver.goals import USEFUL, goals, kept
 from marker.solver.threads import mark_cuts
 from marker.units import Rounding, System, format_length
 
+NAMED = 6
+"""So many rectangles among curved pieces are named at most; between them lies but waste."""
+
 
 def torn(
     cloth: Cloth, pieces: Sequence[Piece], tree: Part, length: int, bound: int, bound_by: str
@@ -100,7 +103,7 @@ def cut_out(
         bolt=bolt,
         placements=tuple(placements),
         tears=(),
-        offcuts=kept(cloth, empty_rectangles(zone, [*outlines, *spoilt], USEFUL)),
+        offcuts=kept(cloth, empty_rectangles(zone, [*outlines, *spoilt], USEFUL)[:NAMED]),
         bound=bound,
         bound_by=bound_by,
         proof=prove(cloth, length, bound),
@@ -131,9 +134,11 @@ def parted(
     length = max(box.x1 for box in boxes)
     in_hand(cloth, length, bound)
     left = [leaf.rect for leaf in ends if leaf.placed is None and not leaf.region]
+    among: list[Rect] = []
     for region in regions:
         inside = [outline for outline in outlines if region.holds(outline.box)]
-        left += empty_rectangles(region, inside, USEFUL)
+        among += empty_rectangles(region, inside, USEFUL)
+    left += sorted(among, key=lambda rect: -rect.area)[:NAMED]
     lay = Lay(
         cloth=cloth,
         pieces=tuple(pieces),
