@@ -1,8 +1,9 @@
 """The independent judge of lays, records and drawings.
 
-It shares nothing with the solvers or the drawing but plain rectangles: sizes, turns, need
-and cloth bought are worked out here afresh, so that a slip there can't pass itself. It
-collects every fault instead of stopping at the first, and takes any figures, however odd.
+It shares nothing with the solvers or the drawing but rectangles and outlines with the polygons
+round them: sizes, turns, margins, need and cloth bought are worked out here afresh, so that a
+slip there can't pass itself. It collects every fault instead of stopping at the first, and
+takes any figures, however odd.
 """
 
 from __future__ import annotations
