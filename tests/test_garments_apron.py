@@ -45,8 +45,8 @@ def test_an_apron_of_one_breadth() -> None:
     assert (told.panels, told.opening, told.turn_downs) == (1, 0, ())
     assert {m.u0 for m in marks(panel, MarkKind.SEAM)} == {INCH // 2}
     assert {(m.name, m.u0, m.v0) for m in marks(panel, MarkKind.HEM)} == {
-        ("side", 0, parse("5/8 in")),
-        ("side", 0, 36 * INCH - parse("5/8 in")),
+        ("hem line", 0, parse("5/8 in")),
+        ("hem line", 0, 36 * INCH - parse("5/8 in")),
         ("hem line", parse("30 1/2 in"), 0),
     }
 
@@ -80,7 +80,8 @@ def test_breadths_sewn_side_by_side_and_hemmed_measure_what_is_told(
     for piece in panels:
         lines = {m.name: m.v0 for m in piece.marks if m.u0 == 0 and m.v0 == m.v1}
         if taken[piece.edges.low] and piece.edges.low != piece.edges.high:
-            assert lines[piece.edges.low] == taken[piece.edges.low]
+            name = {"side": "hem line", "seam": "seam"}[piece.edges.low]
+            assert lines[name] == taken[piece.edges.low]
 
 
 def test_full_breadths_keep_their_selvedges_at_the_sides() -> None:

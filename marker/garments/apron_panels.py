@@ -14,6 +14,9 @@ from marker.garments.shape import Shape, shape_piece
 from marker.garments.tucks import Tucked
 from marker.piece import Edges, Mark, MarkKind, Piece
 
+HEM_LINE = MarkKind.HEM, "hem line"
+SEAM_LINE = MarkKind.SEAM, "seam"
+
 
 @dataclass(frozen=True)
 class Breadths:
@@ -92,9 +95,9 @@ def _shaped(order: Order, sizes: Breadths, cloth: Cloth, breadth: int) -> Piece:
         edges=Edges(start="band", end="hem", low="side", high="side" if alone else "seam"),
         lines={
             "start": (MarkKind.SEAM, "gathering line"),
-            "low": (MarkKind.HEM, "hem line"),
-            "end": (MarkKind.HEM, "hem line"),
-            "high": (MarkKind.HEM, "hem line") if alone else (MarkKind.SEAM, "seam"),
+            "low": HEM_LINE,
+            "end": HEM_LINE,
+            "high": HEM_LINE if alone else SEAM_LINE,
         },
     )
     return shape_piece(order, "radius", shape, (cloth,))
@@ -128,8 +131,8 @@ def _marks(sizes: Breadths, low: str, high: str) -> Iterator[Mark]:
         takes = sizes.sides if edge == "side" else sizes.seam
         if takes:
             v = abs(outer - takes)
-            kind = MarkKind.HEM if edge == "side" else MarkKind.SEAM
-            yield Mark(kind, edge, 0, v, length, v)
+            kind, name = HEM_LINE if edge == "side" else SEAM_LINE
+            yield Mark(kind, name, 0, v, length, v)
     hem = length - sizes.take_up
     if sizes.take_up:
         yield Mark(MarkKind.HEM, "hem line", hem, 0, hem, width)

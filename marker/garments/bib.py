@@ -61,7 +61,7 @@ def bib_pieces(order: Order, bib: Bib, drawn: int, seam: int) -> tuple[Piece, ..
     if top:
         marks.append(Mark(MarkKind.FOLD, "fold of the hem", top, 0, top, breadth))
     if sides:
-        marks += [Mark(MarkKind.HEM, "side", 0, v, length, v) for v in (sides, breadth - sides)]
+        marks += [Mark(MarkKind.HEM, "hem line", 0, v, length, v) for v in (sides, breadth - sides)]
     piece = strip(
         order,
         "bib",
