@@ -98,6 +98,14 @@ def test_bias_strips_come_out_of_the_waste_of_the_panels() -> None:
     assert all(region.y0 >= 101 * CM for region in lay.regions)
 
 
+def test_pieces_may_be_lettered_with_figures() -> None:
+    """As they are while strips are pieced: a region that is torn off is never taken for one."""
+    named = (shaped_lays.panels(2), shaped_lays.band(), shaped_lays.gores(4))
+    pieces = tuple(replace(piece, letter=f"{at}") for at, piece in enumerate(named))
+    lay = tear(pieces)
+    assert [region for region in lay.regions if region in parts_of(lay)] == list(lay.regions) != []
+
+
 def test_what_does_not_fit_in_the_waste_goes_into_a_drop() -> None:
     many = Piece.shaped("C", "yoke", shaped_lays.yoke().outline, 24, "wool")  # type: ignore[arg-type]
     lay = tear((shaped_lays.panels(2), many))

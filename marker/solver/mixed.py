@@ -140,10 +140,12 @@ class _Table:
         spots = [spot for region in self.regions for spot in region.spots]
         rects = [region.rect for region in self.regions]
         torn = [piece for piece in self.pieces if piece.letter in self.choice]
-        # To the tears a region is a piece like any other.
-        stands = [Piece(f"{at}", "region", rect.along, rect.across, 1, self.cloth.key)
+        # To the tears a region is a piece like any other; no piece has a letter with a space in it.
+        stands = [Piece(f"region {at}", "region", rect.along, rect.across, 1, self.cloth.key)
                   for at, rect in enumerate(rects)]  # fmt: skip
-        stand_ins = [Placement(f"{at}", 1, rect.x0, rect.y0, 0) for at, rect in enumerate(rects)]
+        stand_ins = [
+            Placement(f"region {at}", 1, rect.x0, rect.y0, 0) for at, rect in enumerate(rects)
+        ]
         tree = tear_apart(self.cloth, [*torn, *stands], [*self.torn, *stand_ins])
         spots_placed = placements(self.copies, spots)
         return parted(self.cloth, self.pieces, tree, spots_placed, rects, *floor)
