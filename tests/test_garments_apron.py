@@ -123,6 +123,11 @@ def test_round_corners_are_arcs_with_one_hem_round_them() -> None:
     lost = (4 - math.pi) / 2 * (6.5 * INCH) ** 2
     assert panel.outline.area == pytest.approx(31 * 36 * INCH**2 - lost)
     assert draft.garment.round_hem == 35 * INCH
+    # 2 x 1/2 in x a quarter turn, twice
+    assert draft.garment.advice == (
+        "Round the two corners the cut edge is 3 1/8 in longer than the place its hem is sewn to; "
+        "draw it up on a thread and press it before it is sewn down.",
+    )
 
 
 def test_of_several_breadths_the_outer_two_are_a_pair() -> None:
@@ -251,6 +256,10 @@ WIDE = 'waist = "30 in"\nlength = "39 in"'
         (
             'corners = "round"\ntucks = { depth = "1 in", gap = "1 in", count = 1 }',
             "tucks are given, and would run into the round corners",
+        ),
+        (
+            'corners = "round"\nradius = "1 in"\ntake_up = "1 in"',
+            "take_up is 1 in, as much as the radius of the corners",
         ),
         (
             'corners = "round"\nsides = "1 in"\ntake_up = "1/2 in"',

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 from pydantic import Field
@@ -97,6 +98,11 @@ def _agree(spec: Apron, order: Order) -> None:
             "tucks are given, and would run into the round corners; write "
             'corners = "square", or take them out'
         )
+    if rounded and (spec.take_up or 0) >= order.usual(spec.radius, RADIUS):
+        raise order.fault(
+            f"take_up is {order.spell(spec.take_up or 0)}, as much as the radius of the corners; "
+            "give a narrower hem, or a greater radius"
+        )
     if rounded and spec.sides is not None and spec.sides != spec.take_up:
         raise order.fault(
             f"sides is {order.spell(spec.sides)}, but one hem goes round the corners; take it "
@@ -150,7 +156,7 @@ def _drafted(spec: Apron, order: Order, binding: Binding | None) -> Draft:
         )
     made = Made(
         apron_panels(order, sizes, cloth),
-        advice=tucks_advice(order, "the panels", sizes.tucked),
+        advice=(*tucks_advice(order, "the panels", sizes.tucked), *_eased(order, sizes)),
     )
     made += tied(order, spec.band, spec.ties, drawn, sizes.seam)
     if spec.bib:
@@ -178,3 +184,17 @@ def _drafted(spec: Apron, order: Order, binding: Binding | None) -> Draft:
     )
     several = spec.binding is not None and spec.binding.open
     return Draft(made.pieces, told, binding.words("binding") if binding and several else "")
+
+
+def _eased(order: Order, sizes: Breadths) -> tuple[str, ...]:
+    """How much longer the cut edge round both corners is than the place its hem is sewn to.
+
+    At each quarter circle they lie a hem's depth outside and inside the hem line.
+    """
+    surplus = math.ceil(2 * math.pi * sizes.take_up) if sizes.radius else 0
+    if surplus < order.grid:
+        return ()
+    return (
+        f"Round the two corners the cut edge is {order.spell(surplus)} longer than the place its "
+        "hem is sewn to; draw it up on a thread and press it before it is sewn down.",
+    )
