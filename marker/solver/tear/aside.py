@@ -1,4 +1,7 @@
-"""Exhaustion in a process of its own, beside the betterment, where there is a core to spare.
+"""Work in a process of its own, beside the betterment, where there is a core to spare.
+
+It exhausts what is shorter, or betters the lay too, by other chances, and each hears of what the
+other has found.
 
 Only for searches that end by the clock: those that end by count do one after the other, so that
 they come out the same on every machine.
@@ -9,16 +12,27 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from multiprocessing.context import ForkProcess
+from time import monotonic
+from typing import TYPE_CHECKING
 
 from marker.solver.bounds import Measure
 from marker.solver.problem import Problem
 from marker.solver.tear.block import Block
 from marker.solver.tear.exact import exhaust
+from marker.solver.tear.greedy import length_of
 from marker.solver.tear.packing import Purse
+
+if TYPE_CHECKING:
+    # It loads the compiled loop, which many a search does without.
+    from marker.solver.tear.improve import Betterment
+
+HEARD = 16
+"""Rounds of betterment after which the other process is listened to."""
 
 
 @dataclass(frozen=True)
@@ -35,6 +49,12 @@ class Aside:
 
     process: ForkProcess
     news: Connection
+    listens: bool = False
+
+    @classmethod
+    def better(cls, work: Betterment, until: float) -> Aside:
+        """Better a lay up to a clock time."""
+        return cls._run(_better, True, work, until)
 
     @classmethod
     def start(
@@ -47,14 +67,23 @@ class Aside:
         purse: Purse,
     ) -> Aside:
         """Search every length from `bound` to each of the limits in turn, as `exact.exhaust`."""
+        return cls._run(_work, False, problem, worths, bound, best, tuple(limits), purse)
+
+    @classmethod
+    def _run(cls, job: Callable[..., None], listens: bool, *task: object) -> Aside:
         # Forked, not begun afresh: nothing is loaded again, and a caller's script isn't run twice.
         context = multiprocessing.get_context("fork")
-        near, far = context.Pipe(duplex=False)
-        task = (far, problem, worths, bound, best, tuple(limits), purse)
-        process = context.Process(target=_work, args=task, daemon=True)
+        near, far = context.Pipe(duplex=listens)
+        process = context.Process(target=job, args=(far, *task), daemon=True)
         process.start()
         far.close()
-        return cls(process, near)
+        return cls(process, near, listens)
+
+    def tell(self, bands: tuple[Block, ...]) -> None:
+        """Hand over a shorter lay, where the other process can do something with it."""
+        if self.listens:
+            with suppress(OSError):
+                self.news.send(bands)
 
     def hear(self, wait: float = 0.0) -> News | None:
         """The next news, if there is any within so many seconds; after the last, none ever."""
@@ -100,3 +129,19 @@ def _work(
             far.send(News(bound, result.bands))
             if result.bands is not None or bound <= limit:
                 return
+
+
+def _better(far: Connection, work: Betterment, until: float) -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    rounds, told = 0, work.best
+    # Where the search has gone without a word, this ends as well.
+    with suppress(EOFError, OSError):
+        while monotonic() < until and work.bound < length_of(work.best):
+            work.round()
+            rounds += 1
+            if rounds % HEARD == 0 and far.poll():
+                work.adopt(far.recv())
+                told = work.best if length_of(work.best) < length_of(told) else told
+            if work.best is not told:
+                told = work.best
+                far.send(News(0, told))

@@ -137,6 +137,12 @@ class Betterment:
         if self.idle > self.patience:
             self._aim_nearer()
 
+    def adopt(self, bands: tuple[Block, ...]) -> None:
+        """Go on from a lay found elsewhere, where it is shorter than the best."""
+        if length_of(bands) < length_of(self.best):
+            self.best = bands
+            self._aim()
+
     def _aim(self) -> None:
         """Aim at a length between the bound and the best, and keep the bands that it holds."""
         length = length_of(self.best)

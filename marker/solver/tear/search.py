@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from random import Random
 from time import monotonic
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -13,11 +15,15 @@ from marker.solver.bounds import AREA, BOTH, ROWS, TALLEST, Measure, by_area, by
 from marker.solver.problem import Problem
 from marker.solver.program import Row
 from marker.solver.stop import keeping_best
-from marker.solver.tear.aside import Aside, News, spare_core
+from marker.solver.tear.aside import HEARD, Aside, News, spare_core
 from marker.solver.tear.block import Block, rows_across
 from marker.solver.tear.exact import exhaust
 from marker.solver.tear.greedy import length_of, shaken_lays
 from marker.solver.tear.packing import Purse
+
+if TYPE_CHECKING:
+    from marker.solver.tear.improve import Betterment
+    from marker.solver.tear.mosaic import Mosaic
 
 EXHAUSTED = "every shorter length was searched through"
 LAYS = 16
@@ -26,12 +32,13 @@ SMALL, MIDDLING = 20, 48
 """Up to so many pieces a lay is exhausted in earnest, after a little or some betterment."""
 LONG, QUICK, BRIEF = 8_000_000_000, 400_000_000, 30_000_000
 """Pairs of blocks that the exhaustion may look at: a minute of work, some seconds, part of one."""
-HEARD = 16
-"""Rounds after which the other process is listened to."""
-TIGHT = 0.002
-"""A larger lay is exhausted at first only if its bound leaves less than this part as waste."""
+TIGHT, NONE, MANY = 0.002, 0.0002, 100
+"""A larger lay is exhausted at first only if its bound leaves less than this part as waste; for
+longer only if that is next to none, and the pieces are no more than so many."""
 BETTERED = 3000
 """Rounds of betterment before a middling lay is exhausted in earnest."""
+MOSAIC = 0.3
+"""Part of what is left of time and effort that goes into bands without waste."""
 CHEAP = 0.25
 """Part of what is left of time and effort that goes into a length that saves no cutting step."""
 
@@ -95,37 +102,109 @@ class Search:
 
     def _deepen(self) -> None:
         """Exhaustion and betterment by turns, each with more effort than before."""
-        pieces = self.problem.pieces
-        if pieces <= MIDDLING or self._tight:
-            self._exhaust(BRIEF, 0.15)
-            self._improve(BETTERED if SMALL < pieces <= MIDDLING else BETTERED // 10, 0.15)
-            if not self.done and self.limits.until is not None and spare_core():
-                self._improve_beside()
-            self._exhaust(QUICK, 0.5)
+        if self.problem.pieces > MIDDLING:
+            self._deepen_long()
+            return
+        self._exhaust(BRIEF, 0.15)
+        self._improve(BETTERED if self.problem.pieces > SMALL else BETTERED // 10, 0.15)
+        with self._exhausted_aside(True) as aside:
+            if aside:
+                self._improve(None, 1.0, aside)
+        self._exhaust(QUICK, 0.5)
         self._improve(None, 1.0)
 
-    def _improve_beside(self) -> None:
-        """Better the lay while another process exhausts what is shorter."""
-        length = length_of(self.best)
-        wanted = self.limits.wanted(length)
-        limits = (wanted, length - 1) if wanted < length else (length - 1,)
-        purse = Purse(LONG, self.limits.until)
-        aside = Aside.start(self.problem, self.worths, self.bound, length, limits, purse)
+    def _deepen_long(self) -> None:
+        """The same with a long lay: only one with hardly any waste may be worth exhausting."""
+        if self._leaves(TIGHT):
+            self._exhaust(BRIEF, 0.05)
+            earnest = self._leaves(NONE) and self.problem.pieces <= MANY
+            with self._exhausted_aside(earnest) as aside:
+                self._lay_edge_to_edge(aside)
+                if aside:
+                    self._improve(None, 1.0, aside)
+            if earnest:
+                self._exhaust(QUICK, 0.5)
+        self._improve(None, 1.0)
+
+    def _lay_edge_to_edge(self, aside: Aside | None) -> None:
+        """Lay bands without waste, as many as there are, and better what they leave over."""
+        if self.done or self.limits.iterations == 0:
+            return
+        # Compiled loops again: see below.
+        from marker.solver.tear.mosaic import Mosaic
+
+        self._ease()
+        work = Mosaic(self.problem, self.random)
+        if not work.promising:
+            return
+        self._shorten(work.laid.lay)
+        for _ in self._rounds(MOSAIC, aside):
+            work.round()
+            self._shorten(work.laid.lay)
+        self._better_rest(work, aside)
+
+    def _better_rest(self, work: Mosaic, aside: Aside | None) -> None:
+        """Better what bands without waste leave over by itself."""
+        from marker.solver.tear.improve import Betterment
+
+        rest = work.rest()
+        if self.done or not rest.area:
+            return
+        low = -(-rest.area // rest.width)
+        after = Betterment(rest, by_area(rest), self.random, work.laid.rest, low)
+        for _ in self._rounds(MOSAIC / 2, aside):
+            if length_of(after.best) == low:
+                break
+            after.round()
+            self._shorten(work.laid.bands + after.best)
+
+    def _rounds(self, part: float, aside: Aside | None) -> Iterator[None]:
+        """Rounds of a stage, each counted, until a part of the time or number left has gone."""
+        until, most = self._part_of_time(part), self.limits.iterations
+        last = None if most is None else self.rounds + int((most - self.rounds) * part)
+        while not self.done and not self._spent(until) and (last is None or self.rounds < last):
+            self.rounds += 1
+            yield
+            self._listen(aside)
+
+    @contextmanager
+    def _exhausted_aside(self, wanted: bool) -> Iterator[Aside | None]:
+        """Another process that exhausts what is shorter, if that is wanted and there is a core."""
+        length, limits = length_of(self.best), self.limits
+        if not wanted or self.done or limits.until is None or not spare_core():
+            yield None
+            return
+        aim = limits.wanted(length)
+        aims = (aim, length - 1) if aim < length else (length - 1,)
+        purse = Purse(LONG, limits.until)
+        aside = Aside.start(self.problem, self.worths, self.bound, length, aims, purse)
         try:
-            self._improve(None, 1.0, aside)
+            yield aside
         finally:
             aside.stop()
 
+    def _listen(self, aside: Aside | None) -> None:
+        if aside and self.rounds % HEARD == 0:
+            while news := aside.hear():
+                self._take(news)
+
     def _take(self, news: News) -> None:
         """Take over what the other process has proved or met."""
-        if news.bands is not None and length_of(news.bands) < length_of(self.best):
-            self.best = news.bands
+        if news.bands is not None:
+            self._shorten(news.bands)
         self._raise(news.bound)
         self._ease()
 
-    @property
-    def _tight(self) -> bool:
-        return self.problem.area > (1 - TIGHT) * self.problem.width * self.bound
+    def _shorten(self, bands: tuple[Block, ...]) -> None:
+        """Take over a lay if it is shorter than the best."""
+        if length_of(bands) < length_of(self.best):
+            self.best = bands
+            self.tell(length_of(bands), self.bound)
+            self._ease()
+
+    def _leaves(self, part: float) -> bool:
+        """Whether the bound leaves no more than a part of the cloth as waste."""
+        return self.problem.area > (1 - part) * self.problem.width * self.bound
 
     def _quick_lays(self, lays: Iterator[tuple[Block, ...]]) -> list[Row]:
         """Keep the best of some quick lays, and gather the rows of pieces that they are made of."""
@@ -188,16 +267,31 @@ class Search:
             self.problem, self.worths, self.random, self.best, self.bound, self.limits.wanted
         )
         last, until = self.rounds + (rounds or 0), self._part_of_time(part)
-        while not self.done and not (rounds and self.rounds >= last) and not self._spent(until):
-            work.round()
-            self.rounds += 1
-            if work.best is not self.best and length_of(work.best) < length_of(self.best):
-                self.best = work.best
-                self.tell(length_of(self.best), self.bound)
-                self._ease()
-            if aside and self.rounds % HEARD == 0 and (news := aside.hear()):
-                self._take(news)
+        with self._bettered_aside(work, aside) as aside:
+            while not self.done and not (rounds and self.rounds >= last) and not self._spent(until):
+                work.round()
+                self.rounds += 1
+                if work.best is not self.best:
+                    if length_of(work.best) < length_of(self.best) and aside:
+                        aside.tell(work.best)
+                    self._shorten(work.best)
+                self._listen(aside)
                 work.bound = self.bound
+                work.adopt(self.best)
+
+    @contextmanager
+    def _bettered_aside(self, work: Betterment, aside: Aside | None) -> Iterator[Aside | None]:
+        """Another process that betters a long lay too, if none is under way."""
+        until = self.limits.until
+        if aside or until is None or self.problem.pieces <= MIDDLING or not spare_core():
+            yield aside
+            return
+        chances = Random(self.random.randrange(1 << 30))
+        aside = Aside.better(replace(work, random=chances), until)
+        try:
+            yield aside
+        finally:
+            aside.stop()
 
     def _spent(self, until: float | None) -> bool:
         most, end = self.limits.iterations, self.limits.until
