@@ -12,9 +12,9 @@ from marker import referee
 from marker.cloth import Repeat
 from marker.errors import BadInput, CannotLay
 from marker.geometry import Polygon, Rect
-from marker.geometry.shapes import facing
+from marker.geometry.shapes import facing, gore
 from marker.lay import Lay, Mode
-from marker.piece import Match, Piece, Wise
+from marker.piece import AtSelvedge, Grain, Match, Piece, Side, Wise
 from marker.solver import solve, usual_mode
 from marker.solver.copies import ways_of
 from marker.solver.folded import _below, _image, _over
@@ -185,11 +185,35 @@ def test_images_are_turned_over_or_their_own() -> None:
     yoke, gore = shaped_lays.yoke(), shaped_lays.gores()
     ways = ways_of(cloth, yoke, ())
     for way in ways:
-        image = _image(way, ways)
+        image = _image(cloth, way, ways)
         assert image is not None
         assert image.flip is not way.flip
         assert frozenset(image.outline.points) == frozenset(_over(way.outline).points)
     alone = [way for way in ways if not way.flip]
-    assert all(_image(way, alone) is None for way in alone)
+    assert all(_image(cloth, way, alone) is None for way in alone)
     own = ways_of(cloth, gore, ())
-    assert all(_image(way, own) == way for way in own)
+    assert all(_image(cloth, way, own) == way for way in own)
+
+
+def test_symmetric_pieces_on_the_bias_are_images_to_the_unit() -> None:
+    """Turned by 45 degrees a gore's box is rounded, so that its image may be a unit broader."""
+    for top in range(100 * MM, 104 * MM, 37):
+        piece = Piece.shaped(
+            "A", "godet", gore(top, 30 * CM, 30 * CM), 2, "wool", grain=Grain.BIAS, folds=True
+        )
+        check_folded(folded((piece,)))
+
+
+def test_an_edge_that_must_lie_at_a_selvedge_does_so_in_both_layers() -> None:
+    """The image of a yoke has the same edge at the other selvedge; that of a gore has its own
+    image's other edge there, and one alone lies in one layer."""
+    wanted = (AtSelvedge(Side.LOW),)
+    yokes = replace(shaped_lays.yoke(), selvedges=wanted)
+    lay = folded((yokes, shaped_lays.gores(2)))
+    check_folded(lay)
+    with pytest.raises(CannotLay, match="lay the cloth open"):
+        folded((shaped_lays.gores(2, selvedges=wanted),))
+    check_folded(folded((shaped_lays.gores(2, selvedges=(AtSelvedge(Side.EITHER_SIDE),)),)))
+    wide = replace(shaped_lays.panels(2), selvedges=wanted)
+    with pytest.raises(CannotLay, match="wants a selvedge at its low"):
+        folded((wide,))

@@ -6,7 +6,7 @@ mirror images across the middle of the width, where the fold was.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from marker.geometry import Polygon, Rect
 from marker.lay import Lay
@@ -32,7 +32,7 @@ def fold_faults(lay: Lay, width: int, pieces: Sequence[Laid]) -> Iterator[str]:
         else:
             beside[spot.piece.letter, spot.rect] = spot
     for (letter, rect), spot in beside.items():
-        image = beside.get((letter, _mirrored(rect, width)))
+        image = _at(beside, letter, _mirrored(rect, width))
         if image is None:
             lone.setdefault(letter, []).append(spot)
         elif rect.y0 < image.rect.y0 and not _alike(spot, image):
@@ -63,6 +63,24 @@ def _across_faults(spot: Laid, width: int) -> Iterator[str]:
     elif off > 1:
         # Half a unit is nothing to be helped where width and breadth are odd and even.
         yield f"{name} lies across the fold, but its middle is {spell(off // 2)} off it."
+
+
+def _at(beside: Mapping[tuple[str, Rect], Laid], letter: str, rect: Rect) -> Laid | None:
+    """The copy in a box, or in one that is it to the unit: on the bias boxes are rounded."""
+    if (letter, rect) in beside:
+        return beside[letter, rect]
+    return next(
+        (
+            spot
+            for (other, there), spot in beside.items()
+            if other == letter
+            and abs(there.x0 - rect.x0) <= 1
+            and abs(there.y0 - rect.y0) <= 1
+            and abs(there.x1 - rect.x1) <= 1
+            and abs(there.y1 - rect.y1) <= 1
+        ),
+        None,
+    )
 
 
 def _mirrored(rect: Rect, width: int) -> Rect:

@@ -66,11 +66,12 @@ def lay_folded(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
         placed.append(numbers.next(letter, way, spot.x, spot.y))
         if layer.on_fold:
             continue
-        y = cloth.laid_width - spot.y - way.outline.box.across
+        over = image.outline if image is not None else _over(way.outline)
+        y = cloth.laid_width - spot.y - over.box.across
         if image is not None:
             placed.append(numbers.next(letter, image, spot.x, y))
         else:
-            empty.append(_over(way.outline).shifted(spot.x, y))
+            empty.append(over.shifted(spot.x, y))
     best = _bound(near, pieces, layers, half, bound(cloth, pieces, cloth.margin))
     if any(piece.outline is not None for piece in pieces):
         return cut_out(cloth, pieces, placed, *best, empty)
@@ -103,34 +104,52 @@ def _layers(cloth: Cloth, pieces: Sequence[Piece], half: Rect) -> Iterator[Layer
     sets = matched_sets(cloth, pieces)
     for piece in pieces:
         every = ways_of(cloth, piece, sets)
-        if not every:
-            raise CannotLay(no_selvedge(cloth, piece))
         ways = [found for way in every if (found := _beside(cloth, way, half))]
         # The middle line of an outline runs along its length; a rectangle has one either way.
         able = [
             way for way in every if piece.outline is None or (piece.folds and not way.turn % 180)
         ]
         on_fold = [found for way in able if (found := _on_fold(cloth, way, half))]
-        both = [(way, image) for way in ways if (image := _image(way, every)) is not None]
         if not ways and not on_fold:
+            if piece.selvedges:
+                raise CannotLay(no_selvedge(cloth, piece))
             raise CannotLay(too_wide(cloth, piece, every, half.across, folded=True))
-        over = turned_over(piece)
-        own = any(way.flip == image.flip for way, image in both)
-        pairs = min(piece.count - over, over) or (piece.count // 2 if own else 0)
-        rest = piece.count - 2 * pairs
-        if on_fold and not both:
-            pairs, rest = 0, piece.count
-        if pairs:
-            yield Layer(
-                Copies(piece, 1, pairs, tuple(w for w, _ in both)), tuple(i for _, i in both)
-            )
-        if rest and on_fold:
-            yield Layer(Copies(piece, 1, rest, tuple(on_fold)), (None,) * len(on_fold), True)
-        elif rest == 1:
-            alone = distinct(ways, flip=over > piece.count - over)
-            yield Layer(Copies(piece, 1, 1, alone), (None,) * len(alone))
-        elif rest:
-            raise CannotLay(_unlike(cloth, piece))
+        yield from _shared_out(cloth, piece, [_pair(cloth, way, every) for way in ways], on_fold)
+
+
+def _shared_out(
+    cloth: Cloth, piece: Piece, ways: Sequence[tuple[Way, Way | None]], on_fold: Sequence[Way]
+) -> Iterator[Layer]:
+    """The copies of a piece as pairs, on the fold, and alone; `ways` lie beside the fold."""
+    both = [(way, image) for way, image in ways if image is not None]
+    over = turned_over(piece)
+    own = any(way.flip == image.flip for way, image in both)
+    pairs = min(piece.count - over, over) or (piece.count // 2 if own else 0)
+    if not both:
+        pairs = 0
+    rest = piece.count - 2 * pairs
+    if pairs:
+        yield Layer(
+            Copies(piece, 1, pairs, tuple(way for way, _ in both)), tuple(way for _, way in both)
+        )
+    if rest and on_fold:
+        yield Layer(Copies(piece, 1, rest, tuple(on_fold)), (None,) * len(on_fold), True)
+    elif rest == 1:
+        alone = distinct((way for way, _ in ways), flip=over > piece.count - over)
+        yield Layer(Copies(piece, 1, 1, alone), (None,) * len(alone))
+    elif rest:
+        raise CannotLay(_unlike(cloth, piece))
+
+
+def _pair(cloth: Cloth, way: Way, ways: Sequence[Way]) -> tuple[Way, Way | None]:
+    """A way to lie beside the fold, and the one in which the image then lies, if there is any."""
+    image = _image(cloth, way, ways)
+    if image is None or image.outline.box.across <= way.outline.box.across:
+        return way, image
+    # Rounded up in its turn, the image is a unit broader; the fold is kept clear of it.
+    low, high = way.rule.across or (0, 0)
+    rule = replace(way.rule, across=(low, high - 1))
+    return (replace(way, rule=rule), image) if low < high else (way, None)
 
 
 def _unlike(cloth: Cloth, piece: Piece) -> str:
@@ -191,17 +210,28 @@ def _over(outline: Polygon) -> Polygon:
     return outline.mirrored().turned(180)
 
 
-def _image(way: Way, ways: Iterable[Way]) -> Way | None:
+def _image(cloth: Cloth, way: Way, ways: Iterable[Way]) -> Way | None:
     """The way in which a copy lies that is another one's mirror image, if any is.
 
-    Exactly so turned over; a shape that is its own image is not turned over.
+    Exactly so turned over; a shape that is its own image is not turned over. It may lie where
+    the image comes to lie.
     """
     over = _over(way.outline)
-    exact = [other for other in ways if frozenset(other.outline.points) == frozenset(over.points)]
+    able = [other for other in ways if _reaches(cloth, way, other)]
+    exact = [other for other in able if frozenset(other.outline.points) == frozenset(over.points)]
     if exact:
         return min(exact, key=lambda other: other.flip == way.flip)
-    near = (other for other in ways if other.flip == way.flip and _alike(over, other.outline))
+    near = (other for other in able if other.flip == way.flip and _alike(over, other.outline))
     return next(near, None)
+
+
+def _reaches(cloth: Cloth, way: Way, other: Way) -> bool:
+    """Whether a copy may lie the other way wherever images of copies that lie this way come."""
+    if other.rule.across is None or way.rule.across is None:
+        return True
+    far = cloth.usable.across - other.outline.box.across
+    low, high = far - way.rule.across[1], far - way.rule.across[0]
+    return other.rule.across[0] <= low and high <= other.rule.across[1]
 
 
 def _alike(one: Polygon, other: Polygon) -> bool:
