@@ -144,8 +144,7 @@ def _sizes(spec: Apron, order: Order, cloth: Cloth) -> Breadths:
 
 
 def _drafted(spec: Apron, order: Order, binding: Binding | None) -> Draft:
-    cloth = order.cloth("cloth", spec.cloth)
-    sizes = _sizes(spec, order, cloth)
+    sizes = _sizes(spec, order, order.cloth("cloth", spec.cloth))
     half = ceil_to(-(-order.measure(*WAIST) // 2), order.grid) if spec.drawn is None else 0
     drawn = spec.drawn or half
     if sizes.across < drawn:
@@ -154,15 +153,7 @@ def _drafted(spec: Apron, order: Order, binding: Binding | None) -> Draft:
             f"the {order.spell(drawn)} they are drawn into; give more or wider ones, or a smaller "
             "drawn"
         )
-    made = Made(
-        apron_panels(order, sizes, cloth),
-        advice=(*tucks_advice(order, "the panels", sizes.tucked), *_eased(order, sizes)),
-    )
-    made += tied(order, spec.band, spec.ties, drawn, sizes.seam)
-    if spec.bib:
-        made += Made(bib_pieces(order, spec.bib, drawn, sizes.seam))
-    if spec.pocket:
-        made += Made((pocket_piece(order, spec.pocket, sizes.seam),))
+    made = _made(spec, order, sizes, drawn)
     if binding:
         made += binding_made(order, binding, sizes.edge, ring=False)
     selvedges_fit(order, made.pieces, sizes.seam, shows=sizes.count == 1)
@@ -184,6 +175,20 @@ def _drafted(spec: Apron, order: Order, binding: Binding | None) -> Draft:
     )
     several = spec.binding is not None and spec.binding.open
     return Draft(made.pieces, told, binding.words("binding") if binding and several else "")
+
+
+def _made(spec: Apron, order: Order, sizes: Breadths, drawn: int) -> Made:
+    """All its parts but the binding, in the order of the sheet."""
+    made = Made(
+        apron_panels(order, sizes, order.cloth("cloth", spec.cloth)),
+        advice=(*tucks_advice(order, "the panels", sizes.tucked), *_eased(order, sizes)),
+    )
+    made += tied(order, spec.band, spec.ties, drawn, sizes.seam)
+    if spec.bib:
+        made += Made(bib_pieces(order, spec.bib, drawn, sizes.seam))
+    if spec.pocket:
+        made += Made((pocket_piece(order, spec.pocket, sizes.seam),))
+    return made
 
 
 def _eased(order: Order, sizes: Breadths) -> tuple[str, ...]:

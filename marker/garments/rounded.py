@@ -20,7 +20,7 @@ def rounded(
     if radius >= most:
         raise order.fault(
             f"{part} is {order.spell(radius)}, and there is room for less than "
-            f"{order.spell(most)}; give a smaller radius"
+            f"{order.spell(max(most, 0))}; give a smaller radius"
         )
     near, far = length - radius, breadth - radius
     ring: list[Line | Arc] = [
