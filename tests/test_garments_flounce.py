@@ -327,6 +327,13 @@ def test_keys_that_contradict_each_other() -> None:
     )
 
 
+def test_a_flounce_over_the_panels_is_no_deeper_than_they_are_long() -> None:
+    assert "flounce: one that lies over the panels is 40 in deep, and they are only 39 in" in (
+        refused('depth = "40 in"\nsewn = "over"')
+    )
+    assert flounced('depth = "39 in"\nsewn = "over"')
+
+
 def test_a_flounce_at_the_edge_takes_the_place_of_a_hem() -> None:
     for key in ('hem = "own hem"', 'take_up = "1 in"'):
         told = fault(garment=key, more=flounce('depth = "8 in"'))
