@@ -94,8 +94,8 @@ def below(order: Order, lower: Lower, seam: int, top: int, opening: int) -> Belo
     over = max((each.depth for each in lower.flounce if each.sewn == "over"), default=0)
     if over > min(lengths.values()):
         raise order.fault(
-            f"flounce: one that lies over the panels is {order.spell(over)} deep, and they are only "
-            f"{order.spell(min(lengths.values()))} long; give less depth"
+            f"flounce: one that lies over the panels is {order.spell(over)} deep, and they are "
+            f"only {order.spell(min(lengths.values()))} long; give less depth"
         )
     if facing or gone:
         take_up = seam if lower.take_up is None else lower.take_up
