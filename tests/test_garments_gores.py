@@ -260,6 +260,23 @@ def test_the_opening_ends_in_the_seam_nearest_to_it(at: str, gores: set[str]) ->
             assert math.dist((mark.u0, mark.v0), (mark.u1, mark.v1)) == pytest.approx(
                 INCH / 2, abs=2
             )
+            # On a gore nearly 36 in long it is 11 in below the waist, less what the seam leans.
+            assert 9.5 * INCH < mark.u1 - INCH / 2 < 12.5 * INCH
+
+
+def test_an_opening_in_the_middle_of_the_front_is_between_a_pair() -> None:
+    opening = '[garment.skirt.opening]\nat = "front"\nlength = "11 in"\n'
+    (draft,) = read_drafts(
+        gored(FIVE.replace('hem = "20 in"', 'hem = "20 in"\ncount = 2') + opening)
+    )
+    marked = [p.name for p in draft.pieces if any("opening" in mark.name for mark in p.marks)]
+    assert marked == ["front gore"]
+
+
+def test_ease_widens_the_top() -> None:
+    (draft,) = read_drafts(gored(FIVE + '[garment.skirt.band]\nease = "2 in"\n'))
+    assert figure(draft, "round the waist") == 26 * INCH
+    assert figure(draft, "front gore at the waist") == int(6.5 * INCH)
 
 
 def test_hips_wider_than_the_skirt_are_told() -> None:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
+import shapely
 from curved_cases import figure, named, read_drafts, refused
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -181,6 +183,48 @@ def test_several_numbers_of_strips_are_ways_of_their_own() -> None:
     assert (one.way, named(one, "bias facing strip").count) == ("", 4)
 
 
+def test_a_cape_s_binding_is_open_and_laps_at_the_front() -> None:
+    keys = 'circle = "half"\npanels = 2\nlength = "30 in"'
+    (draft,) = read_drafts(skirt('binding.cut = "bias strips"\nbinding.lap = "2 in"', "cape", keys))
+    strip = named(draft, "hem binding strip")
+    joined = strip.count * (strip.length - strip.breadth)
+    joined -= (strip.count - 1) * math.sqrt(2) * INCH / 2
+    hem = (15 + 30 * math.pi) * INCH
+    assert hem + 2 * INCH <= joined <= hem + 2 * INCH + strip.count * INCH / 8
+
+
+@pytest.mark.parametrize("cut", ["shaped", "bias strips"])
+def test_the_hem_s_seam_and_the_upper_edge_keep_their_own_widths(cut: str) -> None:
+    text = skirt(f'take_up = "3/4 in"\nfacing.top = "1/4 in"\nfacing.cut = "{cut}"')
+    piece = read_drafts(text)[0].pieces[1]
+    assert piece.outline is not None
+    polygon = shapely.Polygon(piece.polygon.points)
+    for kind, inside in ((MarkKind.HEM, 3 * INCH / 4), (MarkKind.FOLD, INCH / 4)):
+        edge = piece.outline.edge("end" if kind is MarkKind.HEM else "start")
+        if cut != "shaped":
+            edge = piece.outline.edge("low" if kind is MarkKind.HEM else "high")
+        line = shapely.LineString([edge.at(edge.length * k / 400)[0] for k in range(401)])
+        mark = next(m for m in piece.marks if m.kind is kind)
+        middle = shapely.Point((mark.u0 + mark.u1) / 2, (mark.v0 + mark.v1) / 2)
+        assert line.distance(middle) == pytest.approx(inside, abs=MM)
+        assert polygon.contains(middle)
+
+
+@pytest.mark.parametrize("hem", ["facing", "none"])
+def test_notches_run_from_the_cut_edge_inwards(hem: str) -> None:
+    for keys in ('circle = "half"\npanels = 2', 'circle = "full"\npanels = 4\ngrain = "edge"'):
+        (draft,) = read_drafts(skirt(f'hem = "{hem}"', keys=keys))
+        for piece in (piece for piece in draft.pieces if piece.outline):
+            polygon = shapely.Polygon(piece.polygon.points)
+            notches = [mark for mark in piece.marks if mark.kind is MarkKind.NOTCH]
+            assert notches
+            for mark in notches:
+                outer, inner = shapely.Point(mark.u0, mark.v0), shapely.Point(mark.u1, mark.v1)
+                assert polygon.exterior.distance(outer) <= 20
+                assert polygon.exterior.distance(inner) >= 5 * MM - 20
+                assert polygon.contains(inner)
+
+
 def test_facings_and_bindings_are_compared_each_with_each() -> None:
     text = skirt(
         'facing.cut = ["shaped", "bias strips"]\nbinding.cut = ["bought", "continuous bias"]'
@@ -202,6 +246,15 @@ def test_an_own_hem_says_how_much_is_eased_in() -> None:
     assert "garment.skirt.take_up is 30 in, as deep as the garment is long" in said
     (draft,) = read_drafts(skirt('hem = "none"'))
     assert "hem's cut edge" not in " ".join(draft.garment.advice)
+
+
+def test_kept_selvedges_that_could_show_are_refused() -> None:
+    text = skirt('hem = "none"').replace(
+        "[cloth.main]", '[cloth.main]\nselvedges = "kept"\nselvedge = "1/4 in"'
+    )
+    said = "cloth 'main' keeps selvedges of 1/4 in, which could show in a piece whose edges have 0"
+    assert f"garment.skirt.{said}" in refused(text)
+    assert read_drafts(text.replace('hem = "none"', 'take_up = "1 in"'))
 
 
 @pytest.mark.parametrize(
@@ -338,6 +391,11 @@ def test_a_rectangle_shows_the_lines_to_cut_along() -> None:
     found = layout(piece.length, piece.breadth, 10 * CM, CM, 10 * CM)
     lines = [mark for mark in piece.marks if mark.name == "bias line"]
     assert len(found.strips) <= len(lines) <= len(found.strips) + 1
+    offsets = [mark.u0 - mark.v0 for mark in lines]
+    assert all(after - before > CM for before, after in pairwise(offsets))
+    for strip in found.strips:
+        for edge in (strip.offset, strip.offset + 10 * CM * math.sqrt(2)):
+            assert any(abs(edge - offset) <= 1 for offset in offsets)
     for mark in lines:
         assert mark.u1 - mark.u0 == mark.v1 - mark.v0 > 0
         assert mark.u0 == 0 or mark.v0 == 0
@@ -357,3 +415,5 @@ def test_continuous_bias_takes_the_least_rectangle() -> None:
     rows = int((60 - 2) / (5 * math.sqrt(2)))
     side = (400 + rows * 2 * math.sqrt(2)) / (rows * math.sqrt(2))
     assert piece.length == math.ceil(side * 10) * MM
+    (line,) = piece.marks
+    assert (line.u1 - line.u0, line.v1 - line.v0) == (piece.length, piece.length)
