@@ -75,6 +75,8 @@ def test_as_few_panels_as_lie_within_the_cloth() -> None:
         6,
     ]
     assert [count(width, "edge") for width in ("70 in", "36 in", "34 in")] == [2, 2, 6]
+    (whole,) = read_drafts(circle('circle = "half"\ngrain = "edge"', width="42 in"))
+    assert named(whole, "panel").count == 1
     said = refused(circle('circle = "full"', width="8 in"))
     assert "garment.skirt.panels: the panel takes" in said and "in more panels" in said
 
