@@ -51,6 +51,10 @@ def _middle(words: Words) -> Box:
     return Box(x, y, x, y)
 
 
+def _over(label: Label, line: Box) -> bool:
+    return label.box.hits(line) and (label.slab is None or meet(label.slab.corners, corners(line)))
+
+
 def _own(label: Label, number: int) -> bool:
     """Whether a ring may cover a tear: only the one it numbers."""
     return label.kind == "ring" and label.owner == f"{number}"
@@ -59,7 +63,7 @@ def _own(label: Label, number: int) -> bool:
 def _over_tears(plan: Plan, lay: Lay) -> Iterator[str]:
     for number, line in tear_boxes(plan, lay).items():
         for label in plan.drawing.labels:
-            if label.box.hits(line) and not _own(label, number):
+            if _over(label, line) and not _own(label, number):
                 yield f"{label.kind} {label.owner!r} covers tear {number}"
 
 
@@ -67,7 +71,7 @@ def _over_cuts(plan: Plan, lay: Lay) -> Iterator[str]:
     if lay.mode is Mode.SHEARS:
         lines = [box.moved(*plan.corner) for box in cutview.line_boxes(plan.view, lay)]
         for label in plan.drawing.labels:
-            if any(label.box.hits(line) for line in lines):
+            if any(_over(label, line) for line in lines):
                 yield f"{label.kind} {label.owner!r} covers a line to cut"
 
 

@@ -19,6 +19,8 @@ SIDE = 8200
 """Width of the column that holds left over, check sum and scale bar."""
 BESIDE = 9600
 """Width of the notes where they stand beside the cloth."""
+MOST_BELOW, LEAST_HALF = 17500, 6000
+"""Two columns of notes below the cloth take no more than this, and each no less."""
 LEAST_BRIEF = SIDE + 8500
 """Width of the notes beside the cloth on half a page, in two columns."""
 MOST_FOOT = 7200
@@ -119,7 +121,12 @@ def _arrange(
         drawing = Drawing()
         notes.draw_head(drawing, record, lay, page)
         drawing.take(sight.drawing, *corner)
-        _draw_notes(drawing, told, foot, beside and not brief)
+        if beside and not brief:
+            bottom = corner[1] + cloth.height + sight.below
+            below = Box(page.x0, bottom + GAP, foot.x0 - GAP, page.y1)
+            _draw_beside(drawing, told, foot, below)
+        else:
+            _draw_below(drawing, told, foot)
         return Plan(paper, view, corner, drawing)
     return None
 
@@ -153,14 +160,29 @@ def _steps_area(foot: Box) -> Box:
     return Box(foot.x0, foot.y0 + 560, foot.x1 - SIDE - GAP * 2, foot.y1)
 
 
-def _draw_notes(drawing: Drawing, told: notes.Notes, foot: Box, beside: bool) -> None:
-    if beside:
-        depth = notes.side_depth(told, min(foot.width, SIDE))
-        steps = Box(foot.x0, foot.y0, foot.x1, foot.y1 - depth - GAP)
-        notes.draw_steps(drawing, told.heading, told.steps, steps)
-        side = Box(foot.x0, foot.y1 - depth, foot.x0 + min(foot.width, SIDE), foot.y1)
-        notes.draw_side(drawing, told, side)
-        return
+def _draw_beside(drawing: Drawing, told: notes.Notes, foot: Box, below: Box) -> None:
+    """The steps beside the cloth; what else is told under them, or below the cloth.
+
+    It goes below the cloth only where the steps need its room, and it has room there.
+    """
+    wide = min(foot.width, SIDE)
+    depth = notes.side_depth(told, wide)
+    steps = Box(foot.x0, foot.y0, foot.x1, foot.y1 - depth - GAP)
+    side = Box(foot.x0, foot.y1 - depth, foot.x0 + wide, foot.y1)
+    if notes.best_setting(told.steps, Box(steps.x0, steps.y0 + 560, steps.x1, steps.y1)).rest:
+        other = Box(below.x0, below.y0, min(below.x1, below.x0 + MOST_BELOW), below.y1)
+        if (
+            notes.draw_wide(Drawing(), told, other) <= other.height
+            and other.width >= 2 * LEAST_HALF
+        ):
+            notes.draw_steps(drawing, told.heading, told.steps, foot)
+            notes.draw_wide(drawing, told, other)
+            return
+    notes.draw_steps(drawing, told.heading, told.steps, steps)
+    notes.draw_side(drawing, told, side)
+
+
+def _draw_below(drawing: Drawing, told: notes.Notes, foot: Box) -> None:
     steps = Box(foot.x0, foot.y0, foot.x1 - SIDE - GAP * 2, foot.y1)
     notes.draw_steps(drawing, told.heading, told.steps, steps)
     notes.draw_side(drawing, told, Box(foot.x1 - SIDE, foot.y0, foot.x1, foot.y1))

@@ -6,7 +6,7 @@ import math
 import re
 from collections.abc import Iterator
 
-from marker.piece import Mark, MarkKind
+from marker.piece import Mark, MarkKind, Piece
 from marker.plan import style
 from marker.plan.labels import Room, spots
 from marker.plan.lettering import ASCENT, DESCENT, clean, width
@@ -39,6 +39,8 @@ def place(view: View, one: Laid, mark: Mark) -> tuple[Point, Point]:
     )
 
 
+LEAST_APART = 150
+"""In a narrow strip whose lines would stand closer than this, none is drawn."""
 SHORT = 250
 """A slanted line covers a row of boxes no longer than this."""
 NOTCH = 120
@@ -47,7 +49,10 @@ NOTCH = 120
 
 def draw_lines(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
     """Draw every mark of a piece; labels that come later dodge them, or interrupt them."""
+    crowded = one.shape is not None and _lengthwise(one.piece) * LEAST_APART > one.least
     for mark in one.piece.marks:
+        if crowded and mark.kind is not MarkKind.NOTCH:
+            continue
         a, b = place(view, one, mark)
         weight, dash, colour = LINES[mark.kind]
         if mark.kind is MarkKind.NOTCH:
@@ -57,6 +62,11 @@ def draw_lines(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
             drawing.path((a, b), weight=weight, colour=colour, dash=dash)
         for box in _stretches(a, b):
             room.soft.add(box.grown(20))
+
+
+def _lengthwise(piece: Piece) -> int:
+    """Into how many stripes the lines that run most of its length part a piece."""
+    return 1 + sum(2 * abs(mark.u1 - mark.u0) > piece.length for mark in piece.marks)
 
 
 def _stretches(a: Point, b: Point) -> Iterator[Box]:

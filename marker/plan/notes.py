@@ -11,6 +11,7 @@ from marker.plan.lettering import clean, clip, width, wrap
 from marker.plan.matched import repeat_words
 from marker.plan.page import Box, View
 from marker.plan.pieces import size_words
+from marker.plan.sizes import cut_size
 from marker.plan.steps import steps
 from marker.plan.sums import check_sum, leftovers
 from marker.plan.told import Step
@@ -18,6 +19,8 @@ from marker.plan.verbs import Drawing
 from marker.record import Record
 from marker.units import System, format_length, set_fractions
 
+Part = tuple[str, tuple[str, ...]]
+"""A heading, and the sentences under it."""
 HEAD = 1500
 """Depth of the lines above the cloth."""
 COLUMN_GAP = 700
@@ -113,7 +116,7 @@ def _pieces(lay: Lay, keyed: frozenset[str], units: System) -> str:
     """The pieces that have only a key on the plan: letter, name, count and cut size."""
     told = [
         f"{piece.letter} {short_name(clean(piece.name))}, {piece.count} of "
-        f"{size_words(piece.length, piece.breadth, units)}"
+        f"{size_words(*cut_size(piece), units)}"
         for piece in lay.pieces
         if piece.letter in keyed
     ]
@@ -213,15 +216,28 @@ def side_depth(told: Notes, wide: int) -> int:
 
 def draw_side(drawing: Drawing, told: Notes, area: Box) -> int:
     """Set left over, check sum, scale bar and legend in one column; gives the depth taken."""
-    size = style.NOTE
-    pitch = size * 13 // 10
-    y = area.y0
-    parts = (
-        ("Pieces", (told.pieces,)),
-        ("Repeat", (told.repeat,)),
-        ("Left over", told.left),
-        ("Check", (told.check,)),
-    )
+    y = _say_parts(drawing, (*_what(told), ("Check", (told.check,))), area)
+    return _draw_key(drawing, told, Box(area.x0, y, area.x1, area.y1)) - area.y0
+
+
+def draw_wide(drawing: Drawing, told: Notes, area: Box) -> int:
+    """Set the same in two columns side by side; gives the depth taken."""
+    half = (area.width - COLUMN_GAP) // 2
+    left = Box(area.x0, area.y0, area.x0 + half, area.y1)
+    right = Box(area.x1 - half, area.y0, area.x1, area.y1)
+    first = _say_parts(drawing, _what(told), left)
+    y = _say_parts(drawing, (("Check", (told.check,)),), right)
+    last = _draw_key(drawing, told, Box(right.x0, y, right.x1, right.y1))
+    return max(first, last) - area.y0
+
+
+def _what(told: Notes) -> tuple[Part, ...]:
+    return ("Pieces", (told.pieces,)), ("Repeat", (told.repeat,)), ("Left over", told.left)
+
+
+def _say_parts(drawing: Drawing, parts: tuple[Part, ...], area: Box) -> int:
+    """Set sentences under their headings; gives the foot."""
+    size, y = style.NOTE, area.y0
     for heading, sentences in parts:
         if not any(sentences):
             continue
@@ -230,8 +246,12 @@ def draw_side(drawing: Drawing, told: Notes, area: Box) -> int:
         for sentence in sentences:
             for line in wrap(sentence, size, area.width):
                 drawing.say("note", (area.x0, y + size * 76 // 100), line, size)
-                y += pitch
+                y += size * 13 // 10
         y += 200
-    y = legend.draw_bar(drawing, area.x0, y + 60, told.scale)
-    room = Box(area.x0, y + 150, area.x1, area.y1)
-    return legend.draw_legend(drawing, told.legend, room) - area.y0
+    return y
+
+
+def _draw_key(drawing: Drawing, told: Notes, area: Box) -> int:
+    """The scale bar and the legend; gives the foot."""
+    y = legend.draw_bar(drawing, area.x0, area.y0 + 60, told.scale)
+    return legend.draw_legend(drawing, told.legend, Box(area.x0, y + 150, area.x1, area.y1))

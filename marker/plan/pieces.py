@@ -168,7 +168,10 @@ def put_key(drawing: Drawing, room: Room, one: Laid) -> bool:
         brief = ((copy, False), (one.how, False))
         told = [make(one.spot.letter, lines, tier) for lines in (whole, brief)
                 for tier in (2, last) for make in (stack, beside, in_line)]  # fmt: skip
-        blocks = [*told, beside("", ((one.spot.id, True), (one.how, False)), last), *blocks]
+        name, how = (one.spot.id, True), (one.how, False)
+        told += [in_line("", (name, (size, False), how), last), in_line("", (name, how), last),
+                 beside("", (name, how), last)]  # fmt: skip
+        blocks = [*told, *blocks]
     return put_inside(drawing, room, one, blocks) is not None
 
 

@@ -169,10 +169,12 @@ def grain(drawing: Drawing, room: Room, one: Laid, label: Box | Slab | None, one
         for number, (long, high, _) in enumerate(sizes)
         for slab in one.seats(long, high, 0)
     ]
-    for _, number, slab in sorted(seats, key=lambda seat: seat[:2]):
-        if room.open(slab, dodge=True):
-            _draw_grain(drawing, room, one, slab.box, sizes[number][2], one_way)
-            return
+    seats.sort(key=lambda seat: seat[:2])
+    for dodge in (True, False):
+        for _, number, slab in seats:
+            if room.open(slab, dodge=dodge):
+                _draw_grain(drawing, room, one, slab.box, sizes[number][2], one_way)
+                return
 
 
 def _below(one: Laid, label: Box | Slab | None) -> Point:
