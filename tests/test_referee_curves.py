@@ -6,10 +6,13 @@ from dataclasses import replace
 
 import pytest
 from changes import again, moved, recloth, recut, regoal, retorn, without
-from curved_lays import CURVED, folded, phased, region, slanted, spaced, wedges
+from curved_lays import CURVED, folded, phased, region, shaped, slanted, spaced, wedges
+from lays import Bench
 
+from marker.cloth import Cloth
 from marker.geometry import Rect
-from marker.lay import Direction, Lay, Offcut, Tear
+from marker.geometry.shapes import gore
+from marker.lay import Direction, Lay, Offcut, Proof, Tear
 from marker.piece import AtSelvedge, Grain, Mark, MarkKind, Piece, Side
 from marker.record import Record, dump, parse
 from marker.referee import check_record, findings
@@ -88,6 +91,21 @@ def across(lay: Lay, turn: int) -> Lay:
     kite = Piece("K", "belt", *sides, 1, "wool", grain=Grain.EITHER, folds=True)
     lay = replace(lay, pieces=(lay.pieces[0], kite, *lay.pieces[2:]))
     return moved(lay, 2, turn=turn)
+
+
+def godets(up: int = 0) -> Lay:
+    """Two symmetric gores on the bias, the one the image of the other but for a unit's rounding."""
+    cloth = Cloth("wool", "wool", width=100 * CM, step=CM, folded=True)
+    godet = shaped("G", gore(100 * MM + 1, 30 * CM, 30 * CM), 2, grain=Grain.BIAS, folds=True)
+    box = godet.laid(45).box
+    over = godet.laid(315).box
+    bench = Bench([godet])
+    bench.put("G", 0, 0, 45)
+    bench.put("G", 0, cloth.width - over.y1 - up, 315)
+    length = max(box.x1, over.x1)
+    bought = -(-length // CM) * CM
+    bolt = Rect(0, 0, bought, cloth.width)
+    return bench.lay(cloth, length, bolt, CM, Proof.OPEN, (bought, CM), cuts=2)
 
 
 # Each line: what is wrong, the lay with that one fault, and the sentence that tells it.
@@ -205,6 +223,8 @@ BROKEN: list[tuple[str, Lay, str]] = [
      "A-1 and A-2 have no mirror images across the fold; of piece A one copy at most may lack it."),
     ("an image that isn't one", moved(folded(), 1, turn=180),
      "A-2 lies where the fold puts the mirror image of A-1, but isn't its mirror image."),
+    ("an image on the bias, a unit off", godets(1),
+     "G-1 and G-2 have no mirror images across the fold; of piece G one copy at most may lack it."),
     ("a copy for an image", moved(recut(folded(), 0, mirrored=0), 1, flip=False),
      "A-2 lies where the fold puts the mirror image of A-1, but isn't its mirror image."),
     ("a band without its image", moved(folded(), 7, y=89 * CM),
@@ -334,6 +354,10 @@ def test_a_broken_lay_of_outlines_is_told(lay: Lay, sentence: str) -> None:
         # A straight piece on the fold lies either way.
         across(folded(), 0),
         across(folded(), 90),
+        # On the bias a shape that is its own image lies in its image's place to the unit.
+        godets(),
+        # A kite on the fold may lie head to tail.
+        moved(folded(), 2, turn=180),
     ],
 )  # fmt: skip
 def test_what_is_allowed_passes(lay: Lay) -> None:

@@ -6,7 +6,7 @@ mirror images across the middle of the width, where the fold was.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from marker.geometry import Polygon, Rect
 from marker.lay import Lay
@@ -32,7 +32,9 @@ def fold_faults(lay: Lay, width: int, pieces: Sequence[Laid]) -> Iterator[str]:
         else:
             beside[spot.piece.letter, spot.rect] = spot
     for (letter, rect), spot in beside.items():
-        image = _at(beside, letter, _mirrored(rect, width))
+        image = beside.get((letter, _mirrored(rect, width)))
+        if image is None and spot.turn % 90:
+            image = _about(beside.values(), letter, _mirrored(rect, width))
         if image is None:
             lone.setdefault(letter, []).append(spot)
         elif rect.y0 < image.rect.y0 and not _alike(spot, image):
@@ -65,22 +67,17 @@ def _across_faults(spot: Laid, width: int) -> Iterator[str]:
         yield f"{name} lies across the fold, but its middle is {spell(off // 2)} off it."
 
 
-def _at(beside: Mapping[tuple[str, Rect], Laid], letter: str, rect: Rect) -> Laid | None:
-    """The copy in a box, or in one that is it to the unit: on the bias boxes are rounded."""
-    if (letter, rect) in beside:
-        return beside[letter, rect]
-    return next(
-        (
-            spot
-            for (other, there), spot in beside.items()
-            if other == letter
-            and abs(there.x0 - rect.x0) <= 1
-            and abs(there.y0 - rect.y0) <= 1
-            and abs(there.x1 - rect.x1) <= 1
-            and abs(there.y1 - rect.y1) <= 1
-        ),
-        None,
-    )
+def _about(spots: Iterable[Laid], letter: str, rect: Rect) -> Laid | None:
+    """The copy on the bias in a box that is this one to the unit.
+
+    The image of a shape that is its own image is another polygon, rounded in another turn.
+    """
+    for spot in spots:
+        box = spot.rect
+        near = (box.x0 - rect.x0, box.y0 - rect.y0, box.x1 - rect.x1, box.y1 - rect.y1)
+        if spot.piece.letter == letter and spot.turn % 90 and max(map(abs, near)) <= 1:
+            return spot
+    return None
 
 
 def _mirrored(rect: Rect, width: int) -> Rect:
