@@ -290,6 +290,9 @@ def test_breadths_that_can_t_be() -> None:
     assert "panels.width is 37 in, wider than the 36 in that the cloth 'main' gives" in refused(
         "", panels='width = "37 in"'
     )
+    assert "garment.skirt.panels.width: '0 in' is nothing; give a length above" in refused(
+        "", panels='width = "0 in"'
+    )
     assert "panels are 10 3/4 in wide when they are hemmed, less than the 13 in they" in refused(
         "", panels='width = "12 in"'
     )

@@ -22,7 +22,7 @@ from marker.garments.registry import garment
 from marker.garments.ties import Band, Ties, tied
 from marker.garments.tucks import Tucks, tucked, tucks_advice
 from marker.garments.waist import WAIST
-from marker.garments.words import Length, Size, Strict
+from marker.garments.words import Length, Size, Strict, Width
 from marker.record import Garment, Item
 from marker.units import ceil_to
 
@@ -37,7 +37,7 @@ class Panels(Strict):
     """The keys of an apron's breadths; all have a usual value."""
 
     count: int = Field(default=1, ge=1, le=MOST, description=f"how many, from 1 to {MOST}")
-    width: Size | Literal["full"] = Field(
+    width: Width = Field(
         default="full", description='the cut width of one, such as "80 cm", or "full"'
     )
     torn: bool = Field(default=True, description="false where no edge of them may be torn")

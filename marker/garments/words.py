@@ -79,13 +79,17 @@ def _span(value: Any) -> tuple[int, int]:
 
 def _breadth(value: Any) -> int | str | tuple[int, int | str]:
     if not isinstance(value, list):
-        return "full" if value == "full" else _size(value)
+        return _width(value)
     if len(value) != 2:
         refuse(f"{shown(value)} is not a width; write one, or the least and the greatest, {SPAN}")
     low, high = _size(value[0]), "full" if value[1] == "full" else _size(value[1])
     if isinstance(high, int) and low > high:
         refuse(f"{shown(value)} runs backwards; write the smaller width first, {SPAN}")
     return low, high
+
+
+def _width(value: Any) -> int | str:
+    return "full" if value == "full" else _size(value)
 
 
 def _strips(value: Any) -> int | str:
@@ -190,6 +194,9 @@ Size = Annotated[int, PlainValidator(_size)]
 
 Span = Annotated[tuple[int, int], PlainValidator(_span)]
 """A stretch from one length to a greater one, as a list of two."""
+
+Width = Annotated[int | str, PlainValidator(_width)]
+"""A length above nought, or "full" for the whole usable width of the cloth."""
 
 Breadth = Annotated[int | str | tuple[int, int | str], PlainValidator(_breadth)]
 """A length above nought, or "full" for the whole usable width of the cloth; or a list of the
