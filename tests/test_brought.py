@@ -146,11 +146,30 @@ def test_a_fold_across_the_piece_is_turned_to_lie_along_it(
         assert (mark.u0, mark.v0, other.v1) == (18 * CM, 0, 40 * CM)
 
 
+HALF = """points = [["0 cm","0 cm"],["18 cm","0 cm"],["18 cm","40 cm"],["4 cm","36 cm"]]
+edges = ["", "centre", "", ""]"""
+WHOLE = """points = [["0 cm","0 cm"],["36 cm","0 cm"],["32 cm","36 cm"],["18 cm","40 cm"],
+    ["4 cm","36 cm"]]"""
+
+
+@pytest.mark.parametrize("one_way", [True, False])
+@pytest.mark.parametrize("grain", ["along", "across", "either"])
+def test_a_half_lies_in_all_ways_that_its_whole_does(grain: str, one_way: bool) -> None:
+    lies = []
+    for piece in (f'{HALF}\nfold = "centre"', WHOLE):
+        made = own_piece(f'{piece}\ngrain = "{grain}"')
+        lies.append({frozenset(made.laid(*way).points) for way in made.ways(one_way)})
+    assert lies[0] == lies[1]
+
+
 def test_a_fold_drawn_a_hair_off_the_grain_is_set_on_it() -> None:
     skew = 'points = [["0 cm","0 cm"],["40 cm","1 mm"],["36 cm","18 cm"],["4 cm","18 cm"]]'
     names = 'edges = ["centre", "", "", ""]\nfold = "centre"'
     made = own_piece(f"{skew}\n{names}")
     assert made.folds and abs(made.length - 40 * CM) <= 16
+    # The fold's ends are the furthest points either way; both lie on the middle line.
+    ends = [v for u, v in made.polygon.points if not 16 < u < made.length - 16]
+    assert all(abs(2 * v - made.breadth) <= 32 for v in ends)
     slanted = own_piece(f"{skew.replace('1 mm', '10 mm')}\n{names}")
     assert not slanted.folds and not slanted.marks
 

@@ -177,9 +177,11 @@ def _unfolded(order: Order, own: OwnPiece) -> _Whole:
         return _Whole(whole.at_nought(), own.grain, fold="along")
     if own.grain is Grain.ALONG:
         return _Whole(whole.at_nought(), own.grain, fold="across")
-    # Laid across the bolt, such a fold lies along the warp: turned, the piece says so itself.
-    grain = Grain.ALONG if own.grain is Grain.ACROSS else Grain.EITHER
-    return _Whole(whole.turned(-90).at_nought(), grain, "breadth", "along")
+    # Laid across the bolt, such a fold lies along the warp: turned, the piece says so itself,
+    # and on one-way cloth it points the same way as if it were drawn whole.
+    if own.grain is Grain.ACROSS:
+        return _Whole(whole.turned(90).at_nought(), Grain.ALONG, "breadth", "along")
+    return _Whole(whole.turned(-90).at_nought(), Grain.EITHER, "breadth", "along")
 
 
 def _with_seams(own: OwnPiece, whole: Outline) -> Outline:
