@@ -70,8 +70,8 @@ def test_tucks_leave_the_top_and_the_opening_where_they_are() -> None:
     assert creases(drawn, drawn.length - INCH) == [parse(f"{x} 1/2 in") for x in (4, 6, 8)]
     told = draft_of("in", more=tucks).garment.advice
     assert (
-        "Crease each of the 3 tucks of the panels on its line and stitch it 1/2 in from the "
-        "crease; together they take 3 in of the length." in told
+        "Crease the 3 tucks of the panels 4 1/2 in above the finished edge and then every 2 in, and "
+        "stitch each 1/2 in from its crease; together they take 3 in of the length." in told
     )
 
 
@@ -83,8 +83,8 @@ def test_tucks_that_lie_over_one_another_or_hang_below_are_told() -> None:
     one = tucks.replace("count = 2", "count = 1").replace('"1/2 in"', '"2 in"')
     told = draft_of("in", more=one).garment.advice
     assert [s for s in told if "tuck" in s] == [
-        "Crease the tuck of the panels on its line and stitch it 1 in from the crease; it takes "
-        "2 in of the length."
+        "Crease the tuck of the panels 3 in above the finished edge and stitch it 1 in from the "
+        "crease; it takes 2 in of the length."
     ]
 
 

@@ -115,15 +115,19 @@ def tucks_advice(order: Order, whose: str, made: Tucked) -> tuple[str, ...]:
     """How the tucks are made, and whether they lie over one another or over the edge."""
     if not made.count:
         return ()
-    said = [
-        f"Crease each of the {made.count} tucks of {whose} on its line and stitch it "
-        f"{order.spell(made.depth)} from the crease; together they take "
-        f"{order.spell(made.takes)} of the length."
-        if made.count > 1
-        else f"Crease the tuck of {whose} on its line and stitch it "
-        f"{order.spell(made.depth)} from the crease; it takes {order.spell(made.takes)} of the "
-        "length."
-    ]
+    first, depth = (order.spell(length) for length in (made.folds()[0], made.depth))
+    every, takes = (order.spell(length) for length in (made.gap + 2 * made.depth, made.takes))
+    if made.count == 1:
+        said = [
+            f"Crease the tuck of {whose} {first} above the finished edge and stitch it {depth} from "
+            f"the crease; it takes {takes} of the length."
+        ]
+    else:
+        said = [
+            f"Crease the {made.count} tucks of {whose} {first} above the finished edge and then "
+            f"every {every}, and stitch each {depth} from its crease; together they take {takes} "
+            "of the length."
+        ]
     if made.count > 1 and made.gap < made.depth:
         said.append(
             f"The tucks of {whose} lie {order.spell(made.depth - made.gap)} over the stitches "
