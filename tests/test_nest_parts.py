@@ -17,6 +17,7 @@ from marker.geometry import Polygon, Rect
 from marker.geometry.segments import edges
 from marker.solver.nest import NestKind, nest
 from marker.solver.nest.corridors import planes
+from marker.solver.nest.discs import discs
 from marker.solver.nest.judge import apart, clashes, sound
 from marker.solver.nest.kernel import clearance, compiled
 from marker.solver.nest.nofit import no_fit, tables
@@ -228,3 +229,17 @@ def test_a_wish_to_stop_ends_this_nest_and_those_to_come() -> None:
     assert first.length < quick.length
     assert sound(list(second.outlines(kinds)), 20_000)
     assert not asked()
+
+
+def test_a_disc_never_overstates_a_bite() -> None:
+    random, told = Random(13), 0
+    for standing, moving in pairs(6, 60):
+        fits = tables([standing, moving])
+        a, b = int(fits.start[0, 1]), int(fits.end[0, 1])
+        x0, y0, radius = discs(fits.edges, fits.start, fits.end, fits.sizes)[0, 1].tolist()
+        for x, y in moves(random, standing, moving):
+            deep = -float(clearance(fits.edges, a, b, np.float32(x), np.float32(y)))
+            sure = radius - hypot(x - x0, y - y0)
+            assert sure <= max(0.0, deep) + 0.1
+            told += sure > 0
+    assert told > 200

@@ -38,7 +38,8 @@ class Table(NamedTuple):
     copy's part in the worth of a bite. Copies before `free` may move and keep `gap` from each
     other; those after it stay and are given `gap_fixed`. The 0, 0 of an outline lies from
     `low` to `high`; rows are x, y. Where `step` is not nought it lies a whole number of steps
-    from the state's `base`. It is `fixed` where that leaves it no play.
+    from the state's `base`. It is `fixed` where that leaves it no play. `disc` holds the middle
+    and radius of a circle within each no-fit polygon of outlines s <= t.
     """
 
     edges: Singles
@@ -58,6 +59,7 @@ class Table(NamedTuple):
     high: Floats
     step: Floats
     fixed: Flags
+    disc: Floats
 
 
 class State(NamedTuple):
@@ -163,14 +165,20 @@ def clearance(edges: Singles, a: int, b: int, px: np.float32, py: np.float32) ->
 
 
 @compiled(forceinline=True)
+def meets(tab: Table, s: int, t: int, dx: float, dy: float, gap: float) -> bool:
+    """Whether the boxes of outline s and of t, moved (dx, dy) from it, lie within the gap."""
+    return (
+        dx < tab.along[s] + gap
+        and dx > -tab.along[t] - gap
+        and dy < tab.across[s] + gap
+        and dy > -tab.across[t] - gap
+    )
+
+
+@compiled(forceinline=True)
 def bite(tab: Table, s: int, t: int, dx: float, dy: float, gap: float) -> float:
     """How far outline t, moved (dx, dy) from s, must go to keep the gap."""
-    if (
-        dx >= tab.along[s] + gap
-        or dx <= -tab.along[t] - gap
-        or dy >= tab.across[s] + gap
-        or dy <= -tab.across[t] - gap
-    ):
+    if not meets(tab, s, t, dx, dy, gap):
         return 0.0
     if s > t:
         s, t, dx, dy = t, s, -dx, -dy
@@ -232,13 +240,27 @@ def gather(
 def cost(
     tab: Table, st: State, near: Ints, p: int, s: int, x: float, y: float, limit: float
 ) -> float:
-    """Weighed bites of p as outline s at (x, y) into `near`; no end of it once past a limit."""
+    """Weighed bites of p as outline s at (x, y) into `near`; no end of it once past a limit.
+
+    The disc of a pair says how deep a bite is at least; that is mostly enough to be past it.
+    """
     total = 0.0
     for q in near:
         gap = tab.gap if q < tab.free else tab.gap_fixed
-        deep = bite(tab, st.s[q], s, x - st.x[q], y - st.y[q], gap)
+        a, b, dx, dy = st.s[q], s, x - st.x[q], y - st.y[q]
+        if not meets(tab, a, b, dx, dy, gap):
+            continue
+        if a > b:
+            a, b, dx, dy = b, a, -dx, -dy
+        price = st.price[p, q]
+        ox, oy = dx - tab.disc[a, b, 0], dy - tab.disc[a, b, 1]
+        sure = tab.disc[a, b, 2] + gap - np.sqrt(ox * ox + oy * oy)
+        if sure > 0.0 and total + sure * price >= limit:
+            return np.inf
+        apart = clearance(tab.edges, tab.start[a, b], tab.end[a, b], np.float32(dx), np.float32(dy))
+        deep = gap - float(apart)
         if deep > 0.0:
-            total += deep * st.price[p, q]
+            total += deep * price
             if total >= limit:
                 return np.inf
     return total

@@ -44,8 +44,10 @@ def slope(edges: Singles, a: int, b: int, px: float, py: float) -> tuple[float, 
         part = min(max((x * u + y * v) * edges[4, k], 0.0), 1.0)
         rx, ry = x - part * u, y - part * v
         away = rx * rx + ry * ry
+        if away >= best + TIE:
+            continue
         side = abs(v * x - u * y) / np.sqrt(u * u + v * v)
-        if away < best - TIE or (away < best + TIE and side > ahead):
+        if away < best - TIE or side > ahead:
             best, ahead = away, side
             if away > 1.0:
                 nx, ny = rx, ry

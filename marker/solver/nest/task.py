@@ -9,6 +9,7 @@ from random import Random
 import numpy as np
 
 from marker.geometry import Polygon, Rect
+from marker.solver.nest.discs import discs
 from marker.solver.nest.frame import Frame
 from marker.solver.nest.judge import obeys, sound
 from marker.solver.nest.kernel import Floats, Ints, State, Table, Work
@@ -80,6 +81,7 @@ class Task(Frame):
             high=ground.high,
             step=ground.step,
             fixed=np.concatenate((ground.fixed, np.ones(len(zones), bool))),
+            disc=discs(fits.edges, fits.start, fits.end, fits.sizes),
         )
         return cls(
             frame.kinds, width, margin, frame.flaws, outlines, origins, ground, table
