@@ -70,8 +70,8 @@ def test_tucks_leave_the_top_and_the_opening_where_they_are() -> None:
     assert creases(drawn, drawn.length - INCH) == [parse(f"{x} 1/2 in") for x in (4, 6, 8)]
     told = draft_of("in", more=tucks).garment.advice
     assert (
-        "Crease the 3 tucks of the panels 4 1/2 in above the finished edge and then every 2 in, and "
-        "stitch each 1/2 in from its crease; together they take 3 in of the length." in told
+        "Crease the 3 tucks of the panels 4 1/2 in above the finished edge and then every 2 in, "
+        "and stitch each 1/2 in from its crease; together they take 3 in of the length." in told
     )
 
 

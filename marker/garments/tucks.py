@@ -119,8 +119,8 @@ def tucks_advice(order: Order, whose: str, made: Tucked) -> tuple[str, ...]:
     every, takes = (order.spell(length) for length in (made.gap + 2 * made.depth, made.takes))
     if made.count == 1:
         said = [
-            f"Crease the tuck of {whose} {first} above the finished edge and stitch it {depth} from "
-            f"the crease; it takes {takes} of the length."
+            f"Crease the tuck of {whose} {first} above the finished edge and stitch it {depth} "
+            f"from the crease; it takes {takes} of the length."
         ]
     else:
         said = [
