@@ -153,6 +153,17 @@ def test_a_wearer_shorter_somewhere_cuts_the_hem_off_there() -> None:
     assert draft.garment.cut_length == int(30 * INCH + 0.5 * INCH + 0.75 * INCH)
 
 
+def test_the_opening_ends_as_far_below_the_waist_on_either_side_of_its_seam() -> None:
+    (draft,) = read_drafts(circle('circle = "half"\npanels = 2\nopening.length = "9 in"'))
+    piece = named(draft, "panel")
+    low, high = (mark for mark in piece.marks if mark.name.startswith("opening ends"))
+    assert low.u1 == pytest.approx(high.u1, abs=2)
+    assert low.v1 + high.v1 == pytest.approx(piece.breadth, abs=2)
+    # The side runs at 45 degrees to the middle, from the waist's corner 28 / pi from the centre.
+    waist = min(mark.u0 for mark in piece.marks if mark.name == "seam" and mark.v0 > mark.v1)
+    assert low.u1 - waist == pytest.approx(9 * INCH / math.sqrt(2), abs=INCH / 16)
+
+
 # --- capes --------------------------------------------------------------------------------
 
 

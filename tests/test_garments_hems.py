@@ -18,7 +18,7 @@ from marker.geometry import Arc
 from marker.geometry.bias import area_bound, join_takes, layout
 from marker.geometry.shapes import bias_strip
 from marker.piece import Grain, MarkKind, Piece
-from marker.units import CM, INCH, MM, System
+from marker.units import CM, INCH, MM, Rounding, System, format_length
 
 
 def skirt(more: str, kind: str = "circle skirt", keys: str = 'circle = "half"\npanels = 2') -> str:
@@ -384,26 +384,28 @@ def test_the_leaflet_s_ten_yards_of_bias_are_not_promised() -> None:
         assert min(piece.length, piece.breadth) > 9 * INCH * 10 / 8
 
 
-def test_a_rectangle_shows_the_lines_to_cut_along() -> None:
-    wanted = Bias("hem", "strip", 300 * CM, 10 * CM, CM)
+@pytest.mark.parametrize("width", [3 * CM, 77 * MM, 10 * CM, 113 * MM])
+def test_a_rectangle_shows_the_lines_to_cut_along(width: int) -> None:
+    wanted = Bias("hem", "strip", 300 * CM, width, CM)
     made = bias(order_on(150 * CM), wanted, RECTANGLE, None)
     (piece,) = made.pieces
-    found = layout(piece.length, piece.breadth, 10 * CM, CM, 10 * CM)
+    found = layout(piece.length, piece.breadth, width, CM, 10 * CM)
     lines = [mark for mark in piece.marks if mark.name == "bias line"]
-    assert len(found.strips) <= len(lines) <= len(found.strips) + 1
+    # Strips side by side share the line between them, so there is one line more than strips.
+    assert len(lines) == len(found.strips) + 1
     offsets = [mark.u0 - mark.v0 for mark in lines]
-    assert all(after - before > CM for before, after in pairwise(offsets))
+    assert all(after - before > width for before, after in pairwise(offsets))
     for strip in found.strips:
-        for edge in (strip.offset, strip.offset + 10 * CM * math.sqrt(2)):
+        for edge in (strip.offset, strip.offset + width * math.sqrt(2)):
             assert any(abs(edge - offset) <= 1 for offset in offsets)
     for mark in lines:
         assert mark.u1 - mark.u0 == mark.v1 - mark.v0 > 0
         assert mark.u0 == 0 or mark.v0 == 0
         assert mark.u1 == piece.length or mark.v1 == piece.breadth
-    assert f"is {len(found.strips)} strips of true bias 10 cm wide" in made.advice[0]
-    # 10 x sqrt 2 = 14.14 cm, told rounded up
-    assert "mark 14.2 cm along the selvedge" in made.advice[0]
-    assert made.figures[1].length == math.ceil(10 * CM * math.sqrt(2))
+    assert f"is {len(found.strips)} strips of true bias" in made.advice[0]
+    slant = math.ceil(width * math.sqrt(2))
+    assert f"mark {format_length(slant, System.CM, Rounding.UP)} along" in made.advice[0]
+    assert made.figures[1].length == slant
 
 
 def test_continuous_bias_takes_the_least_rectangle() -> None:
