@@ -99,12 +99,13 @@ def plan(
     from marker.lay import Mode
     from marker.plan import files, table
     from marker.plan.page import Paper
+    from marker.solver.stop import asked, listening
 
     folder = out if out is not None else Path("out") / case.stem
     read = casefile.read(case)
     if mode is not None:
         read = read.parted(tears=mode == "tear")
-    with table.progress(enabled=not as_json) as told:
+    with table.progress(enabled=not as_json) as told, listening():
         record = decide.plan(
             read,
             seconds=seconds,
@@ -113,6 +114,9 @@ def plan(
             progress=told,
             mode=None if mode is None else Mode(mode),
         )
+        stopped = asked()
+    if stopped:
+        click.echo("marker: stopped early; these are the best lays found so far", err=True)
     written = files.write(record, folder, Paper(paper))
     _tell(record, written, as_json=as_json)
 

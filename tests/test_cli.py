@@ -5,14 +5,19 @@ from __future__ import annotations
 import json
 import re
 import shlex
+import signal
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
 
 import marker
+from marker import decide
+from marker.casefile import Case
 from marker.cli import main
+from marker.record import Record
 
 ROOT = Path(__file__).parents[1]
 CASES = sorted((ROOT / "cases").glob("*.toml"))
@@ -187,6 +192,22 @@ def test_ctrl_c_before_any_lay_writes_nothing(
     monkeypatch.setattr("marker.decide.plan", stop)
     fault(run("plan", "small.toml"), 1, "stopped")
     assert not (tmp_path / "out").exists()
+
+
+def test_ctrl_c_keeps_the_best_lay_and_says_so(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    plain = decide.plan
+
+    def interrupted(case: Case, **limits: Any) -> Record:
+        signal.raise_signal(signal.SIGINT)
+        return plain(case, **limits)
+
+    monkeypatch.setattr("marker.decide.plan", interrupted)
+    done = run("plan", "small.toml", "--out", "o")
+    assert done.exit_code == 0, done.stderr
+    assert "marker: stopped early; these are the best lays found so far" in done.stderr
+    assert run("check", "o/lay.json").exit_code == 0
+    monkeypatch.setattr("marker.decide.plan", plain)
+    assert "stopped" not in run("plan", "small.toml", "--out", "o").stderr
 
 
 def test_new_writes_a_case_that_plans_at_once(run: Run) -> None:
