@@ -81,6 +81,19 @@ def test_as_few_panels_as_lie_within_the_cloth() -> None:
     assert "garment.skirt.panels: the panel takes" in said and "in more panels" in said
 
 
+def test_on_folded_cloth_a_panel_lies_on_the_fold_or_beside_it() -> None:
+    def count(grain: str) -> int:
+        text = circle(f'circle = "full"\nhem = "none"\ngrain = "{grain}"', width="50 in")
+        text = text.replace('width = "50 in"', 'width = "50 in"\nfolded = true')
+        return named(read_drafts(text)[0], "panel").count
+
+    # By its middle it may lie across the fold; by its edge it has 25 in from selvedge to fold.
+    assert (count("middle"), count("edge")) == (4, 10)
+    text = circle('circle = "full"\npanels = 4\ngrain = "edge"', width="50 in")
+    text = text.replace('width = "50 in"', 'width = "50 in"\nfolded = true')
+    assert "the cloth 'main' gives beside its fold 25 in; cut the garment in more" in refused(text)
+
+
 def test_both_ways_to_lie_are_drafted_where_both_are_named() -> None:
     text = circle('circle = "half"\npanels = 2\ngrain = ["edge", "middle"]')
     edge, middle = read_drafts(text)

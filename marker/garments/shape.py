@@ -76,12 +76,13 @@ def shape_piece(order: Order, part: str, shape: Shape, cloths: Sequence[Cloth]) 
         )
     except BadInput as fault:
         raise order.fault(f"{part}: the {shape.name} can't be cut: {fault}") from None
-    keys = [cloth.key for cloth in cloths if across(piece, cloth) <= cloth.usable.across]
+    keys = [cloth.key for cloth in cloths if across(piece, cloth) <= room(piece, cloth)]
     if not keys:
-        widest = max(cloths, key=lambda cloth: cloth.usable.across)
+        widest = max(cloths, key=lambda cloth: room(piece, cloth))
+        gives = "gives" if room(piece, widest) == widest.usable.across else "gives beside its fold"
         raise order.fault(
             f"{part}: the {piece.name} takes {order.spell(across(piece, widest))} of the width, "
-            f"and the cloth {widest.key!r} gives {order.spell(widest.usable.across)}; cut the "
+            f"and the cloth {widest.key!r} {gives} {order.spell(room(piece, widest))}; cut the "
             "garment in more panels, or take a wider cloth"
         )
     return replace(piece, cloth=keys[0], also=tuple(keys[1:]))
@@ -90,6 +91,13 @@ def shape_piece(order: Order, part: str, shape: Shape, cloths: Sequence[Cloth]) 
 def across(piece: Piece, cloth: Cloth) -> int:
     """The least that a piece with an outline takes of the width, in the ways it may lie."""
     return min(piece.laid(*way).box.across for way in piece.ways(cloth.one_way))
+
+
+def room(piece: Piece, cloth: Cloth) -> int:
+    """How much of the width a piece may take: half of it beside a fold it does not lie on."""
+    if not cloth.folded or piece.folds:
+        return cloth.usable.across
+    return cloth.laid_width // 2 - cloth.usable.y0
 
 
 def _lines(shape: Shape) -> Iterator[Mark]:
