@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 import numpy as np
 
 from marker.geometry import Polygon, Rect
-from marker.geometry.segments import edges
+from marker.geometry.segments import Point, edges
 from marker.solver.nest.frame import Frame
 from marker.solver.nest.ground import reach_across
 from marker.solver.nest.inrow import in_a_row, side_by_side
@@ -29,6 +30,7 @@ PARTS = 6
 """Lines through a pinned piece at which it is measured."""
 
 Bound = tuple[int, str]
+Side = tuple[Point, Point]
 
 
 def least_length(
@@ -132,16 +134,33 @@ def _chord(shape: Polygon, line: Fraction, band: Band) -> Fraction:
     low, high = line - band.high, line - band.low
     if low <= 0 or high >= shape.box.across:
         return Fraction(0)
-    heights = {low, high} | {Fraction(y) for _, y in shape.points if low < y < high}
-    return min(_chord_at(shape, y, above) for y in heights for above in (True, False))
+    return min(
+        _length(sides, y)
+        for y0, y1, sides in _slices(shape)
+        if y0 <= high and y1 >= low
+        for y in (max(low, Fraction(y0)), min(high, Fraction(y1)))
+    )
 
 
-def _chord_at(shape: Polygon, y: Fraction, above: bool) -> Fraction:
-    """Length of an outline's cross-section just above, or just below, a height."""
+def _slices(shape: Polygon) -> Iterator[tuple[int, int, list[Side]]]:
+    """The outline between the heights of one corner and the next: the edges that cross there."""
+    sides = sorted(
+        (side for side in edges(shape.points) if side[0][1] != side[1][1]),
+        key=lambda side: min(side[0][1], side[1][1]),
+        reverse=True,
+    )
+    crossing: list[Side] = []
+    for y0, y1 in pairwise(sorted({y for _, y in shape.points})):
+        crossing = [side for side in crossing if max(side[0][1], side[1][1]) > y0]
+        while sides and min(sides[-1][0][1], sides[-1][1][1]) == y0:
+            crossing.append(sides.pop())
+        yield y0, y1, crossing
+
+
+def _length(sides: Sequence[Side], y: Fraction) -> Fraction:
+    """Length of the cross-section at a height, of the edges that cross it."""
     total = Fraction(0)
-    for (ax, ay), (bx, by) in edges(shape.points):
-        low, high = min(ay, by), max(ay, by)
-        if (low <= y < high) if above else (low < y <= high):
-            x = ax + Fraction(bx - ax) * (y - ay) / (by - ay)
-            total += x if by > ay else -x
+    for (ax, ay), (bx, by) in sides:
+        x = ax + Fraction(bx - ax) * (y - ay) / (by - ay)
+        total += x if by > ay else -x
     return total

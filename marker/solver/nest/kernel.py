@@ -167,12 +167,13 @@ def clearance(edges: Singles, a: int, b: int, px: np.float32, py: np.float32) ->
 @compiled(forceinline=True)
 def meets(tab: Table, s: int, t: int, dx: float, dy: float, gap: float) -> bool:
     """Whether the boxes of outline s and of t, moved (dx, dy) from it, lie within the gap."""
-    return (
+    near: bool = (
         dx < tab.along[s] + gap
         and dx > -tab.along[t] - gap
         and dy < tab.across[s] + gap
         and dy > -tab.across[t] - gap
     )
+    return near
 
 
 @compiled(forceinline=True)

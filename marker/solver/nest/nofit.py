@@ -135,13 +135,18 @@ def tables(outlines: Sequence[Polygon]) -> NoFits:
     count = len(outlines)
     start, end = np.zeros((count, count), np.int64), np.zeros((count, count), np.int64)
     blocks: list[Singles] = []
+    known: dict[tuple[Ring, Ring], tuple[int, int]] = {}
     at = 0
     for s in range(count):
         for t in range(s, count):
-            block = _block(no_fit(outlines[s], outlines[t]))
-            start[s, t], end[s, t] = at, at + block.shape[1]
-            blocks.append(block)
-            at += block.shape[1]
+            # an outline comes more than once where it may lie in several zones
+            key = outlines[s].points, outlines[t].points
+            if key not in known:
+                block = _block(no_fit(outlines[s], outlines[t]))
+                known[key] = at, at + block.shape[1]
+                blocks.append(block)
+                at += block.shape[1]
+            start[s, t], end[s, t] = known[key]
     sizes = np.array([(p.box.along, p.box.across) for p in outlines], np.float64)
     return NoFits(np.ascontiguousarray(np.concatenate(blocks, axis=1)), start, end, sizes)
 
