@@ -19,11 +19,13 @@ from marker.solver.nest.tighten import half_planes, whole_nest
 from marker.solver.stop import asked, keeping_best
 
 HANDS = 2
-STINTS = 10
+STINTS = 20
 """How often the hands lay what they have side by side."""
-PRESS = 8
+ALONE = 4
+"""Stints for which each hand keeps to its own lay; then the one behind goes on from the other's."""
+PRESS = 16
 """The stint from which on they only press the best one shorter."""
-KEPT = (5, PRESS, STINTS)
+KEPT = (8, PRESS, STINTS)
 """The stints after which the best is brought to whole places."""
 GRACE = 0.3
 """Seconds for that once the clock has run out."""
@@ -117,13 +119,20 @@ class Crew:
                     self._make_whole(ends)
                 if any(hand.done for hand in self.hands):
                     return
-                if stint == PRESS:
-                    for hand in self.hands:
-                        hand.press(self.best)
+                self.share(stint)
         except KeyboardInterrupt:
             self.stopped = True
             self._make_whole(until)
             raise
+
+    def share(self, stint: int) -> None:
+        """Let the hand that is behind go on from the best lay, and both press it in the end."""
+        best = self.best
+        for hand in self.hands:
+            if stint == PRESS:
+                hand.press(best)
+            elif stint > ALONE and hand.best.length > best.length:
+                hand.take(best)
 
     @property
     def best(self) -> Layout:
