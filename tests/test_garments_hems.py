@@ -100,6 +100,16 @@ def test_a_facing_may_come_from_another_cloth() -> None:
     assert "garment.skirt.facing: the panel facing takes 56 1/2 in of the width" in said
 
 
+@pytest.mark.parametrize("cut", CUTS)
+def test_bias_may_come_from_whichever_cloth_suits(cut: str) -> None:
+    (draft,) = read_drafts(skirt(f'facing.cut = "{cut}"\nfacing.cloth = ["main", "lining"]'))
+    piece = draft.pieces[1]
+    assert (piece.cloth, piece.also) == ("main", ("lining",))
+    # Cut for the narrower of the two, 36 in.
+    widest = 36 * INCH if piece.outline is None else 36 * INCH * math.sqrt(2) + piece.breadth
+    assert max(piece.breadth, piece.length) <= widest
+
+
 # --- bias facings and bindings ------------------------------------------------------------
 
 
@@ -147,7 +157,7 @@ def test_a_cape_s_bias_facing_is_open_and_turned_in_at_the_front() -> None:
     joined = strip.count * edge - (strip.count - 1) * math.sqrt(2) * INCH
     hem = (15 + 30 * math.pi) * INCH
     assert hem + 2 * INCH <= joined <= hem + 2 * INCH + strip.count * INCH / 8
-    assert "1 join on the straight thread." in " ".join(draft.garment.advice)
+    assert "1 join on the straight thread: right sides together" in " ".join(draft.garment.advice)
 
 
 def test_a_bound_hem_is_cut_off_at_the_hem_line() -> None:

@@ -161,7 +161,7 @@ def bias(order: Order, wanted: Bias, cut: str, keys: Sequence[str] | None) -> Ma
     if cut == STRIPS:
         return _singly(order, wanted, cloths)
     make = _from_rectangle if cut == RECTANGLE else _continuous
-    return make(order, wanted, cloths[0])
+    return make(order, wanted, cloths)
 
 
 def _singly(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
@@ -225,9 +225,9 @@ def _strip_marks(wanted: Bias, length: int) -> Iterator[Mark]:
         yield Mark(kind, name, width - v, v, width - v + length, v)
 
 
-def _from_rectangle(order: Order, wanted: Bias, cloth: Cloth) -> Made:
+def _from_rectangle(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
     """The shortest rectangle whose strips at 45 degrees join to what is needed."""
-    across = _across(order, wanted, cloth)
+    across = _across(order, wanted, cloths)
     least = order.usual(wanted.shortest, SHORTEST)
 
     def laid(along: int) -> BiasLayout:
@@ -238,13 +238,13 @@ def _from_rectangle(order: Order, wanted: Bias, cloth: Cloth) -> Made:
         found = laid(ceil_to(math.ceil(along), order.grid))
     except BadInput as fault:
         raise order.fault(f"{wanted.part}: {fault}") from None
-    piece = _rectangle(order, wanted, cloth, round(found.along), across, _bias_lines(found))
+    piece = _rectangle(order, wanted, cloths, round(found.along), across, _bias_lines(found))
     return _told(order, wanted, (piece,), len(found.strips), found.joined, _size_of(order, piece))
 
 
-def _continuous(order: Order, wanted: Bias, cloth: Cloth) -> Made:
+def _continuous(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
     """The shortest rectangle that gives the strip by the continuous method."""
-    across = _across(order, wanted, cloth)
+    across = _across(order, wanted, cloths)
 
     def reaches(along: int) -> bool:
         try:
@@ -268,7 +268,7 @@ def _continuous(order: Order, wanted: Bias, cloth: Cloth) -> Made:
     rows, joined = continuous(along, across, wanted.width, wanted.seam)
     side = min(along, across)
     diagonal = Mark(MarkKind.SEAM, "bias line", 0, 0, side, side)
-    piece = _rectangle(order, wanted, cloth, along, across, (diagonal,))
+    piece = _rectangle(order, wanted, cloths, along, across, (diagonal,))
     how = (
         f"{_size_of(order, piece)}, by the continuous method: cut a triangle off on the bias from "
         f"one corner, sew it to the opposite end, rule {rows} rows along the bias edges, sew the "
@@ -277,8 +277,9 @@ def _continuous(order: Order, wanted: Bias, cloth: Cloth) -> Made:
     return _told(order, wanted, (piece,), 1, joined, how)
 
 
-def _across(order: Order, wanted: Bias, cloth: Cloth) -> int:
-    """How broad the rectangle is: as asked, or a whole breadth of the cloth."""
+def _across(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> int:
+    """How broad the rectangle is: as asked, or a whole breadth of the narrowest cloth."""
+    cloth = min(cloths, key=lambda cloth: full_breadth(cloth, wanted.torn))
     widest = full_breadth(cloth, wanted.torn)
     across = wanted.across or widest
     if across > widest:
@@ -290,12 +291,17 @@ def _across(order: Order, wanted: Bias, cloth: Cloth) -> int:
 
 
 def _rectangle(
-    order: Order, wanted: Bias, cloth: Cloth, along: int, across: int, marks: tuple[Mark, ...]
+    order: Order,
+    wanted: Bias,
+    cloths: Sequence[Cloth],
+    along: int,
+    across: int,
+    marks: tuple[Mark, ...],
 ) -> Piece:
     return strip(
         order,
         wanted.part,
-        (cloth,),
+        cloths,
         "either",
         (along, across),
         name=f"cloth for the {wanted.name}",
@@ -328,7 +334,7 @@ def _size_of(order: Order, piece: Piece) -> str:
 def _told(
     order: Order, wanted: Bias, pieces: tuple[Piece, ...], count: int, joined: float, how: str
 ) -> Made:
-    """The figures of a joined strip, and one sentence on how it is cut."""
+    """The figures of a joined strip, and how it is cut and joined."""
     slant = math.ceil(along_selvedge(wanted.width))
     marked = format_length(slant, order.system, Rounding.UP)
     joins = count if wanted.ring else count - 1
@@ -340,7 +346,8 @@ def _told(
     if joins:
         closes = ", the one that closes it among them" if wanted.ring and joins > 1 else ""
         said += (
-            f" It has {joins} {'joins' if joins > 1 else 'join'} on the straight thread{closes}."
+            f" It has {joins} {'joins' if joins > 1 else 'join'} on the straight thread{closes}"
+            ": right sides together and square to one another, edges crossing on the seam line."
         )
     figures = (
         Item(f"{wanted.name}, joined", math.floor(joined)),
