@@ -242,6 +242,15 @@ def test_a_heap_of_outlines_is_told_in_bounds() -> None:
     assert sum("lie over one another" in sentence for sentence in told) == 201
 
 
+def test_pieces_too_close_are_told_in_bounds() -> None:
+    lay = company(100, 10)
+    assert findings(lay) == ()
+    told = findings(recloth(lay, margin=lay.placements[1].y))
+    close = [sentence for sentence in told if "nearer to one another" in sentence]
+    assert len(close) == 200
+    assert "More than 200 pairs lie too close; the rest aren't listed." in told
+
+
 @settings(max_examples=60)
 @given(st.sampled_from(shapes()), st.sampled_from(range(0, 360, 45)), st.booleans(), st.data())
 def test_a_copy_lies_where_the_placement_says(

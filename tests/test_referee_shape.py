@@ -234,6 +234,16 @@ def test_margins_agree_with_a_slow_count(
     assert bool(list(too_close(laid, margin))) == slow
 
 
+@pytest.mark.parametrize(("margin", "close"), [(4, False), (5, False), (6, True)])
+def test_a_margin_is_kept_square_to_a_slant(margin: int, close: bool) -> None:
+    # The slant runs 40 along and 30 across; (17, 19) lies 5 off its middle.
+    slant = Polygon.of([(0, 0), (40, 0), (40, 30)])
+    pocket = Rect(7, 19, 17, 29)
+    pair = [loose(slant, slant.box), loose(None, pocket)]
+    assert bool(list(too_close(pair, margin))) == close
+    assert bool(list(too_close(pair[::-1], margin))) == close
+
+
 def test_rings_alike_to_two_tenths_are_one() -> None:
     points = [(float(x), float(y)) for x, y in WEDGE.flatten().points]
     assert same_ring(points, points[2:] + points[:2])
