@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from marker.cloth import Cloth
-from marker.garments.bias import CONTINUOUS, CUTS, RECTANGLE, STRIPS, Bias, bias
+from marker.garments.bias import Bias, bias
+from marker.garments.bias_keys import CONTINUOUS, CUTS, RECTANGLE, STRIPS
 from marker.garments.order import Order, Spec, Wearer
 from marker.geometry import Arc
 from marker.geometry.bias import area_bound, join_takes, layout

@@ -11,11 +11,11 @@ from marker.cloth import Cloth
 from marker.garments.advice import rounding_advice
 from marker.garments.allowance import allowance_advice, full_breadth
 from marker.garments.apron_panels import Breadths, apron_panels
-from marker.garments.bias import Made
 from marker.garments.bib import Bib, bib_pieces
 from marker.garments.binding import Binding, binding_made
 from marker.garments.hung import selvedges_fit
 from marker.garments.lengths import finished_lengths
+from marker.garments.made import Made
 from marker.garments.order import Draft, Order, Spec, Usual
 from marker.garments.pocket import Pocket, pocket_piece
 from marker.garments.registry import garment

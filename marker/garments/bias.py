@@ -10,16 +10,15 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Self
-
-from pydantic import Field, model_validator
 
 from marker.cloth import Cloth
 from marker.errors import BadInput
 from marker.garments.allowance import full_breadth
+from marker.garments.bias_keys import RECTANGLE, STRIPS
+from marker.garments.made import Made
 from marker.garments.order import Order, Usual
 from marker.garments.strips import strip
-from marker.garments.words import MOST_STRIPS, Counts, Size, Strict, Texts, refuse
+from marker.garments.words import MOST_STRIPS
 from marker.geometry.bias import (
     ROOT2,
     BiasLayout,
@@ -35,75 +34,8 @@ from marker.piece import Edges, Grain, Mark, MarkKind, Piece
 from marker.record import Item
 from marker.units import Rounding, ceil_to, format_length
 
-STRIPS, RECTANGLE, CONTINUOUS = "bias strips", "bias rectangle", "continuous bias"
-CUTS = (STRIPS, RECTANGLE, CONTINUOUS)
-"""How bias is cut: single strips among the other pieces, or out of one rectangle."""
-WORDS = {
-    STRIPS: "bias strips",
-    RECTANGLE: "bias from a rectangle",
-    CONTINUOUS: "continuous bias",
-}
 SHORTEST = Usual("10 cm", "4 in")
 EDGES = Edges(start="join", end="join", low="hem", high="top")
-
-
-class OnBias(Strict):
-    """The keys of a part that may be cut on the bias, in one way or in one of several."""
-
-    cut: tuple[str, ...] = ()
-    strips: Counts | None = Field(
-        default=None, description="how many bias strips are joined, or a list to compare"
-    )
-    shortest: Size | None = Field(
-        default=None, description='the shortest bias strip, such as "10 cm"'
-    )
-    across: Size | None = Field(
-        default=None, description="how broad the rectangle is that bias is cut from"
-    )
-    cloth: Texts | None = Field(
-        default=None, description="the key of the cloth it is cut from, or a list of them"
-    )
-
-    @model_validator(mode="after")
-    def _agree(self) -> Self:
-        """Refuse keys of bias that no way of cutting asks for."""
-        for key in ("strips", "shortest", "across"):
-            if getattr(self, key) is not None and not set(self.cut) & set(CUTS):
-                refuse(f'{key} is for bias; write cut = "{STRIPS}", or take it out')
-        if self.strips and STRIPS not in self.cut:
-            refuse(f'strips is for strips cut singly; write cut = "{STRIPS}", or take it out')
-        return self
-
-    def each(self) -> tuple[Self, ...]:
-        """The part cut in every way that is left open, the first named first."""
-        return tuple(
-            self.model_copy(update={"cut": (cut,), "strips": None if count is None else (count,)})
-            for cut in self.cut
-            for count in (self.strips if cut == STRIPS and self.strips else (None,))
-        )
-
-    @property
-    def open(self) -> bool:
-        """Whether there are several ways to cut it."""
-        return len(self.each()) > 1
-
-    @property
-    def only(self) -> str:
-        """The one way to cut it, once chosen."""
-        return self.cut[0]
-
-    @property
-    def count(self) -> int | None:
-        """How many strips are cut singly, once chosen."""
-        return self.strips[0] if self.strips else None
-
-    def words(self, part: str) -> str:
-        """The chosen way in a few words, such as "facing of 6 bias strips"."""
-        if self.only not in CUTS:
-            return f"{self.only} {part}"  # a shaped facing, a bought binding
-        if not self.count:
-            return f"{part} of {WORDS[self.only]}"
-        return f"{part} of {self.count} bias {'strips' if self.count > 1 else 'strip'}"
 
 
 @dataclass(frozen=True)
@@ -132,24 +64,6 @@ class Bias:
     def needed(self) -> float:
         """What the strips must come to once joined, the ring's own join still open."""
         return self.joined + (join_takes(self.seam) if self.ring else 0.0)
-
-
-@dataclass(frozen=True)
-class Made:
-    """What a part of a garment is cut as, and what the sheet tells of it."""
-
-    pieces: tuple[Piece, ...] = ()
-    notions: tuple[Item, ...] = ()
-    figures: tuple[Item, ...] = ()
-    advice: tuple[str, ...] = ()
-
-    def __add__(self, other: Made) -> Made:
-        return Made(
-            self.pieces + other.pieces,
-            self.notions + other.notions,
-            self.figures + other.figures,
-            self.advice + other.advice,
-        )
 
 
 def bias(order: Order, wanted: Bias, cut: str, keys: Sequence[str] | None) -> Made:

@@ -6,7 +6,9 @@ from typing import Annotated, Self
 
 from pydantic import Field, PlainValidator, model_validator
 
-from marker.garments.bias import CUTS, Bias, Made, OnBias, bias
+from marker.garments.bias import Bias, bias
+from marker.garments.bias_keys import CUTS, OnBias
+from marker.garments.made import Made
 from marker.garments.order import Order, Usual
 from marker.garments.words import Length, Size, picks, refuse
 from marker.piece import MarkKind

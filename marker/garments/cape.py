@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from marker.garments.bias import Made
 from marker.garments.circles import LAY, MIDDLE, Circular, fewest, panel_outline, quarters, radii
 from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
+from marker.garments.made import Made
 from marker.garments.order import Draft, Order, Usual
 from marker.garments.registry import garment
 from marker.garments.shape import Shape

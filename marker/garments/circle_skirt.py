@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from marker.garments.bias import Made
 from marker.garments.circles import LAY, MIDDLE, Circular, fewest, panel_outline, quarters, radii
 from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
 from marker.garments.lengths import finished_lengths
+from marker.garments.made import Made
 from marker.garments.order import Draft, Order
 from marker.garments.registry import garment
 from marker.garments.shape import Shape

@@ -10,9 +10,10 @@ from typing import Literal
 
 from pydantic import Field
 
-from marker.garments.bias import Made, OnBias
+from marker.garments.bias_keys import OnBias
 from marker.garments.binding import Binding, binding_made
 from marker.garments.hem_facing import Hem, HemFacing, hem_facing
+from marker.garments.made import Made
 from marker.garments.order import Order, Spec, Usual
 from marker.garments.shape import Shape
 from marker.garments.words import Length, Size

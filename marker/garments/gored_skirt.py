@@ -7,11 +7,11 @@ from fractions import Fraction
 
 from pydantic import Field
 
-from marker.garments.bias import Made
 from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
 from marker.garments.gore_shapes import Top, gore_shapes
 from marker.garments.gores import PLACES, Gore, Gores, Kind, Waistline, half, kinds
 from marker.garments.lengths import finished_lengths
+from marker.garments.made import Made
 from marker.garments.order import Draft, Order, Usual
 from marker.garments.registry import garment
 from marker.garments.shape import Shape

@@ -10,8 +10,10 @@ from typing import Annotated
 from pydantic import Field, PlainValidator
 
 from marker.errors import BadInput
-from marker.garments.bias import CUTS, Bias, Made, OnBias, bias
+from marker.garments.bias import Bias, bias
+from marker.garments.bias_keys import CUTS, OnBias
 from marker.garments.facing import TOP
+from marker.garments.made import Made
 from marker.garments.order import Order, Usual
 from marker.garments.shape import Shape, shape_piece
 from marker.garments.words import Length, Size, picks

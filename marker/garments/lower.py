@@ -7,11 +7,13 @@ from typing import Annotated, Literal
 
 from pydantic import Field, PlainValidator
 
-from marker.garments.bias import CUTS, WORDS, Bias, Made, bias
+from marker.garments.bias import Bias, bias
+from marker.garments.bias_keys import CUTS, WORDS
 from marker.garments.binding import Binding, binding_made
 from marker.garments.facing import DEPTH, TOP, Facing, facing_advice, facing_piece
 from marker.garments.flounce import Flounces, Round, flounced, shortened
 from marker.garments.lengths import Levels, finished_lengths
+from marker.garments.made import Made
 from marker.garments.order import Order, Usual
 from marker.garments.panel import Tube, hem_mark
 from marker.garments.tucks import Tucked, Tucks, tucked, tucks_advice

@@ -6,8 +6,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from marker.garments.bias import Made
 from marker.garments.joined import Asked, Joined, equal, fewest, free, free_only
+from marker.garments.made import Made
 from marker.garments.order import Order, Usual
 from marker.garments.strips import Lie, strip
 from marker.garments.words import Length, Size, Strict, Texts

@@ -11,8 +11,8 @@ from pydantic import Field
 
 from marker.garments.advice import rounding_advice
 from marker.garments.allowance import allowance_advice
-from marker.garments.bias import Made
 from marker.garments.curved_hem import Finish, Hemmed, hem_finish
+from marker.garments.made import Made
 from marker.garments.opening import LENGTH, Opening, placket_pieces, short_opening
 from marker.garments.order import Draft, Order
 from marker.garments.shape import Shape, shape_piece
