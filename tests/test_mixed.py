@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import os
+import signal
 from dataclasses import replace
 from itertools import combinations
+from threading import Timer
+from time import monotonic
 
 import pytest
 import shaped_lays
@@ -218,3 +222,27 @@ def test_nothing_is_weighed_where_nothing_tears() -> None:
     assert (lay.mode, other) == (Mode.SHEARS, None)
     lay, other = compare(shaped_lays.cloth(tears=False), (*gored, shaped_lays.band()), iterations=1)
     assert (lay.mode, other) == (Mode.SHEARS, None)
+
+
+@pytest.mark.parametrize("mode", [None, Mode.TEAR, Mode.SHEARS])
+def test_an_interrupt_keeps_the_best_lay_so_far(mode: Mode | None) -> None:
+    pieces = (shaped_lays.panels(3), shaped_lays.gores(11), shaped_lays.yoke(), shaped_lays.band())
+    solve(shaped_lays.cloth(), pieces, mode=mode, iterations=1)
+    timer = Timer(0.5, os.kill, (os.getpid(), signal.SIGINT))
+    timer.start()
+    began = monotonic()
+    lay = solve(shaped_lays.cloth(), pieces, mode=mode, seconds=60.0)
+    assert 0.5 <= monotonic() - began < 40
+    check(lay)
+    again = solve(shaped_lays.cloth(), pieces, mode=mode, iterations=1)
+    check(again)
+
+
+@pytest.mark.parametrize("mode", [None, Mode.TEAR, Mode.SHEARS])
+def test_the_clock_bounds_the_whole(mode: Mode | None) -> None:
+    """The seconds are kept within one, and more on a machine with much else to do."""
+    pieces = (shaped_lays.panels(3), shaped_lays.gores(11), shaped_lays.yoke(), shaped_lays.band())
+    solve(shaped_lays.cloth(), pieces, mode=mode, iterations=1)
+    began = monotonic()
+    check(solve(shaped_lays.cloth(), pieces, mode=mode, seconds=1.5))
+    assert monotonic() - began < 1.5 + 6
