@@ -195,6 +195,10 @@ FAULTS = {
     ),
     "a folder": ('svg = "."\nid = "yoke"', "piece.yoke.svg '.', id 'yoke': that is not a file"),
     "a device": ('svg = "/dev/zero"\nid = "yoke"', "id 'yoke': that is not a file; give the path"),
+    "a long name": (
+        f'svg = "{"ü" * 190}"\nid = "yoke"',
+        "the drawing can't be read: file name too long; its path is told from the case",
+    ),
     "no id": ('svg = "a.svg"\nid = "sleeve"', "has no path of id 'sleeve'; its ids are 'yoke'"),
     "no path": (
         'svg = "a.svg"\nid = "word"',

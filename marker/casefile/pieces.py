@@ -244,11 +244,17 @@ def _rectangle(length: int, breadth: int, names: Sequence[str]) -> Outline:
 
 def _drawing(path: Path) -> bytes:
     """The bytes of a drawing; anything but a file could keep the reader waiting."""
-    if path.exists() and not path.is_file():
+    told = "its path is told from the case file's folder"
+    try:
+        there, plain = path.exists(), path.is_file()
+    except OSError as error:  # a name too long, or a folder that may not be entered
+        reason = (error.strerror or "no such place").lower()
+        raise BadInput(f"the drawing can't be read: {reason}; {told}") from None
+    if there and not plain:
         raise BadInput("that is not a file; give the path of an .svg file")
     try:
         return read_drawing(path)
     except BadInput as error:
-        if path.exists():
+        if there:
             raise
-        raise BadInput(f"{error}; its path is told from the case file's folder") from None
+        raise BadInput(f"{error}; {told}") from None
