@@ -144,6 +144,14 @@ def _from_rectangle(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made
     across = _across(order, wanted, cloths)
     least = order.usual(wanted.shortest, SHORTEST)
 
+    longest = math.floor(across * ROOT2)
+    if least > longest:
+        raise order.fault(
+            f"{wanted.part}.shortest is {order.spell(least)}, and a rectangle "
+            f"{order.spell(across)} across gives no bias strip over {order.spell(longest)}; give "
+            "a smaller length, or a broader rectangle"
+        )
+
     def laid(along: int) -> BiasLayout:
         return layout(along, across, wanted.width, wanted.seam, least)
 
