@@ -1,0 +1,99 @@
+"""Planning garments with curved pieces: ways compared, tearing weighed against shears."""
+
+from __future__ import annotations
+
+import pytest
+import shaped_lays
+
+from marker import referee
+from marker.casefile import Case, parse
+from marker.decide import draft, plan
+from marker.decide.desk import Budget, Desk
+from marker.decide.ways import ways
+from marker.lay import Mode
+from marker.record import dump
+from marker.record import parse as parse_record
+from marker.solver import fit
+from marker.units import CM
+
+GORED = """
+title = "Walking skirt"
+units = "cm"
+[wearer.ada]
+name = "Ada"
+waist = "70 cm"
+hip = "100 cm"
+length = "90 cm"
+[cloth.main]
+width = "150 cm"
+selvedge = "1 cm"
+[garment.skirt]
+kind = "gored skirt"
+cloth = "main"
+gores.round = "250 cm"
+gores.count = 5
+facing.depth = "8 cm"
+facing.cut = ["shaped", "bias strips"]
+"""
+FOLDED = GORED.replace('selvedge = "1 cm"', 'selvedge = "1 cm"\nfolded = true').replace(
+    '["shaped", "bias strips"]', '"shaped"'
+)
+
+
+def case(text: str) -> Case:
+    return parse(text, "skirt.toml")
+
+
+def test_a_shaped_and_a_bias_facing_are_compared_by_length() -> None:
+    record = plan(case(GORED), iterations=1)
+    (compared,) = [told for told in record.choices if "facing" in told]
+    assert compared.startswith(("Shaped facing: ", "Facing of bias strips: "))
+    assert " m to buy " in compared or " cm used against " in compared
+    (weighed,) = [told for told in record.choices if told.startswith("Tearing off")]
+    assert weighed.endswith((": torn.", ": shears."))
+    (lay,) = record.lays
+    assert (lay.mode is Mode.TEAR) == weighed.endswith(": torn.")
+    assert not referee.check_record(record)
+    assert parse_record(dump(record), "lay.json") == record
+
+
+@pytest.mark.parametrize("mode", list(Mode))
+def test_a_mode_that_is_asked_for_is_not_weighed(mode: Mode) -> None:
+    asked = case(GORED).parted(tears=mode is Mode.TEAR)
+    record = plan(asked, iterations=1, mode=mode)
+    (lay,) = record.lays
+    assert lay.mode is mode
+    assert bool(lay.regions) == (mode is Mode.TEAR)
+    assert not any(told.startswith("Tearing off") for told in record.choices)
+
+
+def test_folded_cloth_is_planned_with_shears() -> None:
+    record = plan(case(FOLDED), iterations=1)
+    (lay,) = record.lays
+    assert lay.mode is Mode.SHEARS
+    assert lay.cloth.folded
+    middle = lay.cloth.laid_width / 2
+    gores = [spot.rect(lay.piece(spot.letter)) for spot in lay.placements]
+    assert any(box.y0 < middle < box.y1 for box in gores)
+
+
+def test_the_clock_is_shared_by_all_ways() -> None:
+    asked = case(GORED)
+    desk = Desk(asked, Budget(1.0, 0, 1, None))
+    laid = desk.lay(ways(draft(asked), "skirt.toml"))
+    assert len(laid) == 2
+    for option in laid:
+        (lay,), (other,) = option.lays, option.others
+        assert other is not None
+        assert {lay.mode, other.mode} == set(Mode)
+        assert (lay.buy, lay.length) <= (other.buy, other.length)
+
+
+def test_what_cannot_fit_is_refuted_by_the_bound() -> None:
+    pieces = (shaped_lays.panels(2), shaped_lays.gores(4))
+    lay, refuted = fit(shaped_lays.cloth(), pieces, 100 * CM, mode=Mode.TEAR, iterations=1)
+    assert (lay, refuted) == (None, True)
+    lay, refuted = fit(shaped_lays.cloth(), pieces, 400 * CM, mode=Mode.TEAR, iterations=1)
+    assert lay is not None
+    assert lay.length <= 400 * CM
+    assert not refuted
