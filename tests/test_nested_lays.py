@@ -277,3 +277,22 @@ def test_one_point_to_match_each_way_is_what_a_nest_keeps() -> None:
             (shaped_lays.gores(2, matches=twice),),
             iterations=1,
         )
+
+
+def test_rectangles_with_a_margin_are_laid_as_well_as_without() -> None:
+    """Four of 49 cm by 24 cm, a margin of 1 cm between, fill 99 cm by 49 cm to the millimetre."""
+    cloth = Cloth("wool", "wool", 49 * CM, CM, tears=False, margin=CM)
+    piece = Piece("A", "pocket", 49 * CM, 24 * CM, 4, "wool")
+    lay = solve(cloth, (piece,), iterations=2)
+    assert not referee.findings(lay)
+    assert lay.length == 99 * CM
+    spaced = shaped_lays.cloth(tears=False, margin=MM)
+    pieces = tuple(
+        Piece(chr(ord("A") + at), "part", (31 + 7 * at) * CM, (17 + 3 * at) * CM, 2, "wool",
+              grain=Grain.EITHER)
+        for at in range(3)
+    )  # fmt: skip
+    close = solve(replace(spaced, margin=0), pieces, iterations=1)
+    apart = solve(spaced, pieces, iterations=1)
+    assert not referee.findings(apart)
+    assert close.length < apart.length <= 1.03 * close.length

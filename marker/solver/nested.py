@@ -4,24 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from decimal import Decimal
 from operator import itemgetter
 from time import monotonic
 
 from marker.cloth import Cloth
 from marker.geometry import Rect
-from marker.lay import Lay, Placement
+from marker.lay import Lay, Mode, Placement
 from marker.piece import Piece
 from marker.solver.bounds import ROWS, by_rows
 from marker.solver.coarse import coarser
 from marker.solver.copies import Copies, check, copies_of, moved, placements, spots_of
 from marker.solver.finish import cut, cut_out
-from marker.solver.lays import Limits
+from marker.solver.lays import Limits, lay
 from marker.solver.nest import NestSpot, nest
 from marker.solver.nest.bounds import least_length
 from marker.solver.problem import read
 
 ROUNDS = 100
 """Rounds of moves in a nest that stand for one round of betterment."""
+STRAIGHT = 0.5
+"""Part of the time for rectangles alone to be laid edge to edge."""
 
 
 def lay_nested(
@@ -39,9 +42,30 @@ def lay_nested(
     check(cloth, pieces)
     copies = copies_of(cloth, pieces)
     floor = bound(cloth, pieces, cloth.margin)
+    if not start and all(piece.outline is None for piece in pieces):
+        start = _edge_to_edge(cloth, pieces, limits)
     first = tuple(spots_of(copies, start))
     spots = spread(cloth, copies, cloth.usable, limits.left(began), first)
     return finished(cloth, pieces, placements(copies, spots), *floor)
+
+
+def _edge_to_edge(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Sequence[Placement]:
+    """Rectangles with the margin behind and above each of them, laid edge to edge.
+
+    Such lays hold all that keep the margin but where corners lie askew, and their search knows
+    rectangles better. None where a rule says where a piece lies.
+    """
+    if cloth.flaws or any(piece.selvedges or piece.matches for piece in pieces):
+        return ()
+    wide = replace(
+        cloth, width=cloth.laid_width + cloth.margin, weft_shrinkage=Decimal(0), margin=0, length=0
+    )
+    grown = [
+        replace(p, length=p.length + cloth.margin, breadth=p.breadth + cloth.margin)
+        for p in pieces
+    ]  # fmt: skip
+    part = replace(limits, seconds=STRAIGHT * limits.seconds, within=None, progress=None)
+    return lay(wide, grown, Mode.SHEARS, part).placements
 
 
 def spread(
