@@ -34,7 +34,7 @@ def fold_faults(lay: Lay, width: int, pieces: Sequence[Laid]) -> Iterator[str]:
     for (letter, rect), spot in beside.items():
         image = beside.get((letter, _mirrored(rect, width)))
         if image is None and spot.turn % 90:
-            image = _about(beside.values(), letter, _mirrored(rect, width))
+            image = _about(beside.values(), spot, _mirrored(rect, width))
         if image is None:
             lone.setdefault(letter, []).append(spot)
         elif rect.y0 < image.rect.y0 and not _alike(spot, image):
@@ -67,16 +67,17 @@ def _across_faults(spot: Laid, width: int) -> Iterator[str]:
         yield f"{name} lies across the fold, but its middle is {spell(off // 2)} off it."
 
 
-def _about(spots: Iterable[Laid], letter: str, rect: Rect) -> Laid | None:
-    """The copy on the bias in a box that is this one to the unit.
+def _about(spots: Iterable[Laid], spot: Laid, rect: Rect) -> Laid | None:
+    """A copy on the bias, turned over no more than this one, in a box that is `rect` to the unit.
 
     The image of a shape that is its own image is another polygon, rounded in another turn.
     """
-    for spot in spots:
-        box = spot.rect
+    for other in spots:
+        box = other.rect
         near = (box.x0 - rect.x0, box.y0 - rect.y0, box.x1 - rect.x1, box.y1 - rect.y1)
-        if spot.piece.letter == letter and spot.turn % 90 and max(map(abs, near)) <= 1:
-            return spot
+        alike = other.piece.letter == spot.piece.letter and other.flip == spot.flip
+        if alike and other.turn % 90 and max(map(abs, near)) <= 1:
+            return other
     return None
 
 
