@@ -10,14 +10,16 @@ from plan_shapes import SHAPED
 
 from marker.lay import Lay
 from marker.piece import Mark, MarkKind, Piece
-from marker.plan.bias import BIAS_LINE, JOINING, MARKING, SIZE, bias_words, figure
+from marker.plan.bias import JOINING, MARKING, SIZE, bias_words, figure
+from marker.plan.legend import entries
+from marker.plan.marks import BIAS_LINE
 from marker.plan.verbs import Path, Words
 from marker.record import Record
 from marker.units import CM
 
 
 def with_pieces(record: Record, *pieces: Piece) -> Record:
-    lay: Lay = replace(record.lays[0], pieces=pieces)
+    lay: Lay = replace(record.lays[0], pieces=pieces, placements=())
     return replace(record, lays=(lay,))
 
 
@@ -40,7 +42,11 @@ def test_nothing_is_told_where_nothing_lies_on_the_bias() -> None:
 def test_a_rectangle_ruled_into_strips_is_told_too() -> None:
     line = Mark(MarkKind.SEAM, BIAS_LINE, 0, 0, 30 * CM, 30 * CM)
     piece = Piece("A", "cloth for the binding", 90 * CM, 30 * CM, 1, "main", marks=(line,))
-    assert bias_words(with_pieces(skirt(), piece)) == (MARKING, JOINING)
+    record = with_pieces(skirt(), piece)
+    assert bias_words(record) == (MARKING, JOINING)
+    told = entries(record.lays[0])
+    assert BIAS_LINE in told
+    assert "seam" not in told
 
 
 def test_a_shape_on_the_bias_that_is_no_strip_asks_for_no_join() -> None:
@@ -62,6 +68,9 @@ def test_the_figure_is_true() -> None:
                 assert abs(bx - ax) == abs(by - ay)
                 slants += 1
     assert slants >= 6
+    alone = figure(joined=False)
+    assert [mark.text for mark in alone.over if isinstance(mark, Words)].count("a") == 2
+    assert not any("sewn" in mark.text for mark in alone.over if isinstance(mark, Words))
     for mark in drawing.over:
         if isinstance(mark, Words):
             assert mark.box.x0 >= 0

@@ -188,6 +188,10 @@ def test_a_copy_alone_in_its_layer_lies_under_nothing() -> None:
 def test_the_legend_explains_what_only_such_plans_show() -> None:
     legends = {name: entries(SHAPED[name]().lays[0]) for name in SHAPED}
     assert all("grain" in told and "waste" in told and "cut" in told for told in legends.values())
+    nap = SHAPED["gores"]().lays[0]
+    one_way = replace(nap, cloth=replace(nap.cloth, one_way=True))
+    assert "grain, one way" in entries(one_way)
+    assert "grain" not in entries(one_way)
     assert [name for name, told in legends.items() if "cloth fold" in told] == ["folded"]
     assert [name for name, told in legends.items() if "layer below" in told] == ["folded"]
 

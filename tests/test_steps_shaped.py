@@ -120,3 +120,17 @@ def test_folding_comes_before_the_chalk_and_nothing_below_is_chalked() -> None:
     chalked = " ".join(text.split(" with ")[0] for _, text in lines if ": chalk " in text)
     assert "A-3" not in chalked
     assert "B-2" not in chalked
+
+
+def test_a_copy_on_the_fold_is_not_told_with_pairs_beside_it() -> None:
+    """Though both lie the same way, at one place along."""
+    record = SHAPED["folded"]()
+    lay = record.lays[0]
+    turned = tuple(
+        replace(spot, turn=0) if spot.id in ("A-2", "A-3") else spot for spot in lay.placements
+    )
+    lines = [step.text for step in steps(replace(lay, placements=turned), System.CM)]
+    assert any(line.startswith("A-2 with A-3 underneath (gore), waist to") for line in lines)
+    assert any(
+        line.startswith("A-1 (gore), waist to the free end, on the fold: ") for line in lines
+    )

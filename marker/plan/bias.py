@@ -10,6 +10,7 @@ from marker.lay import Lay
 from marker.piece import Grain, Piece
 from marker.plan import style
 from marker.plan.lettering import clean
+from marker.plan.marks import BIAS_LINE
 from marker.plan.page import Box, Point
 from marker.plan.runs import reading
 from marker.plan.sizes import cut_size, is_strip
@@ -19,9 +20,6 @@ from marker.units import System
 
 SIZE = (15200, 3800)
 """Width and height of the figure in 1/100 mm."""
-BIAS_LINE = "bias line"
-"""What recipes call the lines at 45 degrees on a rectangle that strips are cut from."""
-
 MARKING = (
     "Mark the true bias: from a corner measure the same length a along the selvedge and along a "
     "thread across, and draw the line between; it lies at 45 degrees to the warp. Rule the next "
@@ -41,8 +39,12 @@ def bias_words(record: Record) -> tuple[str, ...]:
     ]
     if not any(_on_bias(lay) for lay in record.lays):
         return ()
-    joined = any(_joins(piece) for lay in record.lays for piece in lay.pieces)
-    return (MARKING, *strips, *((JOINING,) if joined else ()))
+    return (MARKING, *strips, *((JOINING,) if joins(record) else ()))
+
+
+def joins(record: Record) -> bool:
+    """Whether any strips of bias are joined."""
+    return any(_joins(piece) for lay in record.lays for piece in lay.pieces)
 
 
 def _on_bias(lay: Lay) -> bool:
@@ -72,10 +74,12 @@ def _strip(piece: Piece, units: System) -> Iterator[str]:
     )
 
 
-def figure() -> Drawing:
+def figure(joined: bool = True) -> Drawing:
     """How the true bias is marked on the corner of the cloth, and how two strips are joined."""
     drawing = Drawing()
     _marking(drawing, 500, 3200)
+    if not joined:
+        return drawing
     _joint(drawing, 7900, 2400)
     _opened(drawing, Box(12000, 1600, 15000, 2400))
     return drawing

@@ -32,8 +32,7 @@ class Measured:
 def place_pieces(work: Work, held: Sequence[Laid], base: Measured) -> Iterator[str]:
     """Pieces by their place; equal ones in even rows are told together."""
     partners = {upper: lower for lower, upper in under(work.lay).items()}
-    moved = [(spot, _from(rect, base)) for spot, rect in held]
-    for grid in grids(moved, MOST_READINGS):
+    for grid in _grids(work, held, base, partners):
         first = grid.rects[0]
         piece = work.lay.piece(grid.spots[0].letter)
         each = "each " if len(grid.spots) > 1 else ""
@@ -49,6 +48,18 @@ def place_pieces(work: Work, held: Sequence[Laid], base: Measured) -> Iterator[s
             f"chalk {_along(work, grid.xs, base)} and {_over(work, grid.ys, base)}; "
             f"{each}{size} across."
         )
+
+
+def _grids(
+    work: Work, held: Sequence[Laid], base: Measured, partners: dict[str, str]
+) -> list[Grid]:
+    """Even rows of copies, apart by whether they lie on the fold or on others."""
+    kinds: dict[tuple[bool, bool], list[Laid]] = {}
+    for spot, rect in held:
+        kind = on_fold(work.lay, spot), spot.id in partners
+        kinds.setdefault(kind, []).append((spot, _from(rect, base)))
+    found = [grid for alike in kinds.values() for grid in grids(alike, MOST_READINGS)]
+    return sorted(found, key=lambda grid: (grid.xs[0], grid.ys[0]))
 
 
 def _from(rect: Rect, base: Measured) -> Rect:
@@ -123,8 +134,11 @@ def _over(work: Work, ys: tuple[int, ...], base: Measured) -> str:
     return f"{readings(ys, work.units).removeprefix('at ')} from {base.side}"
 
 
-def region_lines(work: Work, region: Rect) -> Iterator[str]:
-    """What the shears do with a part that tears have freed, measured from its own corner."""
+def region_lines(work: Work, region: Rect, first: bool) -> Iterator[str]:
+    """What the shears do with a part that tears have freed, measured from its own corner.
+
+    Of several parts only the first tells what the places of shaped pieces mean.
+    """
     held: list[Laid] = []
     for spot in work.lay.placements:
         rect = spot.rect(work.lay.piece(spot.letter))
@@ -135,7 +149,7 @@ def region_lines(work: Work, region: Rect) -> Iterator[str]:
     called = work.call(region) if region in work.held else held[0][0].id
     yield (
         f"Part of {called} ({size} across), for the shears: chalk round every piece before you "
-        f"cut, measuring from its left and its near edge. {OF_SHAPES}."
+        "cut, measuring from its left and its near edge." + (f" {OF_SHAPES}." if first else "")
     )
     yield from place_pieces(work, held, base)
     yield cut_out(work, [spot for spot, _ in held])

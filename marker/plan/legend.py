@@ -10,6 +10,7 @@ from marker.plan import style
 from marker.plan.folded import under
 from marker.plan.ground import draw_flaw
 from marker.plan.heed import flaws
+from marker.plan.marks import BIAS_LINE
 from marker.plan.matched import draw_diamond
 from marker.plan.page import Box, Point
 from marker.plan.repeats import matched_sets
@@ -28,7 +29,8 @@ def entries(lay: Lay) -> tuple[str, ...]:
 
 
 def _lines(lay: Lay) -> Iterator[str]:
-    kinds = {mark.kind for piece in lay.pieces for mark in piece.marks}
+    drawn = [mark for piece in lay.pieces for mark in piece.marks]
+    kinds = {mark.kind for mark in drawn if mark.name != BIAS_LINE}
     if any(not tear.cut for tear in lay.tears):
         yield "tear"
     if lay.mode is Mode.SHEARS or lay.regions or any(tear.cut for tear in lay.tears):
@@ -37,10 +39,12 @@ def _lines(lay: Lay) -> Iterator[str]:
         yield "fold"
     if MarkKind.SEAM in kinds:
         yield "seam"
+    if any(mark.name == BIAS_LINE for mark in drawn):
+        yield BIAS_LINE
     if lay.cloth.folded:
         yield "cloth fold"
     if lay.shaped:
-        yield "grain"
+        yield "grain, one way" if lay.cloth.one_way else "grain"
     if matched_sets(lay):
         yield "repeat"
         yield "matched"
@@ -93,8 +97,10 @@ def _sample(drawing: Drawing, entry: str, box: Box) -> None:
         drawing.path(line, weight=style.FOLD, dash=style.DASH_FOLD)
     elif entry == "cloth fold":
         drawing.path(line, weight=style.CLOTH_FOLD, dash=style.DASH_CLOTH_FOLD)
-    elif entry == "grain":
-        draw_arrow(drawing, Box(box.x0, y - 60, box.x1, y + 60))
+    elif entry.startswith("grain"):
+        draw_arrow(drawing, Box(box.x0, y - 60, box.x1, y + 60), right=entry == "grain")
+    elif entry == BIAS_LINE:
+        drawing.path(line, weight=style.FOLD)
     elif entry == "seam":
         drawing.path(line, weight=style.SEAM, colour=style.SOFT)
     elif entry == "repeat":

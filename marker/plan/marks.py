@@ -22,12 +22,22 @@ LEAST_DEPTH = 650
 CLOSE = 320
 """Folds nearer than this on paper are named together."""
 
+BIAS_LINE = "bias line"
+"""What recipes call the lines at 45 degrees on a rectangle that strips are cut from."""
+
 LINES = {
     MarkKind.FOLD: (style.FOLD, style.DASH_FOLD, style.INK),
     MarkKind.HEM: (style.FOLD, style.DASH_FOLD, style.INK),
     MarkKind.SEAM: (style.SEAM, (), style.SOFT),
     MarkKind.NOTCH: (style.NOTCH, (), style.INK),
 }
+
+
+def look(mark: Mark) -> tuple[int, tuple[int, ...], str]:
+    """Weight, dash and colour of a mark; a line to cut bias strips along is no seam."""
+    if mark.name == BIAS_LINE:
+        return style.FOLD, (), style.INK
+    return LINES[mark.kind]
 
 
 def place(view: View, one: Laid, mark: Mark) -> tuple[Point, Point]:
@@ -54,7 +64,7 @@ def draw_lines(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
         if crowded and mark.kind is not MarkKind.NOTCH:
             continue
         a, b = place(view, one, mark)
-        weight, dash, colour = LINES[mark.kind]
+        weight, dash, colour = look(mark)
         if mark.kind is MarkKind.NOTCH:
             _notch(drawing, a, b)
             room.take(around(*a, 2 * NOTCH, 2 * NOTCH))  # a hidden notch would be missed

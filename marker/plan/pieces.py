@@ -186,7 +186,8 @@ def put_inside(
         if slab is None:
             continue
         if room.covers(slab):
-            drawing.solid(slab.grown(style.GAP // 3).corners, style.TINT)
+            fill = style.PAPER if one.under else style.TINT
+            drawing.solid(slab.grown(style.GAP // 3).corners, fill)
         block.slanted(drawing, slab)
         drawing.label("piece", one.spot.id, slab)
         room.take(slab)

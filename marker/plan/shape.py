@@ -164,13 +164,15 @@ def _seats(shape: Shape, width: int, height: int, angle: int) -> Iterator[Slab]:
     ring = _turned(shape.ring, angle)
     px, py = _about(shape.heart, angle)
     ys = [y for _, y in ring]
-    low, high = min(ys) + height / 2 + style.CLEAR, max(ys) - height / 2 - style.CLEAR
+    # Room above and below words is spared only where there is little.
+    pad = style.PAD if height + 2 * style.PAD < 2 * shape.reach else style.CLEAR
+    low, high = min(ys) + height / 2 + pad, max(ys) - height / 2 - pad
     rows = [low + (high - low) * row / (ROWS - 1) for row in range(ROWS)] if low <= high else []
     found = []
     for y in [py, *rows]:
-        half = height / 2 + style.CLEAR
+        half = height / 2 + pad
         for left, right in _open(ring, y - half, y + half):
-            least, most = left + width / 2 + style.CLEAR, right - width / 2 - style.CLEAR
+            least, most = left + width / 2 + pad, right - width / 2 - pad
             if least <= most:
                 middle = (least + most) / 2
                 near = min(max(px, least), most)

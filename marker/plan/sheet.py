@@ -106,7 +106,7 @@ def _data(
             for join in joins(record)
         ],
         "bias": {
-            "figure": picture(bias.figure(), bias.SIZE),
+            "figure": picture(bias.figure(bias.joins(record)), bias.SIZE),
             "lines": [set_fractions(line) for line in bias.bias_words(record)],
         },
         "cautions": cautions(record),

@@ -16,6 +16,8 @@ from marker.plan.sums import check_sum, leftovers
 from marker.record import Record
 from marker.units import System, is_rounded, set_fractions
 
+ROW = 95
+"""About so many letters of a step stand in one row of the sheet."""
 MANNER = (
     "Lay the cloth as on the plan, free end at the left, near edge towards you. "
     "Snip through the edge first, then tear along one thread."
@@ -39,6 +41,7 @@ def cloth_words(lay: Lay, figures: Figures) -> dict[str, Any]:
     cloth, units = lay.cloth, figures.units
     cost, mass = buying.cost(lay), buying.grams(lay)
     bought = not cloth.length
+    told = steps.steps(lay, units)
     return {
         "name": cloth.name,
         "short": shorten(cloth.name, 34),
@@ -55,10 +58,8 @@ def cloth_words(lay: Lay, figures: Figures) -> dict[str, Any]:
         "mass": _mass(mass) if bought and mass is not None else "",
         "order": "Tear by tear" if lay.mode is Mode.TEAR else "Cut by cut",
         "manner": _manner(lay),
-        "steps": [
-            {"numbers": step.numbers, "text": set_fractions(step.text)}
-            for step in steps.steps(lay, units)
-        ],
+        "steps": [{"numbers": step.numbers, "text": set_fractions(step.text)} for step in told],
+        "rows": sum(-(-len(step.text) // ROW) for step in told),
         "rounded": _rounded_readings(lay, units),
         "sum": set_fractions(check_sum(lay, units)),
         "proof": _proof(lay, figures),

@@ -44,14 +44,18 @@ def cautions(record: Record) -> tuple[str, ...]:
 
 
 def piece_words(piece: Piece, cloth: str, garment: str, figures: Figures) -> dict[str, str]:
-    """One row of the piece list."""
+    """One row of the piece list; what a shaped piece has to tell besides stands under it."""
+    edges, asks = set_fractions(edge_sizes(piece, figures.units)), ", ".join(_asks(piece))
+    under = [f"edges: {edges}"] if edges else []
+    if piece.outline is not None and asks:
+        under.append(asks)
     return {
         "letter": piece.letter,
         "name": piece.name,
-        "asks": ", ".join(_asks(piece)),
+        "asks": asks if piece.outline is None else "",
+        "under": "; ".join(under),
         "count": str(piece.count),
         "size": figures.size(*cut_size(piece)),
-        "edges": set_fractions(edge_sizes(piece, figures.units)),
         "grain": GRAIN[piece.grain],
         "cloth": cloth,
         "whose": ", ".join(part for part in (_wearer(piece.wearer, garment), garment) if part),

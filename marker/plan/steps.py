@@ -32,8 +32,8 @@ def steps(lay: Lay, units: System) -> tuple[Step, ...]:
 
 def _for_shears(work: Work, last: int) -> Iterator[Step]:
     """What is cut out of the parts that the tears have freed for the shears."""
-    for region in work.lay.regions:
-        for text in region_lines(work, region):
+    for number, region in enumerate(work.lay.regions):
+        for text in region_lines(work, region, first=number == 0):
             last += 1
             yield Step(last, last, text)
 
