@@ -115,9 +115,11 @@ class Crew:
                 self._stint(ends, rounds)
                 if self.progress:
                     self.progress(int(np.ceil(self.best.length)), self.bound)
-                if stint in KEPT or any(hand.done for hand in self.hands):
+                over = until is not None and monotonic() >= until
+                ended = over or any(hand.done for hand in self.hands)
+                if ended or stint in KEPT:
                     self._make_whole(ends)
-                if any(hand.done for hand in self.hands):
+                if ended:
                     return
                 self.share(stint)
         except KeyboardInterrupt:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import pyclipper
@@ -25,6 +26,8 @@ SLIVER = 0.05
 """Slits narrower than this, in units, are rounding's."""
 WHOLE = 2
 """Parts of a unit, of `FINE`, within which a corner is taken for one at a whole place."""
+KNOWN = 2000
+"""Blocks of pairs that are kept from one nest to the next, some kilobytes each."""
 Ring = Sequence[Point]
 Corner = tuple[float, float]
 
@@ -142,13 +145,19 @@ def tables(outlines: Sequence[Polygon]) -> NoFits:
             # an outline comes more than once where it may lie in several zones
             key = outlines[s].points, outlines[t].points
             if key not in known:
-                block = _block(no_fit(outlines[s], outlines[t]))
+                block = _pair(outlines[s], outlines[t])
                 known[key] = at, at + block.shape[1]
                 blocks.append(block)
                 at += block.shape[1]
             start[s, t], end[s, t] = known[key]
     sizes = np.array([(p.box.along, p.box.across) for p in outlines], np.float64)
     return NoFits(np.ascontiguousarray(np.concatenate(blocks, axis=1)), start, end, sizes)
+
+
+@lru_cache(maxsize=KNOWN)
+def _pair(standing: Polygon, moving: Polygon) -> Singles:
+    """The block of two outlines; a plan asks for the same ones again and again."""
+    return _block(no_fit(standing, moving))
 
 
 def _block(rings: Sequence[Sequence[Corner]]) -> Singles:
