@@ -296,3 +296,6 @@ def test_a_turn_down_takes_the_place_of_the_waist_seam() -> None:
     assert (row.place, row.finished, row.depth) == ("all round", 36 * INCH, INCH)
     assert draft.garment.cut_length == 37 * INCH
     assert any(m.name == "fold of the turn-down" for m in draft.pieces[0].marks)
+    # 88 in wider over 36 in of length: 88 / 36 in more an inch below the fold, as much less above.
+    told = " ".join(draft.garment.advice)
+    assert "The edge of the turn-down is 4 7/8 in shorter than the place it lies on" in told

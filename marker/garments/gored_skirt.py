@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -25,6 +26,7 @@ from marker.garments.worn import (
     top_made,
     waist_of,
 )
+from marker.geometry.shapes import INNER, facing
 from marker.record import Item, TurnDown
 
 HIPS = Usual("20 cm", "8 in")
@@ -69,7 +71,10 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
             *top_figures("waist", waist + spec.ease, top),
             *_figures(order, found, lengths),
         ),
-        advice=tuple(_advice(order, shapes, _hips(order, found, lengths))),
+        advice=(
+            *_advice(order, shapes, _hips(order, found, lengths)),
+            *_snipped(order, shapes, spec.turn_down or 0),
+        ),
     )
     return drafted(
         order,
@@ -132,4 +137,20 @@ def _advice(order: Order, shapes: list[Shape], hips: int) -> Iterator[str]:
         yield (
             "Sew gores of one kind in the order of their numbers, from the front to the back, and "
             "each mirrored one on the other side."
+        )
+
+
+def _snipped(order: Order, shapes: list[Shape], depth: int) -> Iterator[str]:
+    """How much shorter the edge of a turn-down is than the place that it is turned down to.
+
+    Gores widen downwards, so it lies as far below the fold as it was cut above it.
+    """
+    if not depth:
+        return
+    below = sum(s.count * facing(s.outline, "start", depth).edge(INNER).length for s in shapes)
+    short = math.ceil(2 * (below - sum(shape.measure("start") for shape in shapes)))
+    if short >= order.grid:
+        yield (
+            f"The edge of the turn-down is {order.spell(short)} shorter than the place it lies on; "
+            "let it out at the seams, or snip it."
         )
