@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
-from fractions import Fraction
-
 from pydantic import Field
 
 from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
 from marker.garments.gore_shapes import Top, gore_shapes
-from marker.garments.gores import PLACES, Gore, Gores, Kind, Waistline, half, kinds
+from marker.garments.gore_told import gore_advice, gore_figures
+from marker.garments.gores import PLACES, Gore, Gores, Waistline, half, kinds
 from marker.garments.lengths import finished_lengths
 from marker.garments.made import Made
-from marker.garments.order import Draft, Order, Usual
+from marker.garments.order import Draft, Order
 from marker.garments.registry import garment
-from marker.garments.shape import Shape
 from marker.garments.words import Size
 from marker.garments.worn import (
     Skirted,
@@ -26,11 +22,7 @@ from marker.garments.worn import (
     top_made,
     waist_of,
 )
-from marker.geometry.shapes import INNER, facing
-from marker.record import Item, TurnDown
-
-HIPS = Usual("20 cm", "8 in")
-"""How far below the waist the hips are greatest (common practice, no source)."""
+from marker.record import TurnDown
 
 STEEPEST = 0.5
 """A waist that slopes more than this, one in two, is a slip in the measures."""
@@ -69,12 +61,9 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
     rest += Made(
         figures=(
             *top_figures("waist", waist + spec.ease, top),
-            *_figures(order, found, lengths),
+            *gore_figures(order, found, lengths),
         ),
-        advice=(
-            *_advice(order, shapes, _hips(order, found, lengths)),
-            *_snipped(order, shapes, spec.turn_down or 0),
-        ),
+        advice=tuple(gore_advice(order, found, shapes, lengths, spec.turn_down or 0)),
     )
     return drafted(
         order,
@@ -108,49 +97,3 @@ def _turned(spec: GoredSkirt, lengths: dict[str, int]) -> tuple[TurnDown, ...]:
     if len(set(lengths.values())) == 1:
         return (TurnDown("all round", lengths["front"], spec.turn_down),)
     return tuple(TurnDown(place, lengths[place], spec.turn_down) for place in PLACES)
-
-
-def _figures(order: Order, found: list[Kind], lengths: dict[str, int]) -> Iterator[Item]:
-    """What the gores measure sewn, and all of them at the hips."""
-    for kind in found:
-        name = kind.name if kind.name == "gore" else f"{kind.name} gore"
-        yield Item(f"{name} at the waist", round(kind.top))
-        yield Item(f"{name} at the hem", round(kind.hem))
-    depth = HIPS.of(order.system)
-    yield Item(f"round, {order.spell(depth)} below the waist", _hips(order, found, lengths))
-
-
-def _hips(order: Order, found: list[Kind], lengths: dict[str, int]) -> int:
-    """What all gores measure at the hips, rounded down: a gore widens evenly from top to hem."""
-    part = Fraction(min(HIPS.of(order.system), min(lengths.values())), max(lengths.values()))
-    return int(sum(kind.count * (kind.top + (kind.hem - kind.top) * part) for kind in found))
-
-
-def _advice(order: Order, shapes: list[Shape], hips: int) -> Iterator[str]:
-    wearer = order.wearer.measures.get("hip", 0)
-    if hips < wearer:
-        yield (
-            f"The skirt measures {order.spell(hips)} round at the hips, less than the wearer's "
-            f"{order.spell(wearer)}; give it a wider hem, or gathers at the waist."
-        )
-    if any(shape.name[-1].isdigit() for shape in shapes):
-        yield (
-            "Sew gores of one kind in the order of their numbers, from the front to the back, and "
-            "each mirrored one on the other side."
-        )
-
-
-def _snipped(order: Order, shapes: list[Shape], depth: int) -> Iterator[str]:
-    """How much shorter the edge of a turn-down is than the place that it is turned down to.
-
-    Gores widen downwards, so it lies as far below the fold as it was cut above it.
-    """
-    if not depth:
-        return
-    below = sum(s.count * facing(s.outline, "start", depth).edge(INNER).length for s in shapes)
-    short = math.ceil(2 * (below - sum(shape.measure("start") for shape in shapes)))
-    if short >= order.grid:
-        yield (
-            f"The edge of the turn-down is {order.spell(short)} shorter than the place it lies on; "
-            "let it out at the seams, or snip it."
-        )

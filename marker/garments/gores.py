@@ -208,11 +208,6 @@ class Waistline:
         turn = math.tau * float(place)
         return round(middle + swing * math.cos(turn) + lift * math.cos(2 * turn), 3)
 
-    @property
-    def level(self) -> bool:
-        """Whether it is as long all round."""
-        return self.front == self.side == self.back
-
     def steepest(self, around: int) -> float:
         """No part of a waist of that girth falls more steeply than this."""
         _, swing, lift = self._waves
