@@ -17,13 +17,11 @@ from marker.geometry import Polygon, Rect
 from marker.geometry.segments import edges
 from marker.solver.nest import NestKind, nest
 from marker.solver.nest.corridors import planes
-from marker.solver.nest.crew import ALONE, PRESS, Crew
 from marker.solver.nest.discs import discs
 from marker.solver.nest.judge import apart, clashes, sound
 from marker.solver.nest.kernel import clearance, compiled
 from marker.solver.nest.nofit import no_fit, tables
 from marker.solver.nest.spots import slope
-from marker.solver.nest.starts import Start
 from marker.solver.nest.task import Layout, Task
 from marker.solver.stop import asked, listening
 
@@ -245,20 +243,3 @@ def test_a_disc_never_overstates_a_bite() -> None:
             assert sure <= max(0.0, deep) + 0.1
             told += sure > 0
     assert told > 200
-
-
-def test_the_hand_behind_goes_on_from_the_better_lay() -> None:
-    task = Task.of([NestKind(4, (star(Random(at), 6, 5000),)) for at in range(3)], 20_000)
-    crew = Crew(task, 0, 1, None, Start.of(task, None))
-    behind, ahead = crew.hands
-    while ahead.best.length >= behind.best.length:
-        ahead.advance()
-    found, old = ahead.best, behind.best
-    crew.share(ALONE)
-    assert behind.best is old
-    crew.share(ALONE + 1)
-    assert behind.best is ahead.best is found
-    assert not behind.pressing
-    crew.share(PRESS)
-    assert behind.pressing
-    assert ahead.pressing

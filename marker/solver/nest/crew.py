@@ -20,9 +20,7 @@ from marker.solver.stop import asked, keeping_best
 
 HANDS = 2
 STINTS = 20
-"""How often the hands lay what they have side by side."""
-ALONE = 4
-"""Stints for which each hand keeps to its own lay; then the one behind goes on from the other's."""
+"""Parts of the time, after each of which is told what has been found."""
 PRESS = 16
 """The stint from which on they only press the best one shorter."""
 KEPT = (8, PRESS, STINTS)
@@ -78,7 +76,7 @@ def nest(
 
 
 class Crew:
-    """Hands that search side by side, and now and then go on from the better one's lay."""
+    """Hands that search side by side, each for itself, and in the end press the better one's lay."""
 
     def __init__(
         self, task: Task, bound: int, seed: int, progress: Progress | None, first: Start
@@ -121,20 +119,13 @@ class Crew:
                     self._make_whole(ends)
                 if ended:
                     return
-                self.share(stint)
+                if stint == PRESS:
+                    for hand in self.hands:
+                        hand.press(self.best)
         except KeyboardInterrupt:
             self.stopped = True
             self._make_whole(until)
             raise
-
-    def share(self, stint: int) -> None:
-        """Let the hand that is behind go on from the best lay, and both press it in the end."""
-        best = self.best
-        for hand in self.hands:
-            if stint == PRESS:
-                hand.press(best)
-            elif stint > ALONE and hand.best.length > best.length:
-                hand.take(best)
 
     @property
     def best(self) -> Layout:
