@@ -76,7 +76,7 @@ def nest(
 
 
 class Crew:
-    """Hands that search side by side, each for itself, and in the end press the better one's lay."""
+    """Hands that search side by side, each for itself, and press the better lay in the end."""
 
     def __init__(
         self, task: Task, bound: int, seed: int, progress: Progress | None, first: Start
