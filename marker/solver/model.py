@@ -1,12 +1,13 @@
 """The door to constraint programming: the one module that uses OR-Tools, and its plainest use.
 
-`run` solves any model built by `Arrangement`; `prove` lays rectangles with nothing else asked.
+`run` solves any model built by `Arrangement`; `prove` lays rectangles with nothing else asked, and
+`overfull` asks still less of them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 from os import cpu_count
 from threading import Event, Thread
@@ -215,6 +216,28 @@ def prove(
         found = spots(outcome.values)
     low = reach(found) if outcome.closed else max(bound, outcome.bound)
     return Proved(found, min(_raised(problem, low, reach(found)), reach(found)), outcome.stopped)
+
+
+def overfull(problem: Problem, length: int, *, effort: float, seed: int) -> bool:
+    """Whether it is proved that at a length some row across is overfull, wherever pieces lie.
+
+    Asks less than a lay: each piece keeps its place along the bolt, but not across, so rows may
+    shift their pieces from one unit of length to the next. What even that rules out is often ruled
+    out at once. `length` is scaled as the problem is; `effort` is CP-SAT's own measure. Raises
+    `KeyboardInterrupt` where Ctrl-C ended it.
+    """
+    made = arrangement()
+    made.sheet(problem.width, [(length, length)])
+    for index, kind in enumerate(problem.kinds):
+        choices = [replace(way, ys=((0, 0),)) for way in _choices(problem, kind, length)]
+        for _ in range(kind.count):
+            made.copy(index, choices)
+    made.apart(flat=True)
+    made.mirrored([copy for copy in made.copies if copy.kind == 0])
+    outcome = run(made.model, [], Limits(None, effort, seed), lambda *_: False)
+    if outcome.stopped:
+        raise KeyboardInterrupt
+    return outcome.closed and outcome.values is None
 
 
 def _raised(problem: Problem, bound: int, length: int) -> int:

@@ -19,6 +19,7 @@ from marker.solver.stop import keeping_best, whole
 
 EXHAUSTED = "every shorter length was searched through"
 RULED_OUT = "constraint programming rules out every shorter length"
+OVERFULL = "at every shorter length some row across is overfull, wherever pieces lie"
 COLUMNS = "the fullest columns that fit along the cloth"
 HANDS = min(2, cpu_count() or 1)
 FEW = 60
@@ -33,6 +34,8 @@ LP, BRIEF, SHORT, LONG, MOST = 0.4, 0.05, 0.08, 0.5, 0.9
 """Parts of the time left that a stage may take at most."""
 QUICK, MORE = 400_000, 40_000
 """States gone through at first where no clock runs, and for each iteration besides."""
+FLAT, FLAT_EFFORT = 0.2, 0.1
+"""Part of the time left for ruling lengths out by rows alone, and the effort for each."""
 EFFORT, MOST_EFFORT = 0.1, 20.0
 """Effort of constraint programming for each iteration, and the most, where no clock runs."""
 
@@ -75,7 +78,7 @@ class Search:
         # A bound of some kind must stand from the first moment that Ctrl-C can end the search.
         self.bound = -(-self.problem.area // self.problem.width)
         with keeping_best():
-            few = (self._quick, self._columns, self._try, self._prove)
+            few = (self._quick, self._columns, self._try, self._overfull, self._prove)
             for stage in (self._measure, *(few if self.problem.pieces <= FEW else ())):
                 if not self.done:
                     stage()
@@ -143,6 +146,20 @@ class Search:
             self.tell(self.length, self.bound)
             if self.done:
                 return
+
+    def _overfull(self) -> None:
+        """Rule lengths out at which rows across can't take all pieces, each in one place."""
+        if self.problem.pieces > SMALL or self.iterations == 0:
+            return
+        with whole():
+            from marker.solver.model import overfull
+
+        until = self._part_of_time(FLAT)
+        while not self.done and (until is None or monotonic() < until):
+            if not overfull(self.problem, self.bound, effort=FLAT_EFFORT, seed=0):
+                return
+            self._raise(self.bound + 1, OVERFULL)
+            self.tell(self.length, self.bound)
 
     def _prove(self) -> None:
         """Let constraint programming shorten the lay and raise the bound."""
