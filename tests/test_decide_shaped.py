@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Any
+
 import pytest
 import shaped_lays
 
@@ -97,3 +100,20 @@ def test_what_cannot_fit_is_refuted_by_the_bound() -> None:
     assert lay is not None
     assert lay.length <= 400 * CM
     assert not refuted
+
+
+def test_a_way_let_out_is_laid_in_the_mode_that_was_chosen(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = case(GORED)
+    desk = Desk(asked, Budget(1.0, 0, 1, None))
+    (laid, *_) = desk.lay(ways(draft(asked), "skirt.toml"))
+    modes: list[Mode] = []
+
+    def fitted(*_: Any, mode: Mode, **__: Any) -> tuple[None, bool]:
+        modes.append(mode)
+        return None, False
+
+    monkeypatch.setattr("marker.decide.desk.fit", fitted)
+    for mode in Mode:
+        lays = tuple(replace(lay, mode=mode) for lay in laid.lays)
+        desk.within(laid.way, replace(laid, lays=lays), 1.0)
+    assert modes == list(Mode)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import combinations
 
 import pytest
 import shaped_lays
@@ -11,13 +12,14 @@ from test_nested_lays import check, seen
 from marker import referee
 from marker.cloth import Repeat
 from marker.errors import BadInput, CannotLay
-from marker.geometry import Polygon, Rect
+from marker.geometry import Outline, Polygon, Rect
 from marker.geometry.shapes import facing, gore
 from marker.lay import Lay, Mode
 from marker.piece import AtSelvedge, Grain, Match, Piece, Side, Wise
 from marker.solver import solve, usual_mode
 from marker.solver.copies import ways_of
-from marker.solver.folded import _below, _image, _over
+from marker.solver.folded import SAFE, _below, _image, _over, _pair
+from marker.solver.nest import ShapeRule
 from marker.units import CM, MM
 
 FOLD = 70 * CM
@@ -40,6 +42,9 @@ def check_folded(lay: Lay) -> None:
     known = {piece.letter: piece for piece in lay.pieces}
     shapes = {spot.id: seen(spot.polygon(known[spot.letter])) for spot in lay.placements}
     across = on_fold(lay)
+    near = [shape for shape in shapes.values() if shape.bounds[3] <= FOLD]
+    for one, two in combinations(near, 2):
+        assert one.distance(two) >= SAFE - 1e-6
     lone: list[str] = []
     for name, shape in shapes.items():
         if name in across:
@@ -132,6 +137,46 @@ def test_flaws_of_either_layer_are_cleared_by_both() -> None:
     check_folded(lay)
 
 
+@pytest.mark.parametrize("y", [10 * CM, 80 * CM])
+def test_a_flaw_of_either_layer_holds_off_both(y: int) -> None:
+    lay = folded((shaped_lays.gores(2),), flaws=(Rect(0, y, 12 * CM, y + 50 * CM),))
+    check_folded(lay)
+    assert min(spot.x for spot in lay.placements) >= 12 * CM
+
+
+def test_half_the_margin_is_kept_from_the_fold() -> None:
+    """Two images lie a margin apart across the fold, so that 69 cm hold no more than 68.5."""
+    yoke = shaped_lays.yoke()
+    for breadth, fits in ((69 * CM, False), (69 * CM - CM // 2 - 1, True)):
+        outline = Outline.through([(0, 0), (30 * CM, 0), (20 * CM, breadth), (0, breadth)])
+        piece = Piece.shaped("B", "sail", outline, yoke.count, "wool", mirrored=1)
+        check_folded(folded((piece,)))
+        if fits:
+            check_folded(folded((piece,), margin=CM))
+        else:
+            with pytest.raises(CannotLay, match="from selvedge to fold"):
+                folded((piece,), margin=CM)
+
+
+def test_an_image_a_unit_broader_keeps_off_the_fold() -> None:
+    """Turned by 45 degrees a gore's box is rounded up, its image's perhaps a unit further."""
+    cloth = shaped_lays.cloth(folded=True)
+    broader = 0
+    for top in range(100 * MM, 104 * MM, 7):
+        piece = Piece.shaped(
+            "A", "godet", gore(top, 30 * CM, 30 * CM), 2, "wool", grain=Grain.BIAS, folds=True
+        )
+        every = ways_of(cloth, piece, ())
+        for way in every:
+            ruled = replace(way, rule=ShapeRule((0, 9 * CM)))
+            kept, image = _pair(cloth, ruled, every)
+            assert image is not None
+            more = image.outline.box.across - way.outline.box.across
+            broader += more > 0
+            assert kept.rule.across == (0, 9 * CM - max(0, more))
+    assert broader
+
+
 def test_an_odd_width_of_cloth_folds_too() -> None:
     asked = shaped_lays.cloth(140 * CM + 1, folded=True)
     lay = solve(asked, (shaped_lays.gores(3), shaped_lays.yoke()), iterations=2)
@@ -170,7 +215,7 @@ def test_the_half_below_the_fold_holds_half_the_shape(turn: int) -> None:
         middle = piece.breadth // 2
         half = _below(whole, middle)
         low = seen(Polygon.of_rect(Rect(0, 0, piece.length, middle)))
-        assert seen(half).buffer(0.5).covers(seen(whole).intersection(low))
+        assert seen(half).buffer(1e-6).covers(seen(whole).intersection(low))
         assert seen(half).area <= seen(whole).intersection(low).area + 2 * piece.length
         assert half.box.y1 <= middle
 
@@ -197,7 +242,7 @@ def test_images_are_turned_over_or_their_own() -> None:
 
 def test_symmetric_pieces_on_the_bias_are_images_to_the_unit() -> None:
     """Turned by 45 degrees a gore's box is rounded, so that its image may be a unit broader."""
-    for top in range(100 * MM, 104 * MM, 37):
+    for top in range(100 * MM, 104 * MM, 131):
         piece = Piece.shaped(
             "A", "godet", gore(top, 30 * CM, 30 * CM), 2, "wool", grain=Grain.BIAS, folds=True
         )

@@ -14,12 +14,17 @@ import shaped_lays
 import shapely
 from test_nested_lays import box, check, seen
 
+from marker import referee
+from marker.cloth import Cloth
 from marker.decide.choices import parting
 from marker.errors import CannotLay
 from marker.geometry import Rect
-from marker.lay import Direction, Lay, Mode
+from marker.geometry.shapes import gore, rectangle
+from marker.lay import Direction, Lay, Mode, Placement
 from marker.piece import Piece
-from marker.solver import compare, solve
+from marker.solver import bounded, compare, solve
+from marker.solver.lays import Limits
+from marker.solver.mixed import _Table
 from marker.units import CM, System, format_bought
 
 ROUNDS = 2
@@ -90,6 +95,8 @@ def test_panels_are_torn_and_gores_cut_from_a_drop() -> None:
     assert max(region.x1 for region in lay.regions) == lay.length
     across = [step for step in lay.tears if step.direction is Direction.ACROSS]
     assert lay.length in {step.at for step in across}
+    named = [cut.rect for cut in lay.offcuts if cut.keep]
+    assert any(region.holds(rect) for region in lay.regions for rect in named)
 
 
 def test_bias_strips_come_out_of_the_waste_of_the_panels() -> None:
@@ -120,6 +127,54 @@ def test_what_does_not_fit_in_the_waste_goes_into_a_drop() -> None:
     assert behind
     outlines = [seen(spot.polygon(many)) for spot in lay.placements if spot.letter == "C"]
     assert sum(box(beside[0]).covers(outline) for outline in outlines) >= 4
+
+
+def test_a_region_holds_no_more_than_fits() -> None:
+    """Beside the panels two gores lie end to end; by area there were room for a third."""
+    outline = gore(10 * CM, 34 * CM, 82 * CM)
+    gores = Piece.shaped("A", "gore", outline, 3, "wool", folds=True)
+    lay = tear((shaped_lays.panels(2), gores))
+    check_torn(lay)
+    assert sum(spot.x < 180 * CM for spot in lay.placements if spot.letter == "A") == 2
+    assert len(lay.regions) == 2
+
+
+def test_no_region_ties_a_knot_with_torn_pieces() -> None:
+    """Three arms of a pinwheel are on the cloth; a fourth in the last corner would hold all."""
+    side = 30 * CM
+    pieces = (
+        Piece("A", "arm", 2 * side, side, 2, "wool"),
+        Piece("B", "arm", side, 2 * side, 1, "wool"),
+        Piece.shaped("C", "sail", rectangle(side, 2 * side), 1, "wool"),
+    )
+    torn = (
+        Placement("A", 1, 0, 0, 0),
+        Placement("B", 1, 2 * side, 0, 0),
+        Placement("A", 2, side, 2 * side, 0),
+    )
+    cloth = Cloth("wool", "wool", 3 * side, CM)
+    limits = Limits(1.0, 1, 0, None)
+    table = _Table(cloth, pieces, frozenset("AB"), torn, limits)
+    table.fill_rooms()
+    assert not table.regions
+    table.add_drop(limits)
+    check_torn(table.lay((1, "nothing")))
+    assert table.length == 4 * side
+
+
+def test_a_bound_from_elsewhere_leaves_the_cuts_as_they_are() -> None:
+    lay = shaped_lays.mixed()
+    raised = bounded(lay, lay.bound + 1, "another fact")
+    assert raised.bound == lay.bound + 1
+    assert raised.goals[-1] == lay.goals[-1]
+    assert not referee.findings(raised)
+
+
+def test_of_lays_alike_the_torn_one_is_taken() -> None:
+    pieces = (shaped_lays.panels(), shaped_lays.gores(4), shaped_lays.yoke(), shaped_lays.band())
+    lay, other = compare(shaped_lays.cloth(), pieces, iterations=ROUNDS, seed=1)
+    assert other is not None
+    assert (lay.length, lay.mode) == (other.length, Mode.TEAR)
 
 
 def test_a_small_straight_piece_joins_the_region_where_that_is_shorter() -> None:
