@@ -18,11 +18,12 @@ from marker.geometry import Outline, Rect
 from marker.geometry.segments import where
 from marker.geometry.shapes import bias_strip, circle_panel, facing
 from marker.lay import Lay
-from marker.piece import Edges, Grain, Piece
-from marker.plan import folded, words
+from marker.piece import Edges, Grain, Mark, MarkKind, Piece
+from marker.plan import folded, style, words
+from marker.plan.labels import Room
 from marker.plan.layout import layout
 from marker.plan.legend import entries
-from marker.plan.page import Paper, View
+from marker.plan.page import Box, Paper, View
 from marker.plan.shape import shape_of
 from marker.plan.slabs import Slab, corners, meet
 from marker.plan.svg import emit
@@ -282,3 +283,61 @@ def test_two_slabs_meet_or_miss_alike_from_either_side(a: int, b: int, x: int, y
         assert found
     if x * x + y * y > 1400**2:  # half diagonals of 814 and 515 together
         assert not found
+
+
+def test_a_label_keeps_off_a_slanted_outline_and_a_leader_counts_it() -> None:
+    room = Room(Box(0, 0, 5000, 5000), [])
+    room.strokes.add((0, 0), (5000, 5000))
+    assert not room.free(Box(2000, 2100, 2400, 2300))
+    assert not room.free(Box(2000, 2420, 2400, 2600)), "nearer than labels keep to lines"
+    assert room.free(Box(2000, 2600, 2400, 2800))
+    assert room.crossings((1000, 3000), (3000, 1000)) == 1
+    assert room.crossings((1000, 3000), (1000, 2000)) == 0
+
+
+def with_lines(width: int, count: int) -> Record:
+    """A bias strip with lines that run along it, a join line across either end."""
+    across = tuple(width * k // (count + 1) for k in range(1, count + 1))
+    marks = tuple(Mark(MarkKind.FOLD, "fold", v, v, v + 60 * CM, v) for v in across)
+    strip = Piece.shaped("A", "strip", bias_strip(60 * CM, width), 1, "main", grain=Grain.BIAS,
+                         marks=marks)  # fmt: skip
+    table = Table((strip,))
+    table.put(("A", 45, False), 0, CM)
+    lay = cut_out(wool(width=70 * CM), (strip,), table, 40 * CM)
+    return Record("One strip", System.CM, (), (lay,))
+
+
+def folds(record: Record) -> list[Path]:
+    lay = record.lays[0]
+    plan = layout(record, lay, Paper.A4)
+    return [mark for mark in plan.drawing.over if isinstance(mark, Path)
+            and mark.dash and mark.weight == style.FOLD
+            and all(a[0] != b[0] and a[1] != b[1] for a, b in mark.runs)]  # fmt: skip
+
+
+def test_lines_too_close_to_tell_apart_are_left_out() -> None:
+    assert len(folds(with_lines(12 * CM, 3))) == 3
+    assert folds(with_lines(2 * CM, 3)) == []
+
+
+def test_the_grain_arrow_may_interrupt_lines_where_it_cannot_dodge_them() -> None:
+    record = with_lines(12 * CM, 9)
+    plan = layout(record, record.lays[0], Paper.A4)
+    assert [label.owner for label in plan.drawing.labels if label.kind == "grain"] == ["A-1"]
+
+
+def test_notes_go_below_the_cloth_where_the_steps_need_their_room() -> None:
+    """Eight gores, each a little off any row, make a step each."""
+    piece = gores(8)
+    table = Table((piece,))
+    for n in range(8):
+        table.put(("A", 0, False), n // 3 * 88 * CM + n * CM // 2, CM + n % 3 * 45 * CM + n * 90)
+    lay = cut_out(wool(), (piece,), table, 200 * CM)
+    plan = layout(Record("Odd places", System.CM, (), (lay,)), lay, Paper.A4)
+    heads = {label.owner: label.box for label in plan.drawing.labels if label.kind == "heading"}
+    cloth = plan.view.box(lay.bolt).moved(*plan.corner)
+    assert heads["Chalk and cut in this order"].x0 > cloth.x1
+    assert heads["Check"].y0 > cloth.y1
+    assert heads["Check"].x1 < heads["Chalk and cut in this order"].x0
+    assert not any("on the sheet" in label.owner for label in plan.drawing.labels)
+    assert faults(plan, lay) == []

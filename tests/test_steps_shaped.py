@@ -134,3 +134,15 @@ def test_a_copy_on_the_fold_is_not_told_with_pairs_beside_it() -> None:
     assert any(
         line.startswith("A-1 (gore), waist to the free end, on the fold: ") for line in lines
     )
+
+
+def test_what_the_places_mean_is_told_for_the_first_region_only() -> None:
+    lay = SHAPED["mixed"]().lays[0]
+    region = lay.regions[0]
+    cut = [spot for spot in lay.placements if spot.letter in "BC"]
+    edge = max(s.rect(lay.piece("B")).x1 for s in cut if s.letter == "B")
+    halves = (replace(region, x1=edge), replace(region, x0=edge))
+    text = " ".join(step.text for step in steps(replace(lay, regions=halves), System.CM))
+    assert text.count("for the shears: chalk round every piece before you cut") == 2
+    assert text.count("at the places told") == 1
+    assert text.index("Part of B-1") < text.index("at the places told") < text.index("Part of C-1")

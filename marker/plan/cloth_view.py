@@ -248,7 +248,8 @@ class Scene:
             if found is None:
                 self._point_at(area, owner, block)
                 continue
-            pieces.patch(self.drawing, self.room, found, style.PAPER)
+            # A patch larger than this could hide the outline of a piece.
+            self.drawing.field(found.grown(style.CLEAR // 2), style.PAPER)
             block.draw(self.drawing, found)
             self.drawing.label("region", owner, found)
             self.room.take(found)
