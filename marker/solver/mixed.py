@@ -34,8 +34,6 @@ ROOMS = 6
 """Rectangles left over that are tried in a torn lay."""
 FIT_ROUNDS = 2
 """Rounds of betterment in which copies must come to fit in a rectangle."""
-FULL = 0.97
-"""No curved pieces fill a rectangle further than this; fewer copies are tried at once."""
 
 
 @dataclass(frozen=True)
@@ -192,7 +190,7 @@ class _Table:
         areas = [each.piece.area2 for each in self.copies]
         for kind in sorted(range(len(able)), key=lambda kind: -areas[kind]):
             used = sum(count * area for count, area in zip(taken, areas, strict=True))
-            most = min(able[kind], int((FULL * 2 * room.area - used) // areas[kind]))
+            most = min(able[kind], (2 * room.area - used) // areas[kind])
             least, many = 0, most
             while least < most:
                 asked = [*taken[:kind], many, *taken[kind + 1 :]]
