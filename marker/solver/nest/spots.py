@@ -26,8 +26,9 @@ from marker.solver.nest.kernel import (
 
 FINE = 0.25
 """Reach, in units, at which the way down to a best spot ends."""
-KEPT = 3
-"""How many of the spots tried are looked at closely."""
+KEPT, WORSE = 3, 4.0
+"""How many of the spots tried are looked at closely, and how many times as much as the one at
+hand they may cost before: the way down from them is often long."""
 TIE = 1e-6
 
 
@@ -221,7 +222,7 @@ def best_spot(
     `plan`: windows anywhere, tries in each, windows about the spot at hand, tries in each.
     """
     top, here = work.top, st.s[p]
-    top[:, 3] = now
+    top[:, 3] = WORSE * now
     first, many = tab.first[tab.kind[p]], tab.many[tab.kind[p]]
     for _ in range(plan[0]):
         s = first + int(draw(st.luck) * many)
@@ -236,7 +237,7 @@ def best_spot(
         sample(tab, st, work, p, s, length, x, y, 0.25, plan[3])
     best = 0
     for i in range(KEPT):
-        if top[i, 3] < now:
+        if top[i, 3] < WORSE * now:
             s = int(top[i, 0])
             reach = 0.15 * min(tab.along[s], tab.across[s])
             settle(tab, st, work, p, top[i], length, reach, plan[4])
