@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from itertools import combinations
+from typing import Any
 
 import pytest
 import shaped_lays
@@ -18,7 +19,7 @@ from marker.geometry import Polygon, Rect
 from marker.geometry.shapes import circle_panel
 from marker.lay import Aim, Lay, Mode
 from marker.piece import AtSelvedge, Grain, Match, Piece, Side, Wise
-from marker.solver import solve
+from marker.solver import nested, solve
 from marker.solver.coarse import around, coarser
 from marker.solver.empty import empty_rectangles
 from marker.solver.goals import USEFUL
@@ -296,3 +297,22 @@ def test_rectangles_with_a_margin_are_laid_as_well_as_without() -> None:
     apart = solve(spaced, pieces, iterations=1)
     assert not referee.findings(apart)
     assert close.length < apart.length <= 1.03 * close.length
+
+
+def test_kernels_are_loaded_for_outlines_alone_and_first_of_all(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """First use may compile for ten seconds, in which a search of two would find nothing."""
+    calls: list[str] = []
+    found = nested.nest
+
+    def search(*asked: Any, **more: Any) -> Any:
+        calls.append("nest")
+        return found(*asked, **more)
+
+    monkeypatch.setattr(nested, "load", lambda: calls.append("load"))
+    monkeypatch.setattr(nested, "nest", search)
+    solve(shaped_lays.cloth(), (shaped_lays.band(),), iterations=1)
+    assert not calls
+    solve(shaped_lays.cloth(), (shaped_lays.yoke(),), iterations=1)
+    assert calls == ["load", "nest"]

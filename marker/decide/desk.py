@@ -16,7 +16,7 @@ from marker.decide.ways import Way, by_cloth, pieces_of
 from marker.errors import BadInput, CannotLay
 from marker.lay import Lay, Mode
 from marker.piece import Piece
-from marker.solver import bounded, compare, fit, settle, solve
+from marker.solver import bounded, compare, fit, load, settle, solve
 
 LEAST_SECONDS = 0.05
 SETTLING = 0.6
@@ -199,6 +199,7 @@ class Desk:
         self, cloth: Cloth, pieces: tuple[Piece, ...], seconds: float
     ) -> tuple[Lay, Lay | None] | Exception:
         """One solve, with its fair share of the time left for this cloth."""
+        load(cloth, pieces)
         began, budget = monotonic(), self.budget
         seconds = max(seconds, LEAST_SECONDS)
         torn = self._torn(cloth, pieces)

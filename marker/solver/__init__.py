@@ -15,16 +15,24 @@ from marker.errors import CannotLay
 from marker.lay import Lay, Mode
 from marker.piece import Piece
 from marker.solver.finish import bounded
-from marker.solver.lays import Limits, Progress, lay
+from marker.solver.lays import Limits, Progress, lay, outlined
 from marker.solver.stop import listening
 
-__all__ = ["bounded", "compare", "fit", "settle", "solve", "usual_mode"]
+__all__ = ["bounded", "compare", "fit", "load", "settle", "solve", "usual_mode"]
 
 
 def usual_mode(cloth: Cloth, pieces: Sequence[Piece]) -> Mode:
     """Tearing where the cloth lies open and tears and some piece may be torn, else shears."""
     some = any(piece.torn and piece.outline is None for piece in pieces)
     return Mode.TEAR if cloth.tears and not cloth.folded and some else Mode.SHEARS
+
+
+def load(cloth: Cloth, pieces: Sequence[Piece], mode: Mode | None = None) -> None:
+    """Load what the search for these pieces needs, so that its time is its own."""
+    if outlined(cloth, pieces, mode or usual_mode(cloth, pieces)):
+        from marker.solver import nested
+
+        nested.load()
 
 
 def solve(
@@ -49,6 +57,7 @@ def solve(
     """
     limits = Limits(seconds, iterations, seed, progress)
     with listening():
+        load(cloth, pieces, mode)
         if mode is None:
             return _compared(cloth, pieces, limits)[0]
         return lay(cloth, pieces, mode, limits)
@@ -65,6 +74,7 @@ def compare(
 ) -> tuple[Lay, Lay | None]:
     """As `solve` without a mode; also the lay of the other mode, where both were laid."""
     with listening():
+        load(cloth, pieces)
         return _compared(cloth, pieces, Limits(seconds, iterations, seed, progress))
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from functools import cache
 from operator import itemgetter
 from time import monotonic
 
 from marker.cloth import Cloth
-from marker.geometry import Rect
+from marker.geometry import Polygon, Rect
 from marker.lay import Lay, Mode, Placement
 from marker.piece import Piece
 from marker.solver.bounds import ROWS, by_rows
@@ -17,14 +18,26 @@ from marker.solver.coarse import coarser
 from marker.solver.copies import Copies, check, copies_of, moved, placements, spots_of
 from marker.solver.finish import cut, cut_out
 from marker.solver.lays import Limits, lay
-from marker.solver.nest import NestSpot, nest
+from marker.solver.nest import NestKind, NestSpot, nest
 from marker.solver.nest.bounds import least_length
 from marker.solver.problem import read
+from marker.units import CM
 
 ROUNDS = 100
 """Rounds of moves in a nest that stand for one round of betterment."""
 STRAIGHT = 0.5
 """Part of the time for rectangles alone to be laid edge to edge."""
+
+
+@cache
+def load() -> None:
+    """Have the search's kernels loaded, or compiled where they are first used on a machine.
+
+    That takes some seconds once, which the time for a search should not pay for.
+    """
+    corners = [(0, 0), (3, 0), (3, 1), (1, 1), (1, 2), (0, 2)]
+    ell = Polygon.of((x * CM, y * CM) for x, y in corners)
+    nest([NestKind(2, (ell, ell.turned(180)))], 4 * CM, iterations=1)
 
 
 def lay_nested(
