@@ -14,7 +14,7 @@ import numpy as np
 from marker.solver.bounds import AREA, BOTH, ROWS, TALLEST, Measure, by_area, by_columns, by_rows
 from marker.solver.problem import Problem
 from marker.solver.program import Row
-from marker.solver.stop import keeping_best
+from marker.solver.stop import keeping_best, whole
 from marker.solver.tear.aside import HEARD, Aside, News, spare_core
 from marker.solver.tear.block import Block, rows_across
 from marker.solver.tear.exact import exhaust
@@ -33,8 +33,8 @@ SMALL, MIDDLING = 20, 48
 LONG, QUICK, BRIEF = 8_000_000_000, 400_000_000, 30_000_000
 """Pairs of blocks that the exhaustion may look at: a minute of work, some seconds, part of one."""
 TIGHT, NONE, MANY = 0.002, 0.0002, 100
-"""A larger lay is exhausted at first only if its bound leaves less than this part as waste; for
-longer only if that is next to none, and the pieces are no more than so many."""
+"""A larger lay is exhausted at first only if its bound leaves less than this part as waste. If
+that is next to none it is laid edge to edge, and exhausted for longer up to so many pieces."""
 BETTERED = 3000
 """Rounds of betterment before a middling lay is exhausted in earnest."""
 MOSAIC = 0.3
@@ -117,7 +117,8 @@ class Search:
         """The same with a long lay: only one with hardly any waste may be worth exhausting."""
         if self._leaves(TIGHT):
             self._exhaust(BRIEF, 0.05)
-            earnest = self._leaves(NONE) and self.problem.pieces <= MANY
+        if self._leaves(NONE):
+            earnest = self.problem.pieces <= MANY
             with self._exhausted_aside(earnest) as aside:
                 self._lay_edge_to_edge(aside)
                 if aside:
@@ -130,8 +131,8 @@ class Search:
         """Lay bands without waste, as many as there are, and better what they leave over."""
         if self.done or self.limits.iterations == 0:
             return
-        # Compiled loops again: see below.
-        from marker.solver.tear.mosaic import Mosaic
+        with whole():
+            from marker.solver.tear.mosaic import Mosaic
 
         self._ease()
         work = Mosaic(self.problem, self.random)
