@@ -8,6 +8,7 @@ import pytest
 from plan_shapes import SHAPED
 from test_sheet import pages, plain, set_sheet
 
+from marker.lay import prove
 from marker.plan.bias import JOINING, MARKING
 from marker.plan.sheet_cloth import MANNER_FOLDED, MANNER_REGION
 from marker.plan.steps import steps
@@ -56,6 +57,21 @@ def test_how_to_set_about_folded_and_mixed_cloth(told: dict[str, list[str]]) -> 
     assert "laid folded lengthwise, 0.5 cm between pieces that shears part" in told["folded"][0]
     assert plain(MANNER_REGION) in " ".join(told["mixed"])
     assert plain(MANNER_REGION) not in " ".join(told["gores"])
+
+
+def test_a_bound_by_area_alone_is_told_as_no_better(told: dict[str, list[str]]) -> None:
+    record = SHAPED["gores"]()
+    lay = record.lays[0]
+    said = "No bound better than the area of the pieces is known."
+    assert said not in " ".join(told["gores"])
+    area = -(-lay.used // lay.cloth.usable.across)
+    alone = replace(lay, bound=area, proof=prove(lay.cloth, lay.length, area))
+    assert said in " ".join(pages(set_sheet(replace(record, lays=(alone,)))))
+
+
+def test_tears_and_cuts_are_counted_together_in_a_mixed_lay(told: dict[str, list[str]]) -> None:
+    assert "tears and cuts 18" in " ".join(told["mixed"])
+    assert "tears and cuts" not in " ".join(told["gores"])
 
 
 def test_what_does_not_apply_to_a_garment_is_left_out() -> None:

@@ -34,6 +34,8 @@ def goals_in_short(lay: Lay) -> str:
 
 def goal_name(lay: Lay, aim: Aim) -> str:
     """What a goal is called: cuts take the place of tears where shears are used."""
+    if aim is Aim.TEARS and lay.regions:
+        return "tears and cuts"
     if aim is Aim.TEARS:
         return "tears" if lay.mode is Mode.TEAR else "cuts"
     return {Aim.BUY: "to buy", Aim.LENGTH: "used", Aim.REMNANT: "largest remnant"}[aim]

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from marker import buying
-from marker.lay import Lay, Mode
+from marker.lay import Lay, Mode, Proof
 from marker.plan import steps, words
 from marker.plan.figures import Figures
 from marker.plan.reached import goal_lines
@@ -178,6 +178,8 @@ def _proof(lay: Lay, figures: Figures) -> list[str]:
     lines = [f"{known[0].upper()}{known[1:]}."]
     if not lay.goals:
         lines.append(_bound(lay, figures))
+    if lay.proof is not Proof.LENGTH and words.area_alone(lay):
+        lines.append("No bound better than the area of the pieces is known.")
     squared = f", squaring {figures.up(lay.cloth.squaring)}" if lay.cloth.squaring else ""
     shrunk = ", shrinkage counted" if lay.cloth.washed else ""
     need = f"Exact need {figures.up(lay.need)}{squared}{shrunk}"

@@ -48,7 +48,7 @@ def proof(lay: Lay, units: System) -> str:
         step = format_length(lay.cloth.step, units)
         return f"proved: one step ({step}) less is not enough"
     if area_alone(lay):
-        return f"open: within {gap(lay)} of the area's bound, no better one is known"
+        return f"open: within {gap(lay)} of the area's bound"
     return f"open: within {gap(lay)} of the bound"
 
 
