@@ -50,15 +50,19 @@ def cut(
     placements: Sequence[Placement],
     bound: int,
     bound_by: str,
+    spoilt: Sequence[Polygon] = (),
 ) -> Lay:
-    """The lay of pieces cut out with shears. Raises `CannotLay` where a remnant is too short."""
+    """The lay of pieces cut out with shears. Raises `CannotLay` where a remnant is too short.
+
+    What is `spoilt`, rectangles, is cut through too, and so is not left over.
+    """
     from marker.solver.shears.cuts import least_cuts, leftovers, straight_cuts
 
     known = {piece.letter: piece for piece in pieces}
     taken = [spot.rect(known[spot.letter]) for spot in placements]
     length = max(rect.x1 for rect in taken)
     in_hand(cloth, length, bound)
-    bolt = cloth.bolt(length)
+    bolt, gone = cloth.bolt(length), [outline.box for outline in spoilt]
     lay = Lay(
         cloth=cloth,
         pieces=tuple(pieces),
@@ -66,7 +70,7 @@ def cut(
         bolt=bolt,
         placements=tuple(placements),
         tears=(),
-        offcuts=kept(cloth, leftovers(bolt, taken, cloth.usable)),
+        offcuts=kept(cloth, leftovers(bolt, [*taken, *gone], cloth.usable)),
         bound=bound,
         bound_by=bound_by,
         proof=prove(cloth, length, bound),

@@ -41,6 +41,16 @@ class Layer:
     images: tuple[Way | None, ...]
     on_fold: bool = False
 
+    @property
+    def exact(self) -> bool:
+        """Whether both layers are cut alike to the unit, as rectangles and turned copies are."""
+        if self.on_fold:
+            return self.copies.piece.outline is None
+        return all(
+            image is None or frozenset(image.outline.points) == frozenset(_over(way.outline).points)
+            for way, image in zip(self.copies.ways, self.images, strict=True)
+        )
+
 
 def lay_folded(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
     """The lay on folded cloth, cut through both layers with shears.
@@ -54,7 +64,8 @@ def lay_folded(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
     pieces = [p if p.outline is not None else replace(p, folds=True) for p in pieces]
     half = _half(cloth)
     layers = list(_layers(cloth, pieces, half))
-    near = replace(cloth, margin=cloth.margin + SAFE, flaws=tuple(_flaws(cloth)))
+    exact = all(layer.exact for layer in layers)
+    near = replace(cloth, margin=cloth.margin + (0 if exact else SAFE), flaws=tuple(_flaws(cloth)))
     spots = spread(near, [layer.copies for layer in layers], half, limits)
     numbers = _Numbers(pieces)
     placed: list[Placement] = []
@@ -73,9 +84,8 @@ def lay_folded(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
         else:
             empty.append(over.shifted(spot.x, y))
     best = _bound(near, pieces, layers, half, bound(cloth, pieces, cloth.margin))
-    if any(piece.outline is not None for piece in pieces):
-        return cut_out(cloth, pieces, placed, *best, empty)
-    return cut(cloth, pieces, placed, *best)
+    shaped = any(piece.outline is not None for piece in pieces)
+    return (cut_out if shaped else cut)(cloth, pieces, placed, *best, empty)
 
 
 def _half(cloth: Cloth) -> Rect:
