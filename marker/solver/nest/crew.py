@@ -91,6 +91,8 @@ class Crew:
         ]
         self.stop = Event()
         self.stopped = False
+        self.slow = 0.0
+        """Seconds that bringing a layout to whole places has taken at most."""
 
     def load(self) -> None:
         """Have the kernels loaded, or compiled where they are used for the first time."""
@@ -101,19 +103,20 @@ class Crew:
         """Let the hands search, stint after stint; raises `KeyboardInterrupt` where cut short.
 
         The best is brought to whole places now and then, so that little is lost with one that
-        can't be, and at the end.
+        can't be, and at the end. The clock leaves as much time for the last as one has taken.
         """
         began = monotonic()
         try:
             for stint in range(1, STINTS + 1):
                 if asked():
                     raise KeyboardInterrupt
-                ends = None if until is None else began + (until - began) * stint / STINTS
+                span = None if until is None else until - self.slow - began
+                ends = None if span is None else began + span * stint / STINTS
                 rounds = None if iterations is None else iterations * stint // STINTS
                 self._stint(ends, rounds)
                 if self.progress:
                     self.progress(int(np.ceil(self.best.length)), self.bound)
-                over = until is not None and monotonic() >= until
+                over = span is not None and monotonic() >= began + span
                 ended = over or any(hand.done for hand in self.hands)
                 if ended or stint in KEPT:
                     self._make_whole(ends)
@@ -124,7 +127,7 @@ class Crew:
                         hand.press(self.best)
         except KeyboardInterrupt:
             self.stopped = True
-            self._make_whole(until)
+            self._make_whole(monotonic())
             raise
 
     @property
@@ -161,7 +164,8 @@ class Crew:
 
         A moment after the clock has run out no further way is tried.
         """
-        until = None if ends is None else max(ends, monotonic()) + GRACE
+        began = monotonic()
+        until = None if ends is None else max(ends, began) + GRACE
         found = [hand.best for hand in self.hands]
         for layout in sorted((*found, *self.layouts), key=_length):
             if layout.length > _end(self.task, self.whole) - 1:
@@ -170,6 +174,7 @@ class Crew:
             if spots is not None:
                 self.whole = min(spots, self.whole, key=lambda spots: _end(self.task, spots))
                 break
+        self.slow = max(self.slow, monotonic() - began)
 
 
 def _length(layout: Layout) -> float:
