@@ -117,3 +117,17 @@ def test_a_way_let_out_is_laid_in_the_mode_that_was_chosen(monkeypatch: pytest.M
         lays = tuple(replace(lay, mode=mode) for lay in laid.lays)
         desk.within(laid.way, replace(laid, lays=lays), 1.0)
     assert modes == list(Mode)
+
+
+def test_what_may_not_be_torn_is_cut_whatever_is_asked() -> None:
+    asked = case(GORED)
+    desk = Desk(asked, Budget(1.0, 0, 1, None, Mode.TEAR))
+    spared = tuple(
+        replace(piece, torn=False) for piece in (shaped_lays.gores(2), shaped_lays.band())
+    )
+    lay, other = desk._lay("main", spared, [{"main": spared}])
+    assert (lay.mode, other) == (Mode.SHEARS, None)
+    folded = Desk(case(FOLDED), Budget(1.0, 0, 1, None, Mode.TEAR))
+    pieces = (shaped_lays.gores(2), shaped_lays.band())
+    lay, other = folded._lay("main", pieces, [{"main": pieces}])
+    assert (lay.mode, other) == (Mode.SHEARS, None)

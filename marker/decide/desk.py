@@ -181,7 +181,8 @@ class Desk:
     def _torn(self, cloth: Cloth, pieces: Sequence[Piece]) -> bool:
         """Whether the user has curved pieces cut from regions that are torn off, come what may."""
         shaped = any(piece.outline is not None for piece in pieces)
-        return self.budget.mode is Mode.TEAR and shaped and not cloth.folded
+        able = not cloth.folded and any(piece.torn for piece in pieces)
+        return self.budget.mode is Mode.TEAR and shaped and able
 
     def _lay(
         self, key: str, pieces: tuple[Piece, ...], asked: Sequence[dict[str, tuple[Piece, ...]]]
