@@ -350,3 +350,27 @@ def test_no_label_is_set_over_the_fold_of_the_cloth() -> None:
         one for one in plan.drawing.labels if one.kind in INSIDE and one.box.y0 < fold < one.box.y1
     ]
     assert over == []
+
+
+def test_a_strip_too_narrow_for_words_is_called_out() -> None:
+    """Three centimetres at about 1:17 are not two millimetres on paper."""
+    strip = Piece.shaped("A", "strip", bias_strip(110 * CM, 3 * CM), 2, "main", grain=Grain.BIAS)
+    panel = Piece("B", "panel", 80 * CM, 100 * CM, 3, "main")
+    table = Table((strip, panel))
+    for n in range(3):
+        table.put(("B", 0, False), n * 81 * CM, CM)
+    for n in range(2):
+        table.put(("A", 45, False), (250 + 10 * n) * CM, 20 * CM)
+    lay = cut_out(wool(), (strip, panel), table, 200 * CM)
+    plan = layout(Record("Narrow strips", System.CM, (), (lay,)), lay, Paper.A4)
+    assert faults(plan, lay) == []
+    called = [label.owner for label in plan.drawing.labels if label.kind == "call-out"]
+    assert sorted(called) == ["A-1", "A-2"]
+
+
+def test_a_full_shape_is_lettered_level() -> None:
+    """A half circle has a longest way that leans, but room for level words."""
+    half = Piece.shaped("A", "cape", circle_panel(38 * CM, 55 * CM, 0.5, 1), 1, "main")
+    shape = shape_of(half.laid(0), View(Rect(0, 0, 300 * CM, 150 * CM), 20))
+    assert shape.lean not in (0, 90)
+    assert shape.angles == (0,)

@@ -314,7 +314,7 @@ def anchors(box: Box, y: int) -> list[Point]:
 def _alone(room: Room, one: Laid, edge: int, down: bool) -> tuple[Point, ...] | None:
     box = one.box
     if one.shape:
-        inside = [slab.at for slab in one.seats(2 * style.DOT, 2 * style.DOT, 0)]
+        inside = [slab.at for slab in one.seats(style.DOT_LEAST, style.DOT_LEAST, 0)] or [one.heart]
         return clearest(room, sorted(inside, key=lambda at: -at[1] if down else at[1]), edge)
     inset = min(150, box.height // 2)
     y = box.y1 - inset if down else box.y0 + inset

@@ -22,6 +22,8 @@ ROWS = 13
 """Levels across a shape at which a place is sought."""
 LEAN = 5
 """Degrees between the ways tried for the longest way through a shape."""
+SLENDER = 0.3
+"""A shape narrower than this part of its longest way may be lettered along it."""
 LEVEL = 10
 """Words that would lean by no more degrees than this stand level, or upright."""
 NEARLY = 0.9
@@ -54,8 +56,9 @@ class Shape:
 
     @cached_property
     def angles(self) -> tuple[int, ...]:
-        """The ways in which words may run, level first."""
-        return tuple(dict.fromkeys((0, self.lean)))
+        """The ways in which words may run, level first; slanted only along a slender shape."""
+        slender = 2 * self.reach < SLENDER * self._way(self.lean)
+        return tuple(dict.fromkeys((0, self.lean))) if slender or self.lean == 90 else (0,)
 
     def _way(self, angle: int) -> float:
         """How far a band about the heart, half as broad as there is room, runs inside."""
@@ -70,7 +73,10 @@ class Shape:
             return ()
         key = width, height, angle
         if key not in self._known:
-            self._known[key] = tuple(_seats(self, width, height, angle))
+            # Room around words is spared only where there is little.
+            self._known[key] = tuple(_seats(self, key, style.PAD)) or tuple(
+                _seats(self, key, style.CLEAR)
+            )
         return self._known[key]
 
     def holds(self, slab: Slab) -> bool:
@@ -160,12 +166,11 @@ def _turned(ring: Ring, angle: int) -> list[tuple[float, float]]:
     return [_about(point, angle) for point in ring]
 
 
-def _seats(shape: Shape, width: int, height: int, angle: int) -> Iterator[Slab]:
+def _seats(shape: Shape, wanted: tuple[int, int, int], pad: int) -> Iterator[Slab]:
+    width, height, angle = wanted
     ring = _turned(shape.ring, angle)
     px, py = _about(shape.heart, angle)
     ys = [y for _, y in ring]
-    # Room above and below words is spared only where there is little.
-    pad = style.PAD if height + 2 * style.PAD < 2 * shape.reach else style.CLEAR
     low, high = min(ys) + height / 2 + pad, max(ys) - height / 2 - pad
     rows = [low + (high - low) * row / (ROWS - 1) for row in range(ROWS)] if low <= high else []
     found = []
