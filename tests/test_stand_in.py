@@ -81,5 +81,17 @@ def test_turned_over_copies_are_shared_out_alike(
 ) -> None:
     yokes = replace(shaped_lays.yoke(), count=6, mirrored=3)
     (stand,) = stand_ins(two(), [yokes])
-    found = restored([yokes], [replace(stand, count=count) for count in counts])
+    found = restored([yokes], [replace(stand, count=count, mirrored=0) for count in counts])
     assert [piece.mirrored for piece in found] == mirrored
+
+
+@pytest.mark.parametrize(("count", "mirrored", "lot"), [(2, 1, 2), (6, 3, 2), (3, 1, 3)])
+def test_mirrored_pairs_are_not_split_between_cloths(count: int, mirrored: int, lot: int) -> None:
+    """Singly cut, one goes to a remnant 42 cm wide that holds no whole lot."""
+    yokes = replace(shaped_lays.yoke(), count=count, mirrored=mirrored, also=("linen",))
+    cloths = two(length=32 * CM, width=42 * CM)
+    settled, _ = settle(cloths, [replace(yokes, mirrored=0)], iterations=2)
+    assert ("linen", 1) in {(piece.cloth, piece.count) for piece in settled}
+    settled, _ = settle(cloths, [yokes], iterations=2)
+    assert all(piece.count % lot == 0 for piece in settled)
+    assert all(piece.count == 2 * piece.mirrored for piece in settled if lot == 2)

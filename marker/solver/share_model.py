@@ -108,11 +108,28 @@ class Share:
                 for _ in range(piece.count):
                     self.made.copy(number, choices)
                     self.owners.append(number)
+                self._together(number, piece)
             else:
                 self._strip(number, piece, piece.pieced)
         self.made.apart()
         for index, key in enumerate(self.task.cloths):
             self._room(index, key)
+
+    def _together(self, number: int, piece: Piece) -> None:
+        """Mirrored pairs stay on one cloth: what is worn left and right must look alike.
+
+        Where as drawn and turned over aren't equally many, all copies stay together.
+        """
+        if not piece.mirrored or len(self.task.keys(piece)) == 1:
+            return
+        lot = 2 if 2 * piece.mirrored == piece.count else piece.count
+        copies = [
+            copy for copy, owner in zip(self.made.copies, self.owners, strict=True)
+            if owner == number
+        ]  # fmt: skip
+        for index in range(len(self.task.cloths)):
+            lots = self.made.number([(0, piece.count // lot)])
+            self.made.model.add(sum(copy.on(index) for copy in copies) == lot * lots)
 
     def _ways(self, piece: Piece, key: str) -> tuple[Way, ...]:
         """The ways of a piece on a cloth; of a strip those of its shortest segment."""

@@ -193,7 +193,8 @@ def made(piece: Piece, at: int, shares: Shares) -> Iterator[Piece]:
     elif at in shares.copies:
         for key in (piece.cloth, *piece.also):
             if count := shares.copies[at].count(key):
-                yield replace(piece, cloth=key, also=(), count=count)
+                over = piece.mirrored * count // piece.count
+                yield replace(piece, cloth=key, also=(), count=count, mirrored=over)
     else:
         yield piece
 

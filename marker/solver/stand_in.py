@@ -2,7 +2,7 @@
 
 The question over several cloths is one of rectangles. A curved piece asks about as much cloth
 as its area and what nests leave between pieces, over its own length; the lay that follows
-knows its true outline.
+knows its true outline. Mirrored pairs aren't split between cloths.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ def _stand_in(cloths: Mapping[str, Cloth], piece: Piece, at: int) -> Piece:
     return Piece(
         f"{SIGN}{at}", piece.name, along, across, piece.count, first, also=tuple(others),
         grain=Grain.EITHER if piece.grain is Grain.EITHER else Grain.ALONG,
-        garment=piece.garment, wearer=piece.wearer, torn=False,
+        garment=piece.garment, wearer=piece.wearer, torn=False, mirrored=piece.mirrored,
     )  # fmt: skip
 
 
