@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -126,9 +127,17 @@ def test_a_tie_in_length_goes_to_the_fewer_tears() -> None:
     record = plan(case_of("cm", panels='round = "3.215 m"\nlie = "either"'))
     assert record.garments[0].panels == 1
     assert record.choices == (
-        "Panels railroaded: 3.40 m to buy either way, "
-        "and with panels along the bolt as much is used.",
+        "Panels railroaded or panels along the bolt: 3.40 m to buy either way, "
+        "and the same length is used; the first is kept for its fewer tears.",
     )
+
+
+@pytest.mark.usefixtures("simple")
+def test_a_stop_is_told_where_ways_are_compared(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(import_module("marker.decide.choices"), "asked", lambda: True)
+    told = "The search was stopped: these ways are compared as far as they had been searched."
+    assert plan(case_of("cm", panels=EITHER)).choices[-1] == told
+    assert told not in plan(case_of("cm")).choices
 
 
 def test_each_garment_is_chosen_for_itself(simple: list[dict[str, Any]]) -> None:

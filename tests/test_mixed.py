@@ -25,7 +25,7 @@ from marker.piece import Piece
 from marker.solver import bounded, compare, solve
 from marker.solver.lays import Limits
 from marker.solver.mixed import _Table
-from marker.units import CM, System, format_bought
+from marker.units import CM, MM, System, format_bought
 
 ROUNDS = 2
 
@@ -259,7 +259,14 @@ def test_the_sentence_tells_what_is_bought_or_else_what_is_used() -> None:
     cut = replace(torn, mode=Mode.SHEARS)
     assert parting(torn, cut, System.CM) == (
         "Tearing off the straight pieces first takes 262.7 cm, and cutting everything with "
-        "shears as much: torn."
+        "shears takes as much: torn."
+    )
+    assert parting(torn, replace(cut, length=torn.length - MM), System.CM) == parting(
+        torn, cut, System.CM
+    )
+    assert parting(replace(cut, length=torn.length - 1), torn, System.CM) == (
+        "Tearing off the straight pieces first takes 262.7 cm, cutting everything with shears "
+        "a little less: shears."
     )
     assert parting(replace(cut, length=torn.length - 2 * CM), torn, System.CM) == (
         "Tearing off the straight pieces first takes 262.7 cm, cutting everything with shears "
@@ -269,6 +276,28 @@ def test_the_sentence_tells_what_is_bought_or_else_what_is_used() -> None:
         "Tearing off the straight pieces first takes 2.70 m to buy, cutting everything with "
         "shears 2.90 m: torn."
     )
+
+
+@pytest.mark.parametrize(("saved", "mode"), [(MM, Mode.TEAR), (MM + 1, Mode.SHEARS)])
+def test_torn_where_shears_save_next_to_nothing(
+    saved: int, mode: Mode, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    torn = shaped_lays.mixed()
+    cut = replace(torn, mode=Mode.SHEARS, length=torn.length - saved)
+    monkeypatch.setattr("marker.solver.either.lay", lambda *_: torn)
+    monkeypatch.setattr("marker.solver.either.lay_nested", lambda *_: cut)
+    lay, other = compare(torn.cloth, torn.pieces, iterations=1)
+    assert lay.mode is mode
+    assert {lay, other} == {torn, cut}
+
+
+def test_nothing_is_said_of_what_was_not_searched(monkeypatch: pytest.MonkeyPatch) -> None:
+    pieces = (shaped_lays.panels(2), shaped_lays.gores(4), shaped_lays.band())
+    _, other = compare(shaped_lays.cloth(), pieces, iterations=1)
+    assert other is not None
+    monkeypatch.setattr("marker.solver.either.asked", lambda: True)
+    _, other = compare(shaped_lays.cloth(), pieces, iterations=1)
+    assert other is None
 
 
 def test_nothing_is_weighed_where_nothing_tears() -> None:

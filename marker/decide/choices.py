@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from marker.casefile import Case
 from marker.decide.desk import Laid
 from marker.lay import Lay, Mode, Proof
+from marker.solver.stop import asked
 from marker.units import Rounding, System, format_bought, format_length
 
 
@@ -30,6 +31,8 @@ def choices(best: Laid, laid: Sequence[Laid], system: System) -> Iterator[str]:
             f"Of {len(laid)} ways to cut the garments this one takes {best_buy}, the next best "
             f"{next_buy}; other mixtures were not tried."
         )
+    if len(laid) > 1 and asked():
+        yield "The search was stopped: these ways are compared as far as they had been searched."
     yield from best.sentences
     for lay, against in zip(best.lays, best.others, strict=True):
         if against or (lay.regions and lay.proof is Proof.LENGTH):
@@ -54,8 +57,10 @@ def parting(lay: Lay, other: Lay | None, system: System) -> str:
     )
     if torn.buy != cut.buy:
         return f"{begin} {buys[0]} to buy, cutting everything with shears {buys[1]}: {chosen}."
+    if torn is lay and (used[0] == used[1] or cut.length < torn.length):
+        return f"{begin} {used[0]}, and cutting everything with shears takes as much: torn."
     if used[0] == used[1]:
-        return f"{begin} {used[0]}, and cutting everything with shears as much: {chosen}."
+        return f"{begin} {used[0]}, cutting everything with shears a little less: shears."
     return (
         f"{begin} {used[0]}, cutting everything with shears {used[1]}, and either way "
         f"{buys[0]} is bought: {chosen}."
@@ -83,7 +88,20 @@ def _compare(chosen: str, left: str, best: Laid, other: Laid, system: System) ->
         return (
             f"{begin}: {buy} to buy either way, and {used} used against {their_used} with {left}."
         )
-    return f"{begin}: {buy} to buy either way, and with {left} as much is used."
+    return (
+        f"{begin} or {left}: {buy} to buy either way, and the same length is used; "
+        f"the first is kept{_preferred(best, other)}."
+    )
+
+
+def _preferred(best: Laid, other: Laid) -> str:
+    """What the later goals say of two ways that take as much cloth."""
+    if best.score[2] != other.score[2]:
+        return " for its larger remnant"
+    if best.score[3] != other.score[3]:
+        tears = all(lay.mode is Mode.TEAR for lay in (*best.lays, *other.lays))
+        return " for its fewer tears" if tears else " for its fewer cuts"
+    return ""
 
 
 def unused(case: Case, best: Laid) -> Iterator[str]:
