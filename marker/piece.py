@@ -197,7 +197,8 @@ class Piece:
     ) -> Piece:
         """A piece of an outline, set against 0, 0, with length and breadth as it is laid.
 
-        Marks among the other fields, `more`, are of the outline's own frame; they move with it.
+        Marks and matches among the other fields, `more`, are of the outline's own frame; they
+        move with it.
         """
         x, y = 0, 0
         for _ in range(SETTLED):
@@ -211,7 +212,9 @@ class Piece:
             replace(mark, u0=mark.u0 + x, v0=mark.v0 + y, u1=mark.u1 + x, v1=mark.v1 + y)
             for mark in marks
         )
-        fields = {"outline": outline, "marks": moved, **more}
+        matches: tuple[Match, ...] = more.pop("matches", ())  # type: ignore[assignment]
+        carried = tuple(replace(match, u=match.u + x, v=match.v + y) for match in matches)
+        fields = {"outline": outline, "marks": moved, "matches": carried, **more}
         return cls(letter, name, box.along, box.across, count, cloth, **fields)  # type: ignore[arg-type]
 
     @cached_property

@@ -39,6 +39,9 @@ class Hemmed(Spec):
     )
     facing: HemFacing | None = Field(default=None, description="a table for the facing")
     binding: Binding | None = Field(default=None, description="a table for the hem's binding")
+    match: Literal["lengthwise", "crosswise", "both"] | None = Field(
+        default=None, description="which way the pattern matches from panel to panel"
+    )
 
 
 @dataclass(frozen=True)

@@ -44,20 +44,28 @@ def matching(
 
 
 def _can_match(order: Order, panels: Panels, tube: Tube, cloth: Cloth, wise: Wise) -> None:
-    repeat, key = {
-        Wise.LENGTHWISE: (cloth.repeat.along, "along"),
-        Wise.CROSSWISE: (cloth.repeat.across, "across"),
-    }[wise]
-    if not repeat:
+    if lacking := no_repeat(cloth, wise):
         raise order.fault(
-            f"panels.match is {panels.match!r}, but the cloth {cloth.key!r} has no {wise} "
-            f'repeat; give repeat = {{ {key} = "12 cm" }} for it, or take panels.match out'
+            f"panels.match is {panels.match!r}, but {lacking}, or take panels.match out"
         )
     if wise is Wise.CROSSWISE and tube.most:
         raise order.fault(
             f"panels.match is {panels.match!r}, and where the stripes fall in the seams hangs on "
             "the panels' width, which is left open; give one width, or match lengthwise only"
         )
+
+
+def no_repeat(cloth: Cloth, wise: Wise) -> str:
+    """What a cloth lacks to be matched in one way, and what to give; empty if it lacks nothing."""
+    repeat, key = {
+        Wise.LENGTHWISE: (cloth.repeat.along, "along"),
+        Wise.CROSSWISE: (cloth.repeat.across, "across"),
+    }[wise]
+    if repeat:
+        return ""
+    return (
+        f'the cloth {cloth.key!r} has no {wise} repeat; give repeat = {{ {key} = "12 cm" }} for it'
+    )
 
 
 def matching_advice(order: Order, panels: Panels, tube: Tube, cloth: Cloth) -> tuple[str, ...]:

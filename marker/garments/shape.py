@@ -12,7 +12,7 @@ from marker.errors import BadInput
 from marker.garments.order import Order
 from marker.geometry import Arc, Edge, Outline
 from marker.geometry.offset import with_allowance
-from marker.piece import Edges, Grain, Mark, MarkKind, Piece
+from marker.piece import Edges, Grain, Mark, MarkKind, Match, Piece
 from marker.units import MM
 
 SAG = MM
@@ -30,7 +30,7 @@ class Shape:
     "high"; `added` is the allowance outside each, and `lines` says what the finished edge is
     marked as where that isn't a seam. Of the `count` copies `mirrored` are cut turned over; it
     `folds` where it is the same on both sides of its length. `notches` are edge, distance
-    along the edge, and name.
+    along the edge, and name; `matches` are points of the outline's frame.
     """
 
     name: str
@@ -42,6 +42,7 @@ class Shape:
     edges: Edges = SKIRT
     lines: Mapping[str, tuple[MarkKind, str]] = field(default_factory=dict)
     notches: tuple[tuple[str, float, str], ...] = ()
+    matches: tuple[Match, ...] = ()
 
     def measure(self, edge: str) -> float:
         """What all copies measure along an edge when sewn, units."""
@@ -73,6 +74,7 @@ def shape_piece(order: Order, part: str, shape: Shape, cloths: Sequence[Cloth]) 
             wearer=order.wearer.name,
             mirrored=shape.mirrored,
             folds=shape.folds,
+            matches=shape.matches,
         )
     except BadInput as fault:
         raise order.fault(f"{part}: the {shape.name} can't be cut: {fault}") from None

@@ -12,6 +12,7 @@ from pydantic import Field
 from marker.garments.advice import rounding_advice
 from marker.garments.allowance import allowance_advice
 from marker.garments.curved_hem import Finish, Hemmed, hem_finish
+from marker.garments.curved_match import curves_matched, unmatched
 from marker.garments.made import Made
 from marker.garments.opening import LENGTH, Opening, placket_pieces, short_opening
 from marker.garments.order import Draft, Order
@@ -102,7 +103,8 @@ def drafted(
     and `told` goes to the sheet.
     """
     cloth = order.cloth("cloth", spec.cloth)
-    panels = tuple(shape_piece(order, part, shape, (cloth,)) for shape in shapes)
+    matched = curves_matched(order, spec.match, shapes, cloth)
+    panels = tuple(shape_piece(order, part, shape, (cloth,)) for shape in matched)
     made = Made(panels) + hem_finish(order, finish, shapes) + rest
     least = min(shape.added.get(edge, 0) for shape in shapes for edge in FINISHED)
     for piece in made.pieces:
@@ -119,6 +121,7 @@ def drafted(
         figures=made.figures,
         advice=(
             *made.advice,
+            *unmatched(order, spec.match, part, shapes, cloth),
             *allowance_advice(order, [piece for piece in made.pieces if piece.outline is None]),
             *rounding_advice(order, [piece for piece in made.pieces if piece.outline is None]),
         ),
