@@ -13,12 +13,12 @@ from marker import referee
 from marker.cloth import Repeat
 from marker.errors import BadInput, CannotLay
 from marker.geometry import Outline, Polygon, Rect
-from marker.geometry.shapes import facing, gore
+from marker.geometry.shapes import bias_strip, facing, gore, rectangle
 from marker.lay import Lay, Mode
 from marker.piece import AtSelvedge, Grain, Match, Piece, Side, Wise
 from marker.solver import solve, usual_mode
 from marker.solver.copies import ways_of
-from marker.solver.folded import _below, _image, _over, _pair
+from marker.solver.layers import _below, _image, _pair, mirror_image
 from marker.solver.nest import ShapeRule
 from marker.units import CM, MM
 
@@ -222,11 +222,42 @@ def test_lengthwise_matches_hold_and_crosswise_ones_are_refused() -> None:
 
 
 def test_a_piece_too_wide_for_half_the_cloth_is_named() -> None:
+    """What could lie on the fold but for its width is too wide for the whole cloth too."""
     wide = replace(shaped_lays.half_circle()[0], folds=False)
-    with pytest.raises(
-        CannotLay, match=r"piece F .*68\.9|69 cm from selvedge to fold; lay it open"
-    ):
+    with pytest.raises(CannotLay, match=r"piece F .*way.* 69 cm from selvedge to fold; lay it op"):
         folded((wide,))
+    broad = Piece.shaped("A", "panel", rectangle(90 * CM, 150 * CM), 3, "wool", folds=True)
+    with pytest.raises(CannotLay) as found:
+        folded((broad,))
+    assert str(found.value) == (
+        "piece A (panel) needs 150 cm across in the narrowest way in which it may lie, and cloth "
+        "'wool' has 138 cm of usable width; take a wider cloth, let the piece lie on another "
+        "grain, or join it from narrower ones"
+    )
+
+
+def test_what_to_do_with_strips_on_the_bias_is_told() -> None:
+    """A strip is no pair, so nothing is said of pairs."""
+    slanted = Outline.through([(0, 0), (60 * CM, 0), (64 * CM, 4 * CM), (4 * CM, 4 * CM)],
+                              ("a", "b", "c", "d"))  # fmt: skip
+    remedy = "cut it on the bias from a rectangle, take another cloth, or lay the cloth open"
+    strips = Piece.shaped("C", "binding", slanted, 2, "wool", grain=Grain.BIAS)
+    with pytest.raises(CannotLay, match=rf"piece C \(binding\) is cut 2 times.*{remedy}"):
+        folded((strips,))
+    facing_strip = Piece.shaped("C", "binding", bias_strip(150 * CM, 4 * CM), 2, "wool",
+                                grain=Grain.BIAS)  # fmt: skip
+    with pytest.raises(CannotLay, match=r"piece C .*fold; lay it open, cut the piece on the bias"):
+        folded((facing_strip,))
+
+
+def test_even_gores_lie_on_the_fold_where_that_is_shorter() -> None:
+    """Three pairs take three lengths of a gore; two on the fold lie beside two pairs."""
+    wide = Piece.shaped("A", "gore", gore(12 * CM, 50 * CM, 90 * CM), 6, "wool", folds=True)
+    lay = folded((wide,))
+    check_folded(lay)
+    assert len(on_fold(lay)) == 2
+    assert lay.length < 2.5 * wide.length
+    assert lay == folded((wide,))
 
 
 def test_folded_cloth_is_cut_with_shears() -> None:
@@ -261,7 +292,7 @@ def test_images_are_turned_over_or_their_own() -> None:
         image = _image(cloth, way, ways)
         assert image is not None
         assert image.flip is not way.flip
-        assert frozenset(image.outline.points) == frozenset(_over(way.outline).points)
+        assert frozenset(image.outline.points) == frozenset(mirror_image(way.outline).points)
     alone = [way for way in ways if not way.flip]
     assert all(_image(cloth, way, alone) is None for way in alone)
     own = ways_of(cloth, gore, ())

@@ -168,23 +168,17 @@ def fitting(cloth: Cloth, piece: Piece, ways: Sequence[Way]) -> list[Way]:
     found = [way for way in ways if way.outline.box.across <= there]
     if {way.flip for way in found} == {way.flip for way in ways}:
         return found
-    raise CannotLay(too_wide(cloth, piece, ways, there))
+    raise CannotLay(_too_wide(cloth, piece, ways, there))
 
 
-def too_wide(
-    cloth: Cloth, piece: Piece, ways: Sequence[Way], there: int, *, folded: bool = False
-) -> str:
-    """That no way in which a piece may lie is narrow enough for what is there, and what helps."""
+def _too_wide(cloth: Cloth, piece: Piece, ways: Sequence[Way], there: int) -> str:
+    """That no way in which a piece may lie is narrow enough for the cloth, and what helps."""
     system = System.IN if cloth.step % 127 == 0 else System.CM
     least = format_length(min(way.outline.box.across for way in ways), system, Rounding.UP)
-    where, remedy = (
-        ("from selvedge to fold", "lay it open, ") if folded else ("of usable width", "")
-    )
     return (
         f"piece {piece.letter} ({piece.name}) needs {least} across in the narrowest way in which "
-        f"it may lie, and cloth {cloth.key!r} has {format_length(there, system)} {where}; "
-        f"{remedy}take a wider cloth, let the piece lie on another grain, or join it from "
-        "narrower ones"
+        f"it may lie, and cloth {cloth.key!r} has {format_length(there, system)} of usable width; "
+        "take a wider cloth, let the piece lie on another grain, or join it from narrower ones"
     )
 
 
