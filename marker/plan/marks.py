@@ -66,7 +66,7 @@ def draw_lines(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
         a, b = place(view, one, mark)
         weight, dash, colour = look(mark)
         if mark.kind is MarkKind.NOTCH:
-            _notch(drawing, a, b)
+            notch(drawing, a, b)
             room.take(around(*a, 2 * NOTCH, 2 * NOTCH))  # a hidden notch would be missed
         elif one.least > 250:
             drawing.path((a, b), weight=weight, colour=colour, dash=dash)
@@ -89,7 +89,7 @@ def _stretches(a: Point, b: Point) -> Iterator[Box]:
         yield Box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
 
 
-def _notch(drawing: Drawing, a: Point, b: Point) -> None:
+def notch(drawing: Drawing, a: Point, b: Point) -> None:
     """A snip in from an edge: a short stroke that ends in a small triangle at the edge."""
     drawing.path((a, b), weight=style.NOTCH)
     dx, dy = b[0] - a[0], b[1] - a[1]

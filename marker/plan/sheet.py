@@ -19,6 +19,7 @@ import typst
 
 from marker.lay import Mode
 from marker.plan import bias
+from marker.plan.drafting import drafts_data
 from marker.plan.figures import Figures
 from marker.plan.page import Paper
 from marker.plan.segments import joins
@@ -109,6 +110,7 @@ def _data(
             "figure": picture(bias.figure(bias.joins(record)), bias.SIZE),
             "lines": [set_fractions(line) for line in bias.bias_words(record)],
         },
+        "drafts": drafts_data(record),
         "cautions": cautions(record),
     }
     return {**data, "rounded": figures.note()}
