@@ -8,6 +8,7 @@ from dataclasses import replace
 from itertools import combinations
 from threading import Timer
 from time import monotonic
+from typing import Any
 
 import pytest
 import shaped_lays
@@ -22,7 +23,7 @@ from marker.geometry import Rect
 from marker.geometry.shapes import gore, rectangle
 from marker.lay import Direction, Lay, Mode, Placement
 from marker.piece import Piece
-from marker.solver import bounded, compare, solve
+from marker.solver import bounded, compare, nested, solve
 from marker.solver.lays import Limits
 from marker.solver.mixed import _Table
 from marker.units import CM, MM, System, format_bought
@@ -330,3 +331,19 @@ def test_the_clock_bounds_the_whole(mode: Mode | None) -> None:
     began = monotonic()
     check(solve(shaped_lays.cloth(), pieces, mode=mode, seconds=1.5))
     assert monotonic() - began < 1.5 + 6
+
+
+def test_little_time_is_not_overdrawn_by_many_tries(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With hardly any time one choice is tried, and no rectangle is filled but a drop laid."""
+    pieces = (shaped_lays.panels(3), shaped_lays.gores(11), shaped_lays.yoke(), shaped_lays.band())
+    zones: list[Rect] = []
+
+    def spread(cloth: Cloth, copies: Any, zone: Rect, *rest: Any) -> Any:
+        zones.append(zone)
+        return true(cloth, copies, zone, *rest)
+
+    true = nested.spread
+    monkeypatch.setattr(nested, "spread", spread)
+    check(solve(shaped_lays.cloth(), pieces, mode=Mode.TEAR, seconds=0.01))
+    assert len(zones) == 2
+    assert not any(zone.along for zone in zones)

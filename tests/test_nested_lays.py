@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from itertools import combinations
+from math import cos, pi, sin
 from typing import Any
 
 import pytest
@@ -227,6 +228,30 @@ def test_few_corners_are_left_as_they_are() -> None:
     assert coarser(kinds) == kinds
     fine = [NestKind(1, (piece.laid(turn),)) for piece in CURVED for turn in (0, 90, 180)]
     assert sum(len(kind.shapes[0].points) for kind in coarser(fine)) < 300
+
+
+def jagged(corners: int, depth: int) -> Polygon:
+    """A round piece of which every other corner is a hollow one."""
+    ring = [(20 * CM - at % 2 * depth, pi * at / corners) for at in range(2 * corners)]
+    star = Polygon.of((round(r * cos(a)), round(r * sin(a))) for r, a in ring)
+    return star.shifted(-star.box.x0, -star.box.y0)
+
+
+@pytest.mark.parametrize(("depth", "loss"), [(4 * MM, 5 * MM), (4 * CM, 4 * CM)])
+def test_jagged_outlines_are_made_coarse_enough_for_a_search_to_start(
+    depth: int, loss: int
+) -> None:
+    """As far as it takes: the deepest jags are left out altogether, and what holds them is laid."""
+    fine = jagged(100, depth)
+    (kind,) = coarser([NestKind(2, (fine,))])
+    (coarse,) = kind.shapes
+    assert len(coarse.points) ** 2 <= 30_000
+    assert coarse.box == fine.box
+    assert seen(coarse).buffer(1e-6).covers(seen(fine))
+    assert seen(coarse).hausdorff_distance(seen(fine)) <= loss + 3
+    # A piece beside it with few corners keeps them.
+    ell = Polygon.of((x * CM, y * CM) for x, y in [(0, 0), (9, 0), (9, 4), (4, 4), (4, 9), (0, 9)])
+    assert coarser([NestKind(2, (fine,)), NestKind(1, (ell,))])[1].shapes == (ell,)
 
 
 @pytest.mark.parametrize("one_way", [False, True])

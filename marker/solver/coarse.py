@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from itertools import product
-from math import dist
+from math import dist, inf
 
 from marker.errors import BadInput
 from marker.geometry import Polygon, Rect
@@ -21,6 +22,12 @@ FEW = 30_000
 """So many pairs of edges are combined in a second or two, all pairs of outlines together."""
 TOLERANCES = (0.0, MM / 2, float(MM), 2.0 * MM)
 """How far a coarse outline may lie outside the true one."""
+JAGGED = 60
+"""An outline that has more corners than this still is jagged, and may be made coarser yet."""
+COARSEST = (5.0 * MM, 10.0 * MM, inf)
+"""How far then; at the last it is the hull."""
+KNOWN = 2000
+"""Outlines that are kept from one nest to the next."""
 NEAR = (0, 1, -1, 2, -2)
 """Steps from the nearest whole place at which a corner is tried."""
 
@@ -33,6 +40,19 @@ def coarser(kinds: Sequence[NestKind]) -> list[NestKind]:
             for kind in kinds
         ]
         if _pairs(found) <= FEW:
+            return found
+    for tolerance in COARSEST:
+        found = [
+            replace(
+                kind,
+                shapes=tuple(
+                    around(shape, tolerance) if len(coarse.points) > JAGGED else coarse
+                    for shape, coarse in zip(kind.shapes, now.shapes, strict=True)
+                ),
+            )
+            for kind, now in zip(kinds, found, strict=True)
+        ]
+        if _pairs(found) <= FEW:
             break
     return found
 
@@ -40,7 +60,7 @@ def coarser(kinds: Sequence[NestKind]) -> list[NestKind]:
 def _pairs(kinds: Sequence[NestKind]) -> int:
     """Pairs of edges over all pairs of outlines of which one has a hollow."""
     shapes = [shape for kind in kinds for shape in kind.shapes]
-    hollow = [any(t < 0 for t in _turns(shape.points)) for shape in shapes]
+    hollow = [_hollow(shape) for shape in shapes]
     return sum(
         len(shapes[i].points) * len(shapes[j].points)
         for i in range(len(shapes))
@@ -49,16 +69,25 @@ def _pairs(kinds: Sequence[NestKind]) -> int:
     )
 
 
+@lru_cache(maxsize=KNOWN)
+def _hollow(shape: Polygon) -> bool:
+    return any(t < 0 for t in _turns(shape.points))
+
+
 def _turns(ring: Sequence[Point]) -> list[int]:
     ends = edges(ring)
     return [turn(a, b, c) for (a, b), (_, c) in zip(ends, ends[1:] + ends[:1], strict=True)]
 
 
+@lru_cache(maxsize=KNOWN)
 def around(outline: Polygon, tolerance: float) -> Polygon:
     """An outline of fewer corners that holds this one, in the same box, no further out than so.
 
     Hollow corners are left out; two bulging ones become the one where their other sides meet.
+    Kept, since a plan asks for the same ones again and again.
     """
+    if tolerance == inf:
+        return _hull(outline)
     ring = [(point, 0.0) for point in outline.points]
     while tolerance and len(ring) > 3:
         found = min(_simpler(ring, outline.box, tolerance), default=None)
@@ -75,6 +104,19 @@ def around(outline: Polygon, tolerance: float) -> Polygon:
     except BadInput:
         # A hollow so deep that its mouth closed on itself: rare, and then left as it is.
         return outline
+
+
+def _hull(outline: Polygon) -> Polygon:
+    """The outline without any hollow."""
+    sides: list[list[Point]] = []
+    for points in (sorted(outline.points), sorted(outline.points, reverse=True)):
+        side: list[Point] = []
+        for point in points:
+            while len(side) > 1 and turn(side[-2], side[-1], point) <= 0:
+                side.pop()
+            side.append(point)
+        sides.append(side[:-1])
+    return Polygon.of([*sides[0], *sides[1]])
 
 
 Step = tuple[float, int, int, Point | None]

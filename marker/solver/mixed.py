@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from contextlib import nullcontext, suppress
 from dataclasses import dataclass, replace
+from math import inf
 from time import monotonic
 
 from marker.cloth import Cloth
@@ -32,6 +33,10 @@ TRYING, TEARING = 0.4, 0.4
 """Part of the time for trying all of them a little, and of each try for its tears."""
 ROOMS = 6
 """Rectangles left over that are tried in a torn lay."""
+LEAST = 0.3
+"""Seconds that each way to choose them must have: in little time fewer are tried."""
+FILLING = 0.7
+"""Part of the time of a lay after which no further rectangle left over is filled."""
 FIT_ROUNDS = 2
 """Rounds of betterment in which copies must come to fit in a rectangle."""
 
@@ -53,6 +58,8 @@ def lay_mixed(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
     floor = nested.bound(cloth, pieces)
     began = monotonic()
     choices = list(_choices(cloth, pieces))
+    if limits.iterations is None:
+        choices = choices[: max(1, int(TRYING * limits.seconds / LEAST))]
     each = replace(
         limits,
         seconds=TRYING * limits.seconds / len(choices),
@@ -102,7 +109,8 @@ def _laid(cloth: Cloth, pieces: Sequence[Piece], choice: frozenset[str], limits:
         first = replace(limits, seconds=TEARING * limits.seconds, within=None)
         placed = lay(replace(cloth, length=0), torn, Mode.TEAR, first).placements
     table = _Table(cloth, pieces, choice, placed, limits)
-    table.fill_rooms()
+    clock = limits.iterations is None
+    table.fill_rooms(began + FILLING * limits.seconds if clock else inf)
     table.add_drop(limits.left(began))
     return table
 
@@ -130,6 +138,8 @@ class _Table:
         self.length = max((rect.x1 for rect in self.rects), default=0)
         self.left = [each.count for each in self.copies]
         self.regions: list[Region] = []
+        self.until = inf
+        """When filling rectangles ends."""
         self.quick = replace(limits, iterations=FIT_ROUNDS, within=None, progress=None)
 
     def lay(self, floor: tuple[int, str]) -> Lay:
@@ -148,10 +158,11 @@ class _Table:
         spots_placed = placements(self.copies, spots)
         return parted(self.cloth, self.pieces, tree, spots_placed, rects, *floor)
 
-    def fill_rooms(self) -> None:
+    def fill_rooms(self, until: float = inf) -> None:
         """Lay what fits into the rectangles that tears leave over, the largest first."""
+        self.until = until
         tried: set[Rect] = set()
-        while any(self.left) and len(tried) < ROOMS:
+        while any(self.left) and len(tried) < ROOMS and monotonic() < until:
             room = next((room for room in self._rooms() if room not in tried), None)
             if room is None:
                 return
@@ -205,6 +216,8 @@ class _Table:
 
     def _in(self, room: Rect, counts: Sequence[int]) -> tuple[NestSpot, ...]:
         """So many copies of each kind in a rectangle, if they are soon found to fit."""
+        if monotonic() >= self.until:
+            return ()
         kinds = [kind for kind, count in enumerate(counts) if count]
         asked = [replace(self.copies[kind], count=counts[kind]) for kind in kinds]
         try:
