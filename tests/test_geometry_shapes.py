@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
@@ -268,6 +269,37 @@ def test_a_raw_arc_beside_allowances(angle: float, corner: Corner) -> None:
     assert cut.area > made.area
     hem = [segment for segment in cut.edge("end").segments if isinstance(segment, Arc)]
     assert [arc.length for arc in hem] == pytest.approx([made.edge("end").length])
+
+
+@pytest.mark.parametrize("narrow", [0, 1 * MM, 2 * MM, 9 * MM])
+@pytest.mark.parametrize("lean", [-4 * CM, -1 * CM, 4 * CM, 12 * CM])
+def test_a_narrow_allowance_beside_a_wide_one_at_a_blunt_corner(lean: int, narrow: int) -> None:
+    # The wide line passes over the narrow one's before the corner: both end where they cross.
+    spots = [(0, 0), (40 * CM, 0), (40 * CM - lean, 18 * CM), (lean, 18 * CM)]
+    made = Outline.through(spots, ("centre", "side", "neck", "side"))
+    cut = with_allowance(made, {"neck": narrow}, otherwise=CM)
+    out = CM * math.hypot(lean, 18 * CM) / (18 * CM)  # a side's cut line, level with the corner
+    top, low = 18 * CM + narrow, -CM
+    reach = [20 * CM + out - lean * height / (18 * CM) for height in (low, top)]
+    assert cut.area == pytest.approx((sum(reach)) * (top - low))
+    assert cut.edge("neck").length == pytest.approx(2 * reach[1])
+    assert len(cut.segments) == 4
+
+
+def test_a_raw_curve_beside_an_allowance_at_a_blunt_corner() -> None:
+    neck = Arc.reaching((36 * CM, 18 * CM), (4 * CM, 18 * CM), 60 * CM, True)
+    made = Outline.of(
+        [
+            Line((0, 0), (40 * CM, 0), "hem"),
+            Line((40 * CM, 0), (36 * CM, 18 * CM), "side"),
+            replace(neck, name="neck"),
+            Line((4 * CM, 18 * CM), (0, 0), "side"),
+        ]
+    )
+    cut = with_allowance(made, {"side": CM})
+    (arc,) = cut.edge("neck").segments
+    assert isinstance(arc, Arc) and arc.radius == pytest.approx(60 * CM)
+    assert arc.length > neck.length and len(cut.segments) == 4
 
 
 @pytest.mark.parametrize("angle", range(0, 360, 30))

@@ -141,7 +141,7 @@ def _joint(spans: list[_Span], index: int, corner: Corner) -> list[Segment]:
         return []
     wide = max(before.allowance, after.allowance)
     longest = wide * (LONGEST_MITRE if corner is Corner.MITRED else 1)
-    tip = _tip(before, after)
+    tip = _tip(before, after, turned)
     if tip is not None and math.dist(tip, after.corner) <= longest + NOISE:
         before.ends_at(tip)
         after.starts_at(tip)
@@ -149,15 +149,26 @@ def _joint(spans: list[_Span], index: int, corner: Corner) -> list[Segment]:
     return _run_on(before, after, turned, corner)
 
 
-def _tip(before: _Span, after: _Span) -> Spot | None:
-    """Where two cut lines meet when both run on past a corner that stands out."""
-    ahead = [
-        spot
+def _tip(before: _Span, after: _Span, turned: float) -> Spot | None:
+    """Where two cut lines meet when both run on past a corner that stands out.
+
+    At a blunt corner with a narrow allowance after a wide one, or before it, the wider cut line
+    passes over the narrow one's already, and is cut back to it.
+    """
+    end = before.segment.length
+    places = [
+        (spot, place_on(before.segment, spot, end) - end, -place_on(after.segment, spot, 0.0))
         for spot in meetings(before.segment, after.segment)
-        if place_on(before.segment, spot, before.segment.length) >= before.segment.length - NOISE
-        and place_on(after.segment, spot, 0.0) <= NOISE
     ]
-    return min(ahead, key=lambda spot: math.dist(spot, after.corner), default=None)
+    found = [spot for spot, on, back in places if min(on, back) >= -NOISE]
+    narrow, wide = sorted((before.allowance, after.allowance))
+    if not found and narrow < wide * math.cos(turned) - NOISE:
+        found = [
+            spot
+            for spot, on, back in places
+            if max(on, back) >= -NOISE and on > -end and back > -after.segment.length
+        ]
+    return min(found, key=lambda spot: math.dist(spot, after.corner), default=None)
 
 
 def _run_on(before: _Span, after: _Span, turned: float, corner: Corner) -> list[Segment]:
