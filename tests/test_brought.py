@@ -101,9 +101,14 @@ def test_a_half_on_the_fold_is_unfolded_and_notched() -> None:
     made = own_piece(f'{YOKE}\nfold = "centre"')
     assert (made.length, made.breadth, made.folds) == (40 * CM, 36 * CM, True)
     assert made.area2 == 2 * (40 + 32) * 18 * CM * CM
-    assert [(m.kind, m.name) for m in made.marks] == [(MarkKind.NOTCH, "centre")] * 2
+    assert [(m.kind, m.name) for m in made.marks] == [
+        (MarkKind.FOLD, ""),
+        (MarkKind.NOTCH, "centre"),
+        (MarkKind.NOTCH, "centre"),
+    ]
     middle = 18 * CM
     assert [(m.u0, m.u1, m.v0, m.v1) for m in made.marks] == [
+        (0, 40 * CM, middle, middle),
         (0, 5 * MM, middle, middle),
         (40 * CM - 5 * MM, 40 * CM, middle, middle),
     ]
@@ -114,7 +119,18 @@ def test_no_seam_runs_along_the_fold() -> None:
     made = own_piece(half)
     assert (made.length, made.breadth) == (42 * CM, 38 * CM)
     assert made.folds and made.outline is None
-    assert [mark.name for mark in made.marks] == ["fold", "fold"]
+    notches = [mark for mark in made.marks if mark.kind is MarkKind.NOTCH]
+    assert [mark.name for mark in notches] == ["fold", "fold"]
+    (fold,) = (mark for mark in made.marks if mark.kind is MarkKind.FOLD)
+    assert (fold.u0, fold.v0, fold.u1, fold.v1) == (1 * CM, 19 * CM, 41 * CM, 19 * CM)
+    # Stitching lines run round the finished rectangle, and none along the fold.
+    lines = {
+        (m.name, *sorted(((m.u0, m.v0), (m.u1, m.v1))))
+        for m in made.marks
+        if m.kind is MarkKind.SEAM
+    }
+    corners = [(a * CM, b * CM) for a in (1, 41) for b in (1, 37)]
+    assert lines == {("seam", corners[i], corners[j]) for i, j in ((0, 1), (0, 2), (1, 3), (2, 3))}
 
 
 END = 'length = "18 cm"\nbreadth = "40 cm"\nedges = ["", "centre", "side", "neck"]\nfold = "centre"'
@@ -139,7 +155,11 @@ def test_a_fold_across_the_piece_is_turned_to_lie_along_it(
     ends = (made.edges.start, made.edges.end, made.edges.low, made.edges.high)
     expected = ("", "side", "neck", "neck") if folds else ("neck", "neck", "", "side")
     assert sorted(ends[:2]) == sorted(expected[:2]) and sorted(ends[2:]) == sorted(expected[2:])
-    (mark, other) = made.marks
+    fold, mark, other = made.marks
+    assert fold.kind is MarkKind.FOLD and {(fold.u0, fold.v0), (fold.u1, fold.v1)} == {
+        (mark.u0, mark.v0),
+        (other.u1, other.v1),
+    }
     if folds:
         assert (mark.v0, mark.u0, other.u1) == (18 * CM, 0, 40 * CM)
     else:
@@ -171,7 +191,7 @@ def test_a_fold_drawn_a_hair_off_the_grain_is_set_on_it() -> None:
     ends = [v for u, v in made.polygon.points if not 16 < u < made.length - 16]
     assert all(abs(2 * v - made.breadth) <= 32 for v in ends)
     slanted = own_piece(f"{skew.replace('1 mm', '10 mm')}\n{names}")
-    assert not slanted.folds and not slanted.marks
+    assert not slanted.folds and [m.kind for m in slanted.marks] == [MarkKind.FOLD]
 
 
 def test_pairs_turn_half_of_the_copies_over_where_that_differs() -> None:

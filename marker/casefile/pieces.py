@@ -11,7 +11,8 @@ from pydantic import Field, PlainValidator
 
 from marker import units
 from marker.errors import BadInput
-from marker.garments.brought import OwnPiece
+from marker.garments.brought_piece import Matched, OwnPiece
+from marker.garments.matching import WISE
 from marker.garments.words import Length, Size, Strict, Text, Texts, refuse, shown, text_fault
 from marker.geometry import Outline
 from marker.geometry.curves import Spot
@@ -82,9 +83,30 @@ def _data(value: Any) -> str:
     return value
 
 
+def _spot(value: Any) -> Spot:
+    if not isinstance(value, list) or len(value) != 2:
+        refuse(
+            f"{shown(value)} is not a place; write how far along and how far across it lies, "
+            f"{PLACE}"
+        )
+    along, across = (_signed(length, number) for number, length in enumerate(value, 1))
+    return along, across
+
+
 Points = Annotated[tuple[Spot, ...], PlainValidator(_points)]
 Names = Annotated[tuple[str, ...], PlainValidator(_names)]
 Data = Annotated[str, PlainValidator(_data)]
+Place = Annotated[Spot, PlainValidator(_spot)]
+
+
+class MatchTable(Strict):
+    """The point by which a piece matches others of one set, or its own copies."""
+
+    set: Text = Field(description="a name that all pieces share that match")
+    at: Place = Field(description=f"a place on the outline, {PLACE}")
+    wise: Literal["lengthwise", "crosswise", "both"] = Field(
+        default="lengthwise", description='which way: "lengthwise", "crosswise" or "both"'
+    )
 
 
 class PieceTable(Strict):
@@ -125,6 +147,9 @@ class PieceTable(Strict):
         default=None, description="how the allowance goes round corners"
     )
     torn: bool | None = Field(default=None, description="false where no edge of it may be torn")
+    match: MatchTable | None = Field(
+        default=None, description='a table, such as { set = "front", at = ["0 cm", "4 cm"] }'
+    )
 
     def piece(self, key: str, cloths: tuple[str, ...], file: str, folder: Path) -> OwnPiece:
         """The piece, its outline read; `folder` is where drawings are looked for.
@@ -148,7 +173,18 @@ class PieceTable(Strict):
             corners=Corner(self.corners or "mitred"),
             torn=self.torn,
             plain_names=self.length is not None and self.edges is None,
+            matched=self._matched(),
         )
+
+    def _matched(self) -> Matched | None:
+        """The point to match, in places of the outline as it is set against 0, 0."""
+        if self.match is None:
+            return None
+        u, v = self.match.at
+        # Points are told where the user counts them from; drawings from their own corner.
+        corners = self.points or ((0.0, 0.0),)
+        at = u - min(corner[0] for corner in corners), v - min(corner[1] for corner in corners)
+        return Matched(self.match.set, at, WISE[self.match.wise])
 
     def _agree(self, at: str) -> None:
         """Refuse keys that contradict each other, or say nothing together."""

@@ -7,7 +7,7 @@ unfolded, given its seam allowance and set with its fold along the grain where i
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from pydantic import InstanceOf
@@ -16,51 +16,21 @@ from marker import units
 from marker.errors import BadInput
 from marker.garments.advice import rounding_advice
 from marker.garments.allowance import allowance_advice, grow
+from marker.garments.brought_marks import fold_line, notched, stitching
+from marker.garments.brought_match import own_matches, sets_agree, unmatched
+from marker.garments.brought_piece import OwnPiece, own_fault
 from marker.garments.order import Draft, Order, Spec
 from marker.geometry import Line, Outline, Rect
-from marker.geometry.curves import NOISE
+from marker.geometry.curves import NOISE, Spot
 from marker.geometry.offset import Corner, with_allowance
 from marker.geometry.shapes import SIDES, unfolded
-from marker.piece import Edges, Grain, Mark, MarkKind, Piece
+from marker.piece import Edges, Grain, Mark, Match, Piece
 from marker.record import Garment, Item
-from marker.units import MM
 
 MOST_CORNERS = 500
 """Of the polygon that is laid: a sleeve has under a hundred, and a nest takes the square of it."""
-NOTCH = 5 * MM
-"""How deep a fold's ends are marked where no seam allowance says it; common practice, no source."""
 OFF_GRAIN = math.radians(0.5)
 """A fold drawn nearer than this to the grain, or square to it, was meant to lie so."""
-
-
-@dataclass(frozen=True)
-class OwnPiece:
-    """One piece as the case file gives it, its outline read: u along its length, v across.
-
-    `outline` is the finished shape, or the cut one where `included`; with a `fold` it is the
-    half that lies on that edge. `seam` is None where nothing is said of it, `seams` are the
-    allowances of edges by name. Edges bear the names SIDES where `plain_names`.
-    """
-
-    key: str
-    name: str
-    outline: Outline
-    cloths: tuple[str, ...]
-    count: int = 1
-    grain: Grain = Grain.ALONG
-    pairs: bool = False
-    fold: str = ""
-    seam: int | None = None
-    seams: Mapping[str, int] | None = None
-    included: bool = False
-    corners: Corner = Corner.MITRED
-    torn: bool | None = None
-    plain_names: bool = False
-
-    @property
-    def added(self) -> bool:
-        """Whether seam allowance is put outside the outline."""
-        return not self.included and bool(self.seam or self.seams)
 
 
 class OwnPieces(Spec):
@@ -70,6 +40,7 @@ class OwnPieces(Spec):
 
     def drafts(self, order: Order) -> tuple[Draft, ...]:
         """The one draft of them all; raises `BadInput` naming file and key."""
+        sets_agree(order, self.own)
         made = [_made(order, own) for own in self.own]
         pieces = tuple(piece for piece, _ in made)
         told = Garment(
@@ -78,6 +49,7 @@ class OwnPieces(Spec):
             wearer=order.wearer.name,
             advice=(
                 *_advice(order, self.own),
+                *unmatched(order, self.own),
                 *allowance_advice(order, pieces),
                 *rounding_advice(order, pieces),
             ),
@@ -95,6 +67,8 @@ class _Whole:
     up: str = "length"
     fold: str = ""
     """"along" or "across", where the fold runs along u or v; else empty."""
+    carry: Callable[[Spot], Spot] = lambda spot: spot
+    """Where a place of the outline as it is drawn comes to lie."""
 
     @property
     def folds(self) -> bool:
@@ -105,27 +79,39 @@ def _made(order: Order, own: OwnPiece) -> tuple[Piece, tuple[Item, ...]]:
     """The piece, and what its finished edges measure."""
     _edges_known(order, own)
     whole = _unfolded(order, own)
+    found = tuple(own_matches(order, own, whole.carry))
     try:
         cut = _with_seams(own, whole.outline)
     except BadInput as error:
-        raise _fault(order, own, f".seam: {error}") from None
+        raise own_fault(order, own, f".seam: {error}") from None
     try:
-        piece = _piece(order, own, replace(whole, outline=cut))
+        piece = _piece(order, own, replace(whole, outline=cut), tuple(_marks(own, whole)), found)
     except BadInput as error:
-        raise _fault(order, own, f": {error}") from None
+        raise own_fault(order, own, f": {error}") from None
     if len(piece.polygon.points) > MOST_CORNERS:
-        raise _fault(
+        raise own_fault(
             order,
             own,
             f": the outline takes {len(piece.polygon.points):,} corners to cut round, and "
             f"{MOST_CORNERS:,} are the most; simplify it in the drawing",
         )
     figures = () if own.included or own.plain_names else _figures(own, whole.outline)
-    return _notched(own, piece, whole.fold), figures
+    if whole.fold:
+        name = "fold" if own.plain_names else own.fold
+        piece = notched(piece, name, across=whole.fold == "across", deep=own.seam or 0)
+    return piece, figures
 
 
-def _fault(order: Order, own: OwnPiece, text: str) -> BadInput:
-    return BadInput(f"{order.file}: piece.{own.key}{text}")
+def _marks(own: OwnPiece, whole: _Whole) -> Iterator[Mark]:
+    """The stitching lines of what is added, and the fold; its name is told at its notches."""
+    if own.added:
+        yield from stitching(
+            whole.outline, own.seams or {}, own.seam or 0, named=not own.plain_names
+        )
+    if own.fold:
+        spine = own.outline.edge(own.fold).segments[0]
+        name = "" if whole.fold else own.fold
+        yield fold_line(name, (whole.carry(spine.start), whole.carry(spine.end)))
 
 
 def _edges_known(order: Order, own: OwnPiece) -> None:
@@ -136,21 +122,21 @@ def _edges_known(order: Order, own: OwnPiece) -> None:
     for key, keys in wanted.items():
         for name in keys:
             if name not in names:
-                raise _fault(
+                raise own_fault(
                     order,
                     own,
                     f".{key} names the edge {name!r}, which the outline doesn't have; its edges "
                     f"are {known}",
                 )
     if own.fold and names.count(own.fold) > 1:
-        raise _fault(
+        raise own_fault(
             order,
             own,
             f".fold names {own.fold!r}, but {names.count(own.fold)} edges are called so; give "
             "the one that lies on the fold a name of its own",
         )
     if own.fold and own.seams and own.fold in own.seams:
-        raise _fault(
+        raise own_fault(
             order, own, f".seams has {own.fold!r}, but no seam runs along the fold; take it out"
         )
 
@@ -163,25 +149,38 @@ def _unfolded(order: Order, own: OwnPiece) -> _Whole:
     try:
         whole = unfolded(own.outline, own.fold)
     except BadInput as error:
-        raise _fault(order, own, f".fold: {error}") from None
+        raise own_fault(order, own, f".fold: {error}") from None
     assert isinstance(spine, Line)
     x, y = spine.heading(0)
     angle = math.atan2(y, x)
     quarters = round(angle / (math.pi / 2))
     askew = angle - quarters * math.pi / 2
     if abs(askew) > OFF_GRAIN or own.grain is Grain.BIAS:
-        return _Whole(whole.at_nought(), own.grain)
-    if abs(askew) > NOISE:
-        whole = whole.turned(-math.degrees(askew))
+        return _set(whole, 0, own.grain)
+    back = -math.degrees(askew) if abs(askew) > NOISE else 0.0
     if quarters % 2 == 0:
-        return _Whole(whole.at_nought(), own.grain, fold="along")
+        return _set(whole, back, own.grain, fold="along")
     if own.grain is Grain.ALONG:
-        return _Whole(whole.at_nought(), own.grain, fold="across")
+        return _set(whole, back, own.grain, fold="across")
     # Laid across the bolt, such a fold lies along the warp: turned, the piece says so itself,
     # and on one-way cloth it points the same way as if it were drawn whole.
     if own.grain is Grain.ACROSS:
-        return _Whole(whole.turned(90).at_nought(), Grain.ALONG, "breadth", "along")
-    return _Whole(whole.turned(-90).at_nought(), Grain.EITHER, "breadth", "along")
+        return _set(whole, back + 90, Grain.ALONG, "breadth", "along")
+    return _set(whole, back - 90, Grain.EITHER, "breadth", "along")
+
+
+def _set(
+    whole: Outline, degrees: float, grain: Grain, up: str = "length", fold: str = ""
+) -> _Whole:
+    """An outline turned and set against 0, 0."""
+    turned = whole.turned(degrees)
+    x, y, *_ = turned.box
+    cos, sin = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+
+    def carry(spot: Spot) -> Spot:
+        return spot[0] * cos - spot[1] * sin - x, spot[0] * sin + spot[1] * cos - y
+
+    return _Whole(turned.at_nought(), grain, up, fold, carry)
 
 
 def _with_seams(own: OwnPiece, whole: Outline) -> Outline:
@@ -191,7 +190,13 @@ def _with_seams(own: OwnPiece, whole: Outline) -> Outline:
     return with_allowance(whole, own.seams or {}, own.corners, otherwise=seam)
 
 
-def _piece(order: Order, own: OwnPiece, whole: _Whole) -> Piece:
+def _piece(
+    order: Order,
+    own: OwnPiece,
+    whole: _Whole,
+    marks: tuple[Mark, ...],
+    found: tuple[Match, ...],
+) -> Piece:
     """The piece of a cut outline: a plain rectangle where it is one, so that it may be torn."""
     outline, cloths = whole.outline, own.cloths
     if own.plain_names:
@@ -210,6 +215,8 @@ def _piece(order: Order, own: OwnPiece, whole: _Whole) -> Piece:
         wearer=order.wearer.name,
         torn=False,
         also=cloths[1:],
+        marks=marks,
+        matches=found,
     )
     box = Rect(0, 0, shaped.length, shaped.breadth)
     if whole.grain is Grain.BIAS or shaped.area2 != 2 * box.area:
@@ -234,28 +241,6 @@ def _edges(rectangle: Outline) -> Edges:
         side = ("low" if x > 0 else "high") if abs(x) > abs(y) else ("end" if y > 0 else "start")
         found[side] = edge.name
     return Edges(**found)
-
-
-def _notched(own: OwnPiece, piece: Piece, fold: str) -> Piece:
-    """The piece with a notch at either end of its fold, where that lies on the thread."""
-    if not fold:
-        return piece
-    across = fold == "across"
-    middle = (piece.length if across else piece.breadth) // 2
-    points = [(v, u) if across else (u, v) for u, v in piece.polygon.points]
-    met = [
-        a[0] if a[1] == b[1] else a[0] + round((b[0] - a[0]) * (middle - a[1]) / (b[1] - a[1]))
-        for a, b in zip(points, points[1:] + points[:1], strict=True)
-        if min(a[1], b[1]) <= middle <= max(a[1], b[1])
-    ]
-    deep = min(own.seam or NOTCH, (max(met) - min(met)) // 2)
-    name = "fold" if own.plain_names else own.fold
-    ends = ((min(met), min(met) + deep), (max(met) - deep, max(met)))
-    marks = (
-        Mark(MarkKind.NOTCH, name, *((middle, a, middle, b) if across else (a, middle, b, middle)))
-        for a, b in ends
-    )
-    return replace(piece, marks=(*piece.marks, *marks))
 
 
 def _figures(own: OwnPiece, outline: Outline) -> tuple[Item, ...]:

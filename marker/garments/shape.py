@@ -10,7 +10,8 @@ from itertools import pairwise
 from marker.cloth import Cloth
 from marker.errors import BadInput
 from marker.garments.order import Order
-from marker.geometry import Arc, Edge, Outline
+from marker.geometry import Arc, Cubic, Edge, Outline
+from marker.geometry.curves import Segment
 from marker.geometry.offset import with_allowance
 from marker.piece import Edges, Grain, Mark, MarkKind, Match, Piece
 from marker.units import MM
@@ -108,22 +109,36 @@ def _lines(shape: Shape) -> Iterator[Mark]:
         if not shape.added.get(edge.name):
             continue
         kind, name = shape.lines.get(edge.name, (MarkKind.SEAM, "seam"))
-        spots = list(_chords(edge))
-        for (u0, v0), (u1, v1) in pairwise(spots):
+        for (u0, v0), (u1, v1) in pairwise(chords(edge)):
             yield Mark(kind, name, u0, v0, u1, v1)
             name = "" if kind is MarkKind.FOLD else name  # a fold's name is told once
 
 
-def _chords(edge: Edge) -> Iterator[tuple[int, int]]:
-    """Whole places along an edge, its ends among them, near enough for chords between them."""
+def chords(edge: Edge, sag: int = SAG) -> Iterator[tuple[int, int]]:
+    """Whole places along an edge, its ends among them, so that chords leave it by `sag` at most."""
     yield _whole(edge.segments[0].start)
     for segment in edge.segments:
-        steps = 1
-        if isinstance(segment, Arc):
-            turn = 2 * math.acos(max(1 - SAG / segment.radius, 0.0))
-            steps = max(1, math.ceil(segment.length / segment.radius / turn))
+        steps = _steps(segment, sag)
         for step in range(1, steps + 1):
-            yield _whole(segment.at(segment.length * step / steps))
+            if isinstance(segment, Cubic):
+                yield _whole(segment.point(step / steps))
+            else:
+                yield _whole(segment.at(segment.length * step / steps))
+
+
+def _steps(segment: Segment, sag: int) -> int:
+    """How many chords a segment takes; a cubic's leave it by its bend / 8 at most."""
+    if isinstance(segment, Arc):
+        turn = 2 * math.acos(max(1 - sag / segment.radius, 0.0))
+        return max(1, math.ceil(segment.length / segment.radius / turn))
+    if isinstance(segment, Cubic):
+        spots = (segment.start, segment.first, segment.second, segment.end)
+        bend = max(
+            6 * math.hypot(*(a - 2 * b + c for a, b, c in zip(*three, strict=True)))
+            for three in (spots[:3], spots[1:])
+        )
+        return max(1, math.ceil(math.sqrt(bend / 8 / sag)))
+    return 1
 
 
 def _notch(shape: Shape, name: str, at: float, told: str) -> Mark:
