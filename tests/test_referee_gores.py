@@ -13,7 +13,7 @@ from marker.geometry import Rect
 from marker.geometry.shapes import gore
 from marker.lay import Lay, Proof
 from marker.piece import Edges, Piece
-from marker.record import Garment, Item, Record, dump, parse
+from marker.record import Garment, Item, Record, TurnDown, dump, parse
 from marker.referee import check_record, findings
 from marker.units import CM, System
 
@@ -60,6 +60,10 @@ NARROW = shaped("A", gore(40 * CM, 16 * CM, 80 * CM), 4, edges=SEWN, garment="sk
         told(round_hem=0, drawn=70 * CM, opening=20 * CM, cut_length=0),
         # A panel that narrows is wider where it is sewn than where it is cut.
         told(NARROW, round_hem=4 * 17 * CM),
+        # The waist of gores slopes as it is cut, and is turned down as deep all round.
+        told(turn_downs=(TurnDown("front", 74 * CM, 3 * CM), TurnDown("back", 77 * CM, 3 * CM))),
+        # Or it is level, and turned down the deeper where the wearer is shorter.
+        told(turn_downs=(TurnDown("front", 74 * CM, 6 * CM), TurnDown("back", 77 * CM, 3 * CM))),
     ],
 )
 def test_curved_garments_pass(record: Record) -> None:
@@ -79,6 +83,12 @@ def test_curved_garments_pass(record: Record) -> None:
          "Garment skirt: A round hem of 1520 mm can't be drawn into 1520.00625 mm."),
         (told(opening=80 * CM),
          "Garment skirt: An opening of 800 mm doesn't fit a cut length of 800 mm."),
+        (told(turn_downs=(TurnDown("front", 74 * CM, 3 * CM), TurnDown("back", 77 * CM, 2 * CM))),
+         "Garment skirt: Finished length and turn-down don't make one sum, nor is the turn-down "
+         "of one depth: 770 mm at front, 790 mm at back."),
+        (told(turn_downs=(TurnDown("front", 74 * CM, 4 * CM), TurnDown("back", 77 * CM, 4 * CM))),
+         "Garment skirt: Finished length and turn-down make 810 mm, more than the cut length of "
+         "800 mm."),
         (told(figures=(Item("waist curve", 0),)),
          "Garment skirt: 'waist curve' is 0 mm long."),
     ],

@@ -92,7 +92,7 @@ def garment_faults(garment: Garment, pieces: list[Cut]) -> Iterator[str]:
     for item in (*garment.notions, *garment.figures):
         if item.length <= 0:
             yield f"{plain(item.name)} is {spell(item.length)} long."
-    yield from _turn_down_faults(garment)
+    yield from _turn_down_faults(garment, [piece for piece, _ in pieces if _is_panel(piece)])
     yield from _panel_faults(garment, pieces)
 
 
@@ -100,8 +100,16 @@ def _size(field: str, value: int) -> str:
     return figure(value) if field == "panels" else spell(value)
 
 
-def _turn_down_faults(garment: Garment) -> Iterator[str]:
-    """Panels are levelled at the waist: finished length and turn-down make one sum all round."""
+def _is_panel(piece: Piece) -> bool:
+    return (piece.edges.start, piece.edges.end) == _WAIST_TO_HEM
+
+
+def _turn_down_faults(garment: Garment, panels: list[Piece]) -> Iterator[str]:
+    """Straight panels are levelled at the waist: length and turn-down make one sum all round.
+
+    The waist of panels with outlines may slope as it is cut, and then the turn-down is of one
+    depth all round.
+    """
     for turn in garment.turn_downs:
         if turn.depth < 0 or turn.finished <= 0:
             yield (
@@ -109,12 +117,15 @@ def _turn_down_faults(garment: Garment) -> Iterator[str]:
                 f"with {spell(turn.depth)} turned down."
             )
     sums = {turn.finished + turn.depth for turn in garment.turn_downs}
-    if len(sums) > 1:
+    depths = {turn.depth for turn in garment.turn_downs}
+    sloping = bool(panels) and all(piece.outline is not None for piece in panels)
+    if len(sums) > 1 and not (sloping and len(depths) == 1):
         told = ", ".join(
             f"{spell(turn.finished + turn.depth)} at {plain(turn.place)}"
             for turn in garment.turn_downs
         )
-        yield f"Finished length and turn-down don't make one sum: {told}."
+        nor = ", nor is the turn-down of one depth" if sloping else ""
+        yield f"Finished length and turn-down don't make one sum{nor}: {told}."
     if sums and max(sums) > garment.cut_length:
         yield (
             f"Finished length and turn-down make {spell(max(sums))}, "
@@ -133,7 +144,7 @@ def _panel_faults(garment: Garment, pieces: list[Cut]) -> Iterator[str]:
     Breadths of straight ones close the round hem: C = n x (w - 2s) leaves 2s for each of the n
     seams, so what the hem lacks of the summed breadths must share out evenly over the panels.
     """
-    cuts = [cut for cut in pieces if (cut[0].edges.start, cut[0].edges.end) == _WAIST_TO_HEM]
+    cuts = [cut for cut in pieces if _is_panel(cut[0])]
     shaped = [piece for piece, _ in cuts if piece.outline is not None]
     for piece, cloth in cuts:
         if piece.outline is None:
