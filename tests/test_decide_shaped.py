@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from time import monotonic
 from typing import Any
 
 import pytest
@@ -10,14 +11,16 @@ import shaped_lays
 
 from marker import referee
 from marker.casefile import Case, parse
+from marker.cloth import Cloth
 from marker.decide import draft, plan
+from marker.decide.choices import choices
 from marker.decide.desk import Budget, Desk
 from marker.decide.ways import ways
-from marker.lay import Mode
+from marker.lay import Lay, Mode, Proof
 from marker.record import dump
 from marker.record import parse as parse_record
 from marker.solver import fit
-from marker.units import CM
+from marker.units import CM, System
 
 GORED = """
 title = "Walking skirt"
@@ -131,3 +134,57 @@ def test_what_may_not_be_torn_is_cut_whatever_is_asked() -> None:
     pieces = (shaped_lays.gores(2), shaped_lays.band())
     lay, other = folded._lay("main", pieces, [{"main": pieces}])
     assert (lay.mode, other) == (Mode.SHEARS, None)
+
+
+FOUR = GORED.replace(
+    '["shaped", "bias strips"]',
+    '["shaped", "bias strips", "bias rectangle", "continuous bias"]',
+)
+
+
+@pytest.mark.parametrize(("again", "found"), [(240, [300, 240, 240, 400]),
+                                              (280, [300, 250, 260, 400])])  # fmt: skip
+def test_many_ways_are_tried_briefly_and_the_best_get_the_rest(
+    monkeypatch: pytest.MonkeyPatch, again: int, found: list[int]
+) -> None:
+    """A second try that comes out longer is forgotten."""
+    lengths = iter((300, 250, 260, 400, again, again))
+    given: list[float] = []
+
+    def compared(cloth: Cloth, _: object, *, seconds: float, **__: object) -> tuple[Lay, None]:
+        given.append(seconds)
+        length = next(lengths) * CM
+        return replace(
+            shaped_lays.gored(), cloth=cloth, length=length, bound=CM, proof=Proof.OPEN
+        ), None
+
+    monkeypatch.setattr("marker.decide.desk.compare", compared)
+    asked = case(FOUR)
+    desk = Desk(asked, Budget(10.0, 0, None, None))
+    laid = desk.lay(ways(draft(asked), "skirt.toml"))
+    assert given[:4] == [pytest.approx(1.0)] * 4
+    assert given[4:] == [pytest.approx(5.0, abs=0.3), pytest.approx(10.0, abs=0.6)]
+    assert [option.lays[0].length for option in laid] == [length * CM for length in found]
+    assert [option.brief for option in laid] == [True, False, False, True]
+    told = list(choices(laid[1], laid, System.CM))
+    assert [sentence.endswith("tried only briefly.") for sentence in told] == [True, False, True]
+
+
+def test_a_way_far_from_the_best_gets_no_more_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    lengths = iter((300, 200, 230, 400, 190))
+    monkeypatch.setattr("marker.decide.desk.compare", lambda cloth, *_, **__: (
+        replace(shaped_lays.gored(), cloth=cloth, length=next(lengths) * CM), None
+    ))  # fmt: skip
+    asked = case(FOUR)
+    laid = Desk(asked, Budget(10.0, 0, None, None)).lay(ways(draft(asked), "skirt.toml"))
+    assert [option.lays[0].length // CM for option in laid] == [300, 190, 230, 400]
+
+
+def test_the_seconds_bound_the_search_over_all_ways() -> None:
+    """Ways of which each takes its least time too; more is allowed where a machine is busy."""
+    asked = case(FOUR)
+    plan(asked, iterations=1)
+    began = monotonic()
+    record = plan(asked, seconds=1.5)
+    assert monotonic() - began < 1.5 + 4
+    assert sum("to buy" in told for told in record.choices) >= 3

@@ -8,7 +8,7 @@ import pytest
 
 from marker.casefile import Case
 from marker.cloth import Cloth
-from marker.decide.desk import Budget, Desk, Laid
+from marker.decide.desk import LETTING_OUT, Budget, Desk, Laid
 from marker.decide.widen import widest
 from marker.garments.order import Draft, Flex
 from marker.lay import Proof
@@ -105,6 +105,26 @@ def test_ranges_of_several_steps_are_let_out_by_the_same_part() -> None:
     )
     laid, _ = widest(desk, laid, System.CM)
     assert [chosen.pieces[0].breadth for chosen in laid.way] == [70 * CM, 70 * CM]
+
+
+def test_letting_out_keeps_to_what_the_cloth_has_left(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of ten seconds four are kept back: with the rest used up, no more go into widths."""
+    case = Case("a.toml", "A", System.CM, {}, {"c": CLOTH}, ())
+    desk = Desk(case, Budget(10.0, 0, 20, None), LETTING_OUT)
+    assert desk.left == {"c": pytest.approx(6.0)}
+    (laid,) = desk.lay([(draft(60 * CM, 60 * CM, 75 * CM, CM),)])
+    given: list[float] = []
+
+    def fitted(*_: object, seconds: float, **__: object) -> tuple[None, bool]:
+        given.append(seconds)
+        return None, False
+
+    monkeypatch.setattr("marker.decide.desk.fit", fitted)
+    desk.left["c"] = -0.5
+    widest(desk, laid, System.CM)
+    assert 2 <= len(given) <= 5
+    assert sum(given) <= 4.0
+    assert sum(given) > 1.0
 
 
 def test_a_case_keeps_its_figures_when_parted_with_shears() -> None:

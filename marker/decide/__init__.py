@@ -10,7 +10,7 @@ from __future__ import annotations
 from marker import referee
 from marker.casefile import Case
 from marker.decide.choices import choices, unused
-from marker.decide.desk import Budget, Desk, Progress
+from marker.decide.desk import LETTING_OUT, Budget, Desk, Progress
 from marker.decide.ways import ways
 from marker.decide.widen import widest
 from marker.garments.order import Draft
@@ -39,9 +39,12 @@ def plan(
     `BadInput` or `CannotLay` where a piece can't be had, `Refused` where the referee finds
     a fault.
     """
-    desk = Desk(case, Budget(seconds, seed, iterations, progress, mode))
+    every = ways(draft(case), case.file)
+    flexes = any(chosen.flex for way in every for chosen in way)
+    kept_back = LETTING_OUT if flexes else 0.0
+    desk = Desk(case, Budget(seconds, seed, iterations, progress, mode), kept_back)
     with listening():
-        laid = desk.lay(ways(draft(case), case.file))
+        laid = desk.lay(every)
         best = min(laid, key=lambda option: option.score)
         said = (*choices(best, laid, case.units), *unused(case, best))
         best, let_out = widest(desk, best, case.units)

@@ -6,15 +6,18 @@ cloths could give are settled first, for all cloths that they tie together.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import inf
 from time import monotonic
 
 from marker.casefile import Case
 from marker.cloth import Cloth
 from marker.decide.ways import Way, by_cloth, pieces_of
 from marker.errors import BadInput, CannotLay
-from marker.lay import Lay, Mode
+from marker.lay import Lay, Mode, Proof
 from marker.piece import Piece
 from marker.solver import bounded, compare, fit, load, settle, solve
 
@@ -22,9 +25,22 @@ LEAST_SECONDS = 0.05
 SETTLING = 0.6
 """Part of a cloth's time that may go into settling which cloth gives what."""
 
+MANY, BRIEFLY = 3, 0.4
+"""From so many ways of curved pieces on all are tried briefly at first, in so much of the time."""
+KEPT, CLOSE = 2, Fraction(11, 10)
+"""So many of them then share what is left, if they buy no more than so much of the best one's."""
+LETTING_OUT = 0.4
+"""Part of the time that is kept back where panels may be let out."""
+
 Progress = Callable[[int, int], None]
 Settlement = tuple[tuple[Piece, ...], tuple[str, ...]]
 """Settled pieces, and sentences on what was settled."""
+Asked = dict[str, tuple[Piece, ...]]
+"""What a way asks of each cloth."""
+Task = tuple[str, tuple[Piece, ...]]
+"""A cloth and what is asked of it."""
+Answer = tuple[Lay, Lay | None] | Exception
+"""A lay and the one weighed against it, or why there is none."""
 
 
 @dataclass(frozen=True)
@@ -46,13 +62,15 @@ class Laid:
     """A way of cutting the case, laid on every cloth that it uses.
 
     `sentences` say how strips and pieces were settled between cloths. `others` holds for each
-    lay the one that was weighed against it, torn first or cut with shears alone, if any.
+    lay the one that was weighed against it, torn first or cut with shears alone, if any. A
+    `brief` one was left after a first try, since others were shorter.
     """
 
     way: Way
     lays: tuple[Lay, ...]
     sentences: tuple[str, ...] = ()
     others: tuple[Lay | None, ...] = ()
+    brief: bool = False
 
     @property
     def score(self) -> tuple[int, int, int, int]:
@@ -73,25 +91,29 @@ class Laid:
 class Settled:
     """What one way asks of each cloth, every piece settled."""
 
-    asked: dict[str, tuple[Piece, ...]]
+    asked: Asked
     sentences: tuple[str, ...]
 
 
 class Desk:
     """Lays ways within a budget of time for each cloth."""
 
-    def __init__(self, case: Case, budget: Budget) -> None:
+    def __init__(self, case: Case, budget: Budget, kept_back: float = 0.0) -> None:
         self.case = case
         self.budget = budget
-        self.left = dict.fromkeys(case.cloths, budget.seconds)
-        self.known: dict[tuple[str, tuple[Piece, ...]], tuple[Lay, Lay | None] | Exception] = {}
+        self.kept_back = kept_back * budget.seconds
+        """Seconds for what follows the lays of all ways."""
+        self.left = dict.fromkeys(case.cloths, budget.seconds - self.kept_back)
+        self.known: dict[Task, Answer] = {}
+        self.brief: dict[Task, Answer] = {}
+        """What a first try of curved pieces came to, where there are many ways."""
 
     def lay(self, ways: Sequence[Way]) -> list[Laid]:
         """Every way that can be laid; the first way's error where none can."""
         laid: list[Laid] = []
         faults: list[Exception] = []
         settled = [self._settled(way, len(ways)) for way in ways]
-        asked = [found.asked for found in settled if isinstance(found, Settled)]
+        asked = self._worth_more([each.asked for each in settled if isinstance(each, Settled)])
         for way, found in zip(ways, settled, strict=True):
             try:
                 if not isinstance(found, Settled):
@@ -101,10 +123,48 @@ class Desk:
                 faults.append(error)
             else:
                 lays, others = tuple(lay for lay, _ in both), tuple(other for _, other in both)
-                laid.append(Laid(way, lays, found.sentences, others))
+                brief = found.asked not in asked and any(
+                    (key, pieces) in self.brief and lay.proof is not Proof.LENGTH
+                    for (key, pieces), lay in zip(found.asked.items(), lays, strict=True)
+                )
+                laid.append(Laid(way, lays, found.sentences, others, brief))
         if not laid:
             raise faults[0]
         return laid
+
+    def _worth_more(self, asked: list[Asked]) -> list[Asked]:
+        """The ways that get all the time left, once many have been tried briefly.
+
+        By count every way gets all there is.
+        """
+        if self.budget.iterations is not None:
+            return asked
+        tasks = {(key, pieces) for each in asked for key, pieces in each.items() if shaped(pieces)}
+        crowds = Counter(key for key, _ in tasks)
+        for task in (task for each in asked for task in each.items()):
+            many = crowds[task[0]]
+            if task in tasks and task not in self.brief and many >= MANY:
+                seconds = BRIEFLY * (self.budget.seconds - self.kept_back) / many
+                self.brief[task] = self._solve(self.case.cloths[task[0]], task[1], seconds)
+        if not self.brief:
+            return asked
+        bought = [(sum(self._brief_buy(task) for task in each.items()), at)
+                  for at, each in enumerate(asked)]  # fmt: skip
+        best = min(bought)[0]
+        kept = [asked[at] for buys, at in sorted(bought)[:KEPT] if buys <= CLOSE * best]
+        self.known |= {
+            task: found
+            for task, found in self.brief.items()
+            if not any(task in each.items() for each in kept)
+        }
+        return kept
+
+    def _brief_buy(self, task: Task) -> float:
+        """What a first try buys; of what wasn't tried nothing is known."""
+        found = self.brief.get(task)
+        if found is None:
+            return 0
+        return inf if isinstance(found, Exception) else found[0].buy
 
     def within(self, way: Way, laid: Laid, seconds: float) -> tuple[Laid | None, bool]:
         """A way laid no longer than another on any cloth, or whether that was refuted.
@@ -180,32 +240,31 @@ class Desk:
 
     def _torn(self, cloth: Cloth, pieces: Sequence[Piece]) -> bool:
         """Whether the user has curved pieces cut from regions that are torn off, come what may."""
-        shaped = any(piece.outline is not None for piece in pieces)
         able = not cloth.folded and any(piece.torn for piece in pieces)
-        return self.budget.mode is Mode.TEAR and shaped and able
+        return self.budget.mode is Mode.TEAR and shaped(pieces) and able
 
     def _lay(
-        self, key: str, pieces: tuple[Piece, ...], asked: Sequence[dict[str, tuple[Piece, ...]]]
+        self, key: str, pieces: tuple[Piece, ...], asked: Sequence[Asked]
     ) -> tuple[Lay, Lay | None]:
         if (key, pieces) not in self.known:
-            tasks = {other[key] for other in asked if key in other}
+            tasks = {pieces, *(other[key] for other in asked if key in other)}
             share = self.left[key] / sum((key, task) not in self.known for task in tasks)
-            self.known[key, pieces] = self._solve(self.case.cloths[key], pieces, share)
+            found = self._solve(self.case.cloths[key], pieces, share)
+            before = self.brief.get((key, pieces), found)
+            self.known[key, pieces] = min(found, before, key=_reaches)
         found = self.known[key, pieces]
         if isinstance(found, Exception):
             raise found
         return found
 
-    def _solve(
-        self, cloth: Cloth, pieces: tuple[Piece, ...], seconds: float
-    ) -> tuple[Lay, Lay | None] | Exception:
+    def _solve(self, cloth: Cloth, pieces: tuple[Piece, ...], seconds: float) -> Answer:
         """One solve, with its fair share of the time left for this cloth."""
         load(cloth, pieces)
         began, budget = monotonic(), self.budget
         seconds = max(seconds, LEAST_SECONDS)
         torn = self._torn(cloth, pieces)
         try:
-            if torn or all(piece.outline is None for piece in pieces):
+            if torn or not shaped(pieces):
                 lay = solve(
                     cloth,
                     pieces,
@@ -228,6 +287,15 @@ class Desk:
             return type(error)(f"{self.case.file}: {error}")
         finally:
             self.left[cloth.key] -= monotonic() - began
+
+
+def shaped(pieces: Sequence[Piece]) -> bool:
+    """Whether any piece is curved."""
+    return any(piece.outline is not None for piece in pieces)
+
+
+def _reaches(found: Answer) -> tuple[float, float]:
+    return (inf, inf) if isinstance(found, Exception) else (found[0].buy, found[0].length)
 
 
 def tied_cloths(pieces: Sequence[Piece]) -> list[frozenset[str]]:

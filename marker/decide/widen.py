@@ -23,7 +23,8 @@ def widest(desk: Desk, laid: Laid, system: System) -> tuple[Laid, tuple[str, ...
     if not open_widths:
         return laid, ()
     steps = max(_steps(flex) for flex in open_widths.values())
-    share = desk.budget.seconds / (log2(steps + 1) + 2)
+    left = desk.kept_back + max(0.0, min(desk.left[lay.cloth.key] for lay in laid.lays))
+    share = left / (log2(steps + 1) + 2)
     fits, fails, refuted = 0, steps + 1, True
     at = steps
     while fails - fits > 1:
