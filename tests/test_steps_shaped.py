@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from plan_shapes import SHAPED
+from plan_shapes import SHAPED, Table, cut_out, wool
 
+from marker.geometry.shapes import ring_sector
+from marker.piece import Edges, Grain, Piece
 from marker.plan.runs import Work
 from marker.plan.steps import steps
-from marker.units import System
+from marker.units import CM, System
 
 
 def told(name: str) -> list[tuple[str, str]]:
@@ -146,3 +148,52 @@ def test_what_the_places_mean_is_told_for_the_first_region_only() -> None:
     assert text.count("for the shears: chalk round every piece before you cut") == 2
     assert text.count("at the places told") == 1
     assert text.index("Part of B-1") < text.index("at the places told") < text.index("Part of C-1")
+
+
+@pytest.mark.parametrize(
+    ("near", "way"),
+    [(True, "through the upper layer only"),
+     (False, "through both layers, what comes from the upper one to spare")],
+)  # fmt: skip
+def test_an_odd_copy_on_folded_cloth_is_cut_through_the_layer_it_lies_in(
+    near: bool, way: str
+) -> None:
+    lay = SHAPED["folded"]().lays[0]
+    pockets = [spot for spot in lay.placements if spot.letter == "C"]
+    one = next(spot for spot in pockets if (2 * spot.y < lay.cloth.laid_width) is near)
+    kept = tuple(s for s in lay.placements if s not in pockets or s == one)
+    pieces = tuple(replace(p, count=1) if p.letter == "C" else p for p in lay.pieces)
+    cut = steps(replace(lay, pieces=pieces, placements=kept), System.CM)[-1].text
+    assert f"through both layers; {one.id} {way}, along their outlines" in cut
+
+
+def facing(turn: int, **more: object) -> str:
+    """What is told of how a crescent lies: tips at its `top`, which is hollow."""
+    outline = ring_sector(80 * CM, 88 * CM, 1.2)
+    names = {"edges": Edges("top", "hem", "front edge", "seam"), **more}
+    piece = Piece.shaped("A", "facing", outline, 1, "main", **names)
+    table = Table((piece,))
+    table.put(("A", turn, False), 0, 0)
+    lay = cut_out(wool(squaring=0), (piece,), table, CM)
+    return next(s.text for s in steps(lay, System.CM) if s.text.startswith("A-1 "))
+
+
+def test_an_edge_is_named_by_where_it_faces_not_by_its_tips() -> None:
+    """The tips of a crescent lie first, but it is its hollow edge that faces the free end."""
+    assert facing(0).startswith("A-1 (facing), top to the free end: ")
+    assert facing(180).startswith("A-1 (facing), hem to the free end: ")
+
+
+def test_a_piece_that_no_name_tells_apart_is_told_by_its_draft() -> None:
+    both = Edges("top", "hem", "seam", "seam")
+    across = {"grain": Grain.EITHER, "edges": both}
+    assert facing(90, **across).startswith("A-1 (facing), top to the near edge: ")
+    assert facing(270, **across).startswith("A-1 (facing), hem to the near edge: ")
+    bare = {"grain": Grain.EITHER, "edges": Edges()}
+    for turn, words in (
+        (0, "as it is drafted"),
+        (90, "a quarter turn to the left of its draft"),
+        (180, "half a turn from its draft"),
+        (270, "a quarter turn to the right of its draft"),
+    ):
+        assert facing(turn, **bare).startswith(f"A-1 (facing), {words}: ")

@@ -2,21 +2,30 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from marker.geometry import Rect
+from marker.geometry.outline import Edge
 from marker.lay import Placement
 from marker.piece import Grain, Piece
-from marker.plan.folded import fold_at, on_fold, under
+from marker.plan.folded import fold_at, lies_below, on_fold, under
 from marker.plan.pairing import Grid, Laid, grids
 from marker.plan.runs import Work, join_ids
-from marker.plan.sizes import named_edges
+from marker.plan.sizes import edge_name
 from marker.plan.told import MOST_READINGS, readings
 
 OF_SHAPES = "A shaped piece lies with its leftmost and its nearest point at the places told"
-NEAR = 160 * 5
-"""An edge whose middle is this near the end of its piece, 5 mm, is the one that lies there."""
+FACES = 0.7
+"""An edge faces a way if it does within 45 degrees of it, where it is half way along."""
+TURNED = {
+    0: "as it is drafted",
+    90: "a quarter turn to the left of its draft",
+    180: "half a turn from its draft",
+    270: "a quarter turn to the right of its draft",
+}
 
 
 @dataclass(frozen=True)
@@ -79,43 +88,88 @@ def _ids(grid: Grid, partners: dict[str, str]) -> str:
 def _way(work: Work, grid: Grid, piece: Piece) -> str:
     """Which way a shaped piece lies: an edge towards the free end, the bias, turned over."""
     spot = grid.spots[0]
+    # A copy alone in the lower layer is chalked on the upper one, as its mirror image.
+    over = lies_below(work.lay, spot)
     told = []
     if piece.grain is Grain.BIAS:
         told.append("on the bias")
-    elif name := _first_edge(piece, spot):
-        told.append(f"{name} to the free end")
-    if spot.flip:
+    elif way := _facing(piece, spot, over):
+        told.append(way)
+    if spot.flip != over:
         told.append("turned over")
     if on_fold(work.lay, spot):
         told.append("on the fold")
     return f", {', '.join(told)}" if told else ""
 
 
-def _first_edge(piece: Piece, spot: Placement) -> str:
-    """The name of the edge that lies at the free end of a shaped piece, if one alone does."""
-    found: dict[str, int] = {}
-    box = spot.rect(piece)
-    for name, edge in named_edges(piece):
-        ends = [edge.at(part * edge.length)[0] for part in (0.0, 0.5, 1.0)]
-        xs = [spot.to_cloth(piece, round(u), round(v))[0] for u, v in ends]
-        off = sum(xs) // 3 - box.x0
-        found[name] = min(found.get(name, off), off)
-    ranked = sorted(found, key=lambda name: found[name])
-    if not ranked or found[ranked[0]] * 4 > box.along:
+def _facing(piece: Piece, spot: Placement, over: bool) -> str:
+    """How a shaped piece lies: an edge and where it faces, or the turn from its draft.
+
+    The free end is told of if an edge faces it, unless another of the same name faces away;
+    then the near or the far edge. `over`: it is chalked as its mirror image across the cloth.
+    """
+    if piece.outline is None:
         return ""
-    alone = len(ranked) == 1 or found[ranked[1]] - found[ranked[0]] > NEAR
-    return ranked[0] if alone else ""
+    faces = [_face(piece, spot, edge, over) for edge in piece.outline.edges]
+    for way, wheres in ((0, ("free end",)), (1, ("near edge", "far edge"))):
+        ends = [max(faces, key=partial(_rank, way, side)) for side in (-1, 1)]
+        for side, face, where in zip((-1, 1), ends, wheres, strict=False):
+            alone = ends[0].name != ends[1].name
+            if face.name and alone and side * face.out[way] >= FACES:
+                return f"{face.name} to the {where}"
+    return TURNED[-spot.turn % 360 if over else spot.turn]
+
+
+@dataclass(frozen=True)
+class Face:
+    """An edge of a piece as it lies: which way is out half way along, and its reach."""
+
+    name: str
+    out: tuple[float, float]
+    reach: float
+
+
+def _rank(way: int, side: int, face: Face) -> tuple[float, float]:
+    return round(side * face.out[way], 1), face.reach
+
+
+def _face(piece: Piece, spot: Placement, edge: Edge, over: bool) -> Face:
+    def place(part: float) -> tuple[int, int]:
+        u, v = edge.at(part * edge.length)[0]
+        return spot.to_cloth(piece, round(u), round(v))
+
+    (xa, ya), (xb, yb) = place(0.49), place(0.51)
+    # Outside lies to the right of the way round, the other way about where turned over.
+    turn = (-1 if spot.flip else 1) / (math.dist((xa, ya), (xb, yb)) or 1.0)
+    x, y = turn * (yb - ya), turn * (xa - xb)
+    reach = math.dist(place(0.0), place(1.0)) / edge.length
+    return Face(edge_name(piece, edge), (x, -y if over else y), reach)
 
 
 def cut_out(work: Work, spots: Sequence[Placement]) -> str:
-    """The step that cuts pieces out once they are chalked."""
-    ids = ", ".join(join_ids(sorted(((spot.letter, spot.copy) for spot in spots), key=_by_letter)))
-    layers = " through both layers" if work.lay.cloth.folded else ""
+    """The step that cuts pieces out once they are chalked, and through how many layers."""
+    ids = _named(spots)
+    if work.lay.cloth.folded:
+        pairs = set(under(work.lay).values())
+        alone = [s for s in spots if s.id not in pairs and not on_fold(work.lay, s)]
+        below = [s for s in alone if lies_below(work.lay, s)]
+        above = [s for s in alone if s not in below]
+        both = [s for s in spots if s not in alone]
+        kinds = (
+            (both, "through both layers"),
+            (above, "through the upper layer only"),
+            (below, "through both layers, what comes from the upper one to spare"),
+        )
+        ids = "; ".join(f"{_named(some)} {how}" for some, how in kinds if some)
     fold = ""
     if any(on_fold(work.lay, spot) for spot in spots):
         fold = "; leave the fold itself uncut"
     whose = "its outline" if len(spots) == 1 else "their outlines"
-    return f"Cut out {ids}{layers}, along {whose}{fold}."
+    return f"Cut out {ids}, along {whose}{fold}."
+
+
+def _named(spots: Sequence[Placement]) -> str:
+    return ", ".join(join_ids(sorted(((s.letter, s.copy) for s in spots), key=_by_letter)))
 
 
 def _by_letter(one: tuple[str, int]) -> tuple[int, tuple[str, int]]:

@@ -29,6 +29,11 @@ def on_fold(lay: Lay, spot: Placement) -> bool:
     return lay.cloth.folded and 2 * box.y0 < fold_at(lay) < 2 * box.y1
 
 
+def lies_below(lay: Lay, spot: Placement) -> bool:
+    """Whether a copy lies in the lower layer of folded cloth."""
+    return lay.cloth.folded and 2 * spot.rect(lay.piece(spot.letter)).y0 >= fold_at(lay)
+
+
 def upper(lay: Lay, held: Sequence[Laid]) -> tuple[Laid, ...]:
     """What is chalked, of some copies: those of the upper layer, and those on the fold.
 
@@ -41,7 +46,7 @@ def upper(lay: Lay, held: Sequence[Laid]) -> tuple[Laid, ...]:
     for spot, box in held:
         if spot.id in beneath:
             continue
-        if 2 * box.y0 >= fold_at(lay):
+        if lies_below(lay, spot):
             box = Rect(box.x0, fold_at(lay) - box.y1, box.x1, fold_at(lay) - box.y0)
         told.append((spot, box))
     return tuple(told)
