@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from lays import GOOD
 from random_lays import torn as random_torn
 from rules_cases import asked
-from strategies import STRAIGHT
 from rules_oracle import separable
+from strategies import STRAIGHT
 
 from marker import referee
 from marker.cloth import Cloth, Repeat
