@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from marker.cloth import Cloth
+from marker.errors import BadInput
 from marker.garments.bias import Bias, bias
 from marker.garments.bias_keys import CONTINUOUS, CUTS, RECTANGLE, STRIPS
 from marker.garments.order import Order, Spec, Wearer
@@ -43,9 +44,11 @@ class Plain(Spec):
         return ()
 
 
-def order_on(width: int, one_way: bool = False, system: System = System.CM) -> Order:
+def order_on(
+    width: int, one_way: bool = False, system: System = System.CM, *, folded: bool = False
+) -> Order:
     """An order whose cloth is as wide, without selvedges."""
-    cloth = Cloth("main", "Lawn", width, 10 * CM, one_way=one_way)
+    cloth = Cloth("main", "Lawn", width, 10 * CM, one_way=one_way, folded=folded)
     wearer = Wearer("ada", "Ada", {})
     return Order("a.toml", "hem", "hem", "Hem", wearer, Plain(), {"main": cloth}, "main", system)
 
@@ -315,6 +318,34 @@ def test_what_cannot_be_sewn_is_refused_in_a_sentence(more: str, said: str) -> N
     assert f"a.toml: garment.skirt.{said}" in refused(skirt(more))
 
 
+FOLDED = ('[cloth.main]\nwidth = "60 in"', '[cloth.main]\nwidth = "60 in"\nfolded = true')
+
+
+@pytest.mark.parametrize("part", ["facing", "binding"])
+def test_several_bias_strips_are_not_asked_of_folded_cloth(part: str) -> None:
+    text = skirt(f'{part}.cut = "bias strips"').replace(*FOLDED)
+    told = refused(text)
+    assert f"a.toml: garment.skirt.{part}.cut is 'bias strips', and the " in told
+    for remedy in (f'write {part}.cut = "bias rectangle" or "continuous bias"', f"{part}.cloth"):
+        assert remedy in told
+    # Of two cloths the one that lies open gives them, and the remedies named can be followed.
+    (draft,) = read_drafts(text + f'\n{part}.cloth = ["main", "lining"]')
+    (strip,) = [piece for piece in draft.pieces if piece.grain is Grain.BIAS]
+    assert (strip.cloth, strip.also) == ("lining", ())
+    for cut in (RECTANGLE, CONTINUOUS):
+        assert read_drafts(skirt(f'{part}.cut = "{cut}"').replace(*FOLDED))
+
+
+def test_one_bias_strip_on_folded_cloth_lies_between_selvedge_and_fold() -> None:
+    order = order_on(140 * CM, folded=True)
+    (piece,) = bias(order, Bias("hem", "strip", 90 * CM, 2 * CM, 0, False), STRIPS, None).pieces
+    assert piece.count == 1
+    assert min(piece.laid(*way).box.across for way in piece.ways(False)) <= 70 * CM
+    # A strip of 70 cm x sqrt 2 is the longest there.
+    with pytest.raises(BadInput, match="the 2 strips must lean one way"):
+        bias(order, Bias("hem", "strip", 100 * CM, 2 * CM, 0, False), STRIPS, None)
+
+
 # --- how bias is cut ----------------------------------------------------------------------
 
 
@@ -430,3 +461,58 @@ def test_continuous_bias_takes_the_least_rectangle() -> None:
     assert piece.length == math.ceil(side * 10) * MM
     (line,) = piece.marks
     assert (line.u1 - line.u0, line.v1 - line.v0) == (piece.length, piece.length)
+
+
+def test_more_strips_than_anyone_cuts_are_refused() -> None:
+    with pytest.raises(BadInput, match=r"takes 1\d\d\d bias strips; 1000 are the most"):
+        bias(order_on(1 * CM), Bias("hem", "strip", 1500 * CM, MM, 0), STRIPS, None)
+
+
+# --- joins of continuous bias -------------------------------------------------------------
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(80, 600), st.integers(20, 120), st.integers(40, 150), st.integers(0, 12))
+def test_a_continuous_strip_tells_all_its_joins(
+    joined_cm: int, width_mm: int, across_cm: int, seam_mm: int
+) -> None:
+    wanted = Bias("hem", "strip", joined_cm * CM, width_mm * MM, seam_mm * MM)
+    made = bias(order_on(across_cm * CM), wanted, CONTINUOUS, None)
+    (piece,), (told, *_) = made.pieces, made.advice
+    ruled, side = sorted((piece.length, piece.breadth), reverse=True)
+    rows = int(told.split("rule ")[1].split()[0])
+    # The parallelogram that is left once the triangle is sewn on: its rows lie between lines
+    # x - y = k x width x sqrt 2, and the triangle's seam runs straight over it at its far end.
+    far = ruled - 2 * wanted.seam
+    seam = shapely.LineString([(far, 0), (far, side)])
+    pitch = wanted.width * math.sqrt(2)
+    crossed = sum(
+        shapely.Polygon([(at, 0), (at + pitch, 0), (at + pitch + side, side), (at + side, side)])
+        .intersection(seam)
+        .length
+        > 1
+        for at in (k * pitch for k in range(rows))
+    )
+    joins = rows - 1 + crossed + 1
+    assert f"It has about {joins} joins on the straight thread (" in told
+    if rows > 1:
+        (item,) = [item for item in made.figures if "joins" in item.name]
+        assert item.name == f"strip, about {joins} joins, mostly apart"
+        # A row is as long as the shorter side on the bias, less what a join takes.
+        assert item.length == int(math.sqrt(2) * (side - 2 * wanted.seam))
+
+
+def test_a_squarer_rectangle_has_fewer_joins_as_the_sheet_says() -> None:
+    wide, narrow = (
+        read_drafts(skirt(f'binding.cut = "continuous bias"\n{across}'))[0].garment
+        for across in ("", 'binding.across = "18 in"')
+    )
+    hint = "With a smaller binding.across the rectangle for the hem binding is nearer to a square"
+    assert [sum(hint in line for line in each.advice) for each in (wide, narrow)] == [1, 0]
+    counts = [
+        int(item.name.split("about ")[1].split()[0])
+        for each in (wide, narrow)
+        for item in each.figures
+        if "joins" in item.name
+    ]
+    assert counts[0] > 2 * counts[1] > 0

@@ -14,7 +14,7 @@ from itertools import pairwise
 from marker.cloth import Cloth
 from marker.errors import BadInput
 from marker.garments.allowance import full_breadth
-from marker.garments.bias_keys import RECTANGLE, STRIPS
+from marker.garments.bias_keys import CONTINUOUS, RECTANGLE, STRIPS
 from marker.garments.made import Made
 from marker.garments.order import Order, Usual
 from marker.garments.strips import strip
@@ -35,6 +35,8 @@ from marker.record import Item
 from marker.units import Rounding, ceil_to, format_length
 
 SHORTEST = Usual("10 cm", "4 in")
+SLENDER = 2
+"""A rectangle longer than so many times its breadth has more joins than it needs."""
 EDGES = Edges(start="join", end="join", low="hem", high="top")
 
 
@@ -84,7 +86,9 @@ def _singly(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
     Their ends lie along the bolt, so that a strip as long as U x sqrt 2 lies within U.
     """
     takes = join_takes(wanted.seam)
-    room = min(cloth.usable.across for cloth in cloths) - 2 * TOLERANCE
+    # Strips all lean one way, so that several come only from cloth that lies open.
+    cloths = [cloth for cloth in cloths if not cloth.folded] or cloths
+    room = min(_single(cloth) for cloth in cloths) - 2 * TOLERANCE
     limit = math.floor(room * ROOT2)
     if limit <= takes:
         raise order.fault(
@@ -92,6 +96,13 @@ def _singly(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
             "wider cloth or a narrower seam"
         )
     count = wanted.strips or max(1, math.ceil((wanted.needed - takes) / (limit - takes)))
+    if count > 1 and cloths[0].folded:
+        raise order.fault(
+            f"{wanted.part}.cut is {STRIPS!r}, and the {count} strips must lean one way, but of "
+            f"the two layers of the cloth {cloths[0].key!r}, which is folded, one gives strips "
+            f'that lean the other way; write {wanted.part}.cut = "{RECTANGLE}" or "{CONTINUOUS}", '
+            f"or name a cloth that lies open as {wanted.part}.cloth"
+        )
     if count > MOST_STRIPS:
         raise order.fault(f"{wanted.part} takes {count} bias strips; {MOST_STRIPS} are the most")
     exact = math.ceil((wanted.needed + (count - 1) * takes) / count)
@@ -127,7 +138,13 @@ def _singly(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
     )
     joined = count * length - (count - 1) * takes
     how = f"{order.spell(length)} long, cut singly"
-    return _told(order, wanted, (piece,), count, joined, how if count == 1 else f"each {how}")
+    how = how if count == 1 else f"each {how}"
+    return _told(order, wanted, (piece,), _joins(wanted, count), joined, how)
+
+
+def _single(cloth: Cloth) -> int:
+    """How much of the width a strip may take: of folded cloth, from the selvedge to the fold."""
+    return cloth.laid_width // 2 - cloth.usable.y0 if cloth.folded else cloth.usable.across
 
 
 def _strip_marks(wanted: Bias, length: int) -> Iterator[Mark]:
@@ -161,7 +178,8 @@ def _from_rectangle(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made
     except BadInput as fault:
         raise order.fault(f"{wanted.part}: {fault}") from None
     piece = _rectangle(order, wanted, cloths, round(found.along), across, _bias_lines(found))
-    return _told(order, wanted, (piece,), len(found.strips), found.joined, _size_of(order, piece))
+    joins = _joins(wanted, len(found.strips))
+    return _told(order, wanted, (piece,), joins, found.joined, _size_of(order, piece))
 
 
 def _continuous(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
@@ -196,7 +214,33 @@ def _continuous(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
         f"one corner, sew it to the opposite end, rule {rows} rows along the bias edges, sew the "
         "straight edges into a tube one row out of step, and cut round and round"
     )
-    return _told(order, wanted, (piece,), 1, joined, how)
+    apart = side * ROOT2 - join_takes(wanted.seam)
+    first = _at_triangle(max(along, across) - 2 * wanted.seam, side, wanted.width, rows)
+    count = rows - 1 + first + wanted.ring
+    where = [
+        *([f"{rows - 1} at the tube's seam, {order.spell(round(apart))} apart"] * (rows > 1)),
+        *([f"{first} at the triangle's"] * (first > 0)),
+        *(["the one that closes it"] * wanted.ring),
+    ]
+    listed = " and ".join(filter(None, (", ".join(where[:-1]), *where[-1:])))
+    joins = f"about {count} joins on the straight thread ({listed})"
+    told = _told(order, wanted, (piece,), (1, joins), joined, how)
+    far = Item(f"{wanted.name}, about {count} joins, mostly apart", math.floor(apart))
+    squarer = (
+        f"With a smaller {wanted.part}.across the rectangle for the {wanted.name} is nearer to a "
+        "square, and the joins are fewer.",
+    )
+    told += Made(figures=(far,) * (rows > 1), advice=squarer * (across > SLENDER * along))
+    return told
+
+
+def _at_triangle(ruled: float, side: float, width: float, rows: int) -> int:
+    """How many rows cross the seam that sews on the triangle.
+
+    It goes straight over the parallelogram where its bias edge ends, so that it crosses as many
+    rows as lie within the shorter side, the last ones of all.
+    """
+    return max(0, rows - max(0, math.floor((ruled - side) / along_selvedge(width))))
 
 
 def _across(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> int:
@@ -253,23 +297,38 @@ def _size_of(order: Order, piece: Piece) -> str:
     return f"from a rectangle of {size}"
 
 
+def _joins(wanted: Bias, count: int) -> tuple[int, str]:
+    """How many strips there are, and how many joins make one of them."""
+    joins = count if wanted.ring else count - 1
+    closes = ", the one that closes it among them" if wanted.ring and joins > 1 else ""
+    said = f"{joins} {'joins' if joins > 1 else 'join'} on the straight thread{closes}"
+    return count, said if joins else ""
+
+
 def _told(
-    order: Order, wanted: Bias, pieces: tuple[Piece, ...], count: int, joined: float, how: str
+    order: Order,
+    wanted: Bias,
+    pieces: tuple[Piece, ...],
+    joins: tuple[int, str],
+    joined: float,
+    how: str,
 ) -> Made:
-    """The figures of a joined strip, and how it is cut and joined."""
+    """The figures of a joined strip, and how it is cut and joined.
+
+    `joins` are how many strips it is of, and what is said of its joins.
+    """
+    count, joints = joins
     slant = math.ceil(along_selvedge(wanted.width))
     marked = format_length(slant, order.system, Rounding.UP)
-    joins = count if wanted.ring else count - 1
     said = (
         f"The {wanted.name} is {count} {'strips' if count > 1 else 'strip'} of true bias "
         f"{order.spell(wanted.width)} wide, {how}; mark {marked} along the selvedge "
         "and as much along a thread across for the width."
     )
-    if joins:
-        closes = ", the one that closes it among them" if wanted.ring and joins > 1 else ""
+    if joints:
         said += (
-            f" It has {joins} {'joins' if joins > 1 else 'join'} on the straight thread{closes}"
-            ": right sides together and square to one another, edges crossing on the seam line."
+            f" It has {joints}: right sides together and square to one another, edges crossing on "
+            "the seam line."
         )
     figures = (
         Item(f"{wanted.name}, joined", math.floor(joined)),
