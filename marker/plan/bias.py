@@ -9,22 +9,26 @@ from marker.geometry.bias import along_selvedge
 from marker.lay import Lay
 from marker.piece import Grain, Piece
 from marker.plan import style
+from marker.plan.bias_rows import CONTINUOUS, draw_continuous
 from marker.plan.lettering import clean
 from marker.plan.marks import BIAS_LINE
 from marker.plan.page import Box, Point
 from marker.plan.runs import reading
-from marker.plan.sizes import cut_size, is_strip
+from marker.plan.sizes import cut_size, is_strip, named_edges
 from marker.plan.verbs import Drawing
 from marker.record import Record
 from marker.units import System
 
 SIZE = (15200, 3800)
-"""Width and height of the figure in 1/100 mm."""
+"""Width and height of a row of figures in 1/100 mm."""
+JOIN = "join"
+"""What recipes call the ends of strips that are joined."""
 MARKING = (
     "Mark the true bias: from a corner measure the same length a along the selvedge and along a "
-    "thread across, and draw the line between; it lies at 45 degrees to the warp. Rule the next "
-    "lines beside it."
+    "thread across, and draw the line between; it lies at 45 degrees to the warp."
 )
+RULING = " Rule the next lines beside it."
+PLACING = " The length of a piece on the bias lies along it."
 JOINING = (
     "Join strips on the straight thread: lay two ends right sides together at a right angle, so "
     "that the points stick out and the edges cross on the seam line. Sew from crossing to "
@@ -39,30 +43,43 @@ def bias_words(record: Record) -> tuple[str, ...]:
     ]
     if not any(_on_bias(lay) for lay in record.lays):
         return ()
-    return (MARKING, *strips, *((JOINING,) if joins(record) else ()))
+    rows = CONTINUOUS if continuous(record) else ()
+    marking = MARKING + (RULING if joins(record) or rows else PLACING)
+    return (marking, *strips, *((JOINING,) if joins(record) else ()), *rows)
 
 
 def joins(record: Record) -> bool:
-    """Whether any strips of bias are joined."""
+    """Whether any strips of bias are cut apart and then joined."""
     return any(_joins(piece) for lay in record.lays for piece in lay.pieces)
+
+
+def continuous(record: Record) -> bool:
+    """Whether a strip is cut by the continuous method: its rectangle has one bias line alone."""
+    return any(_ruled(piece) == 1 for lay in record.lays for piece in lay.pieces)
 
 
 def _on_bias(lay: Lay) -> bool:
     return any(piece.grain is Grain.BIAS or _ruled(piece) for piece in lay.pieces)
 
 
-def _ruled(piece: Piece) -> bool:
-    """Whether a rectangle is ruled into bias strips."""
-    return any(mark.name == BIAS_LINE for mark in piece.marks)
+def _ruled(piece: Piece) -> int:
+    """How many bias lines a rectangle has, to be cut into strips along."""
+    return sum(mark.name == BIAS_LINE for mark in piece.marks)
 
 
 def _joins(piece: Piece) -> bool:
-    return _ruled(piece) or (piece.grain is Grain.BIAS and is_strip(piece))
+    return _ruled(piece) > 1 or _joined(piece)
+
+
+def _joined(piece: Piece) -> bool:
+    """Whether it is a strip on the bias whose ends are named as joins."""
+    named = any(name == JOIN for name, _ in named_edges(piece))
+    return piece.grain is Grain.BIAS and is_strip(piece) and named
 
 
 def _strip(piece: Piece, units: System) -> Iterator[str]:
     """A strip's width, and how far apart its lines stand along the selvedge."""
-    if piece.grain is not Grain.BIAS or not is_strip(piece):
+    if not _joined(piece):
         return
     length, breadth = cut_size(piece)
     along = math.ceil(along_selvedge(breadth))
@@ -74,23 +91,28 @@ def _strip(piece: Piece, units: System) -> Iterator[str]:
     )
 
 
-def figure(joined: bool = True) -> Drawing:
-    """How the true bias is marked on the corner of the cloth, and how two strips are joined."""
+def figure(joined: bool = True, rows: bool = False) -> tuple[Drawing, Point]:
+    """How the true bias is marked on the corner of the cloth, and how strips are made of it.
+
+    `joined`: how two strips are joined; `rows`: how one is cut round and round. Gives the
+    drawing and its size in 1/100 mm.
+    """
     drawing = Drawing()
-    _marking(drawing, 500, 3200)
-    if not joined:
-        return drawing
-    _joint(drawing, 7900, 2400)
-    _opened(drawing, Box(12000, 1600, 15000, 2400))
-    return drawing
+    _marking(drawing, 500, 3200, ruled=joined or rows)
+    if joined:
+        _joint(drawing, 7900, 2400)
+        _opened(drawing, Box(12000, 1600, 15000, 2400))
+    if rows:
+        draw_continuous(drawing, SIZE[1])
+    return drawing, (SIZE[0], SIZE[1] * 2 if rows else SIZE[1])
 
 
-def _marking(drawing: Drawing, x: int, y: int) -> None:
+def _marking(drawing: Drawing, x: int, y: int, *, ruled: bool) -> None:
     """The corner of the cloth at x, y; the selvedge runs to the right, a thread across upwards."""
     right, top, side, pitch = x + 6100, y - 3000, 2500, 1000
     drawing.field(Box(x, y - 160, right, y), style.SELVEDGE)
     drawing.path(((x, top), (x, y), (right, y)), weight=style.OUTLINE)
-    for number in range(3):
+    for number in range(3 if ruled else 1):
         start, end = (x + number * pitch, y - side), (x + side + number * pitch, y)
         if number:
             start = x, y - side - number * pitch
@@ -98,13 +120,15 @@ def _marking(drawing: Drawing, x: int, y: int) -> None:
         drawing.path((start, end), weight=style.CUT if number == 0 else style.FOLD)
     _measure(drawing, (x - 170, y), (x - 170, y - side), "a", turned=True)
     _measure(drawing, (x, y + 170), (x + side, y + 170), "a")
-    _measure(drawing, (x + side, y + 170), (x + side + pitch, y + 170), "1.41 × width")
     _note(drawing, (x + side + 2 * pitch + 150, y - 260), "selvedge")
+    _note(drawing, (x + 2900, top + 250), "true bias, at 45 degrees to the warp")
+    if not ruled:
+        return
+    _measure(drawing, (x + side, y + 170), (x + side + pitch, y + 170), "1.41 × width")
     middle = x + side // 2, y - side // 2
     across = middle[0] + pitch // 2, middle[1] - pitch // 2
     drawing.path((middle, across), weight=style.TICK)
     _note(drawing, (across[0] + 60, across[1] + 60), "width")
-    _note(drawing, (x + 2900, top + 250), "true bias, at 45 degrees to the warp")
 
 
 def _joint(drawing: Drawing, x: int, y: int) -> None:

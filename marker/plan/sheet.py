@@ -107,7 +107,7 @@ def _data(
             for join in joins(record)
         ],
         "bias": {
-            "figure": picture(bias.figure(bias.joins(record)), bias.SIZE),
+            "figure": picture(*bias.figure(bias.joins(record), bias.continuous(record))),
             "lines": [set_fractions(line) for line in bias.bias_words(record)],
         },
         "drafts": drafts_data(record),
