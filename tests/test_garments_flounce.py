@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from marker.garments.order import Draft
 from marker.garments.ring import Ring
+from marker.geometry import Arc
 from marker.piece import Grain, MarkKind, Piece
 from marker.units import CM, INCH, YARD, parse
 
@@ -364,3 +365,78 @@ def test_torn_edges_are_given_over_at_every_strip() -> None:
     strips = piece_of(draft, "flounce strip")
     assert (strips.length, strips.breadth) == (45 * INCH, parse("9 1/4 in"))
     assert figures(draft)["flounce before gathering"] == 5 * parse("43 3/4 in")
+
+
+# --- tiers --------------------------------------------------------------------------------
+
+
+TIERS = """tucks = { depth = "1/2 in", gap = "1 in", count = 2 }
+[[garment.skirt.flounce]]
+depth = "8 in"
+%s
+[[garment.skirt.flounce]]
+depth = "6 in"
+%s
+"""
+
+
+def tiers(first: str = "", second: str = "", **parts: str) -> Draft:
+    garment, more = (TIERS % (first, second)).split("\n", 1)
+    return draft_of("in", more=more, **{"garment": f"{TOP}\n{garment}", "cloth": YARDS, **parts})
+
+
+def test_a_tier_that_takes_the_next_flounce_has_a_seam_there_and_no_hem() -> None:
+    draft = tiers()
+    first, second = (piece_of(draft, f"{word} flounce strip") for word in ("first", "second"))
+    assert (first.breadth, second.breadth) == (9 * INCH, 6 * INCH + INCH // 2 + 5 * INCH // 8)
+    assert (first.edges.low, second.edges.low) == ("seam of the next flounce", "hem")
+    assert not [mark for mark in first.marks if mark.kind is MarkKind.HEM]
+    (line,) = [mark for mark in first.marks if mark.name == "seam of the next flounce"]
+    assert (line.kind, line.v0, line.v1) == (MarkKind.SEAM, INCH // 2, INCH // 2)
+    panel = piece_of(draft, "panel")
+    assert panel.edges.end == "seam of the flounce"
+    told = " ".join(draft.garment.advice)
+    assert "Crease the 2 tucks of the panels 1 in above the seam of the flounce and then" in told
+    assert "finished edge" not in told
+
+
+def test_tucks_of_a_tier_are_counted_from_the_seam_of_the_next() -> None:
+    tucks = 'tucks = { depth = "1 in", gap = "2 in", count = 1, above = "1/2 in" }'
+    told = " ".join(tiers(tucks).garment.advice)
+    assert "tuck of the first flounce 1 1/2 in above the seam of the next flounce and" in told
+    assert "first flounce hangs 1/2 in below the seam of the next flounce." in told
+    assert "second flounce 1 1/2 in above the finished edge" in " ".join(
+        tiers("", tucks).garment.advice
+    )
+
+
+def test_a_ring_that_takes_the_next_flounce_has_no_hem_to_ease() -> None:
+    ring = 'cut = "ring"\nfulness = 1.2'
+    draft = tiers(ring, ring, cloth='width = "72 in"')
+    first, second = (piece_of(draft, f"{word} flounce panel") for word in ("first", "second"))
+    assert (first.edges.end, second.edges.end) == ("seam of the next flounce", "hem")
+    kinds = [{m.kind for m in one.marks if "seam of" in m.name or "hem" in m.name}
+             for one in (first, second)]  # fmt: skip
+    assert kinds == [{MarkKind.SEAM}, {MarkKind.HEM}]
+    eased = [line for line in draft.garment.advice if "The cut edge of" in line]
+    assert len(eased) == 1 and "second flounce" in eased[0]
+    # From the upper seam line to the lower one the piece has a seam outside each.
+    assert first.outline is not None
+    top, low = (first.outline.edge(name).segments[0] for name in ("start", "end"))
+    assert isinstance(top, Arc) and isinstance(low, Arc)
+    assert low.radius - top.radius == pytest.approx(9 * INCH)
+
+
+def test_a_flounce_that_lies_over_the_panels_keeps_its_hem_and_theirs() -> None:
+    draft = tiers('sewn = "over"', 'sewn = "over"')
+    pieces = [piece_of(draft, name) for name in ("first flounce strip", "second flounce strip")]
+    assert [piece.edges.low for piece in pieces] == ["hem", "hem"]
+    assert piece_of(draft, "panel").edges.end == "hem"
+
+
+def test_a_hem_is_refused_where_the_next_flounce_goes_on() -> None:
+    more = (TIERS % ('hem = "1/2 in"', "")).split("\n", 1)[1]
+    assert fault(more=more, garment=TOP, cloth=YARDS).endswith(
+        "garment.skirt.flounce (number 1).hem is given, but the next flounce is sewn to its lower "
+        "edge; take it out"
+    )

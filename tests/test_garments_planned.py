@@ -45,7 +45,8 @@ def test_they_are_laid_and_passed(garment: str, panels: str, more: str) -> None:
 
 def test_tears_alone_lay_a_skirt_of_tiers() -> None:
     more = "".join(
-        f'[[garment.skirt.flounce]]\ndepth = "{depth} in"\nhem = "1/2 in"\n' for depth in (9, 10)
+        f'[[garment.skirt.flounce]]\ndepth = "{keys}\n'
+        for keys in ('9 in"', '10 in"\nhem = "1/2 in"')
     )
     case = case_of(
         "in", more=more, garment=TOP, cloth='width = "45 in"', band='width = "1 in"\nlie = "along"'

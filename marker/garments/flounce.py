@@ -81,6 +81,29 @@ class Round:
         return Round(math.ceil(self.now * fulness), math.ceil(self.widest * fulness))
 
 
+NEXT = "seam of the next flounce"
+
+
+@dataclass(frozen=True)
+class Tier:
+    """One flounce among others: its table and name, the seam it is sewn on with, and whether its
+    lower edge takes the next one, and so a seam in place of a hem."""
+
+    part: str
+    name: str
+    seam: int
+    carries: bool
+
+    def hem(self, order: Order, flounce: Flounce) -> int:
+        """What its lower edge takes."""
+        return self.seam if self.carries else order.usual(flounce.hem, HEM)
+
+    @property
+    def lower(self) -> tuple[str, MarkKind, str]:
+        """What its lower edge is called, and the finished line above it."""
+        return (NEXT, MarkKind.SEAM, NEXT) if self.carries else ("hem", MarkKind.HEM, "hem line")
+
+
 def shortened(flounces: Sequence[Flounce]) -> int:
     """What flounces make of the finished length, so that the panels are cut the shorter."""
     return sum(flounce.depth for flounce in flounces if flounce.sewn == "to the edge")
@@ -99,10 +122,12 @@ def flounced(
         several = len(flounces) > 1
         part = f"flounce (number {index + 1})" if several else "flounce"
         name = f"{ORDINALS[index]} flounce" if several else "flounce"
-        _agree(order, flounce, part)
         over = flounce.sewn == "over"
+        carries = not over and any(each.sewn != "over" for each in flounces[index + 1 :])
+        tier = Tier(part, name, seam, carries)
+        _agree(order, flounce, tier)
         make = _ring if flounce.cut == "ring" else _gathered
-        one, lower = make(order, flounce, (part, name), around if over else edge, seam)
+        one, lower = make(order, flounce, tier, around if over else edge)
         edge = edge if over else lower
         made += one
     return made, edge
@@ -112,9 +137,13 @@ RING_ONLY = ("bottom", "panels")
 STRIPS_ONLY = ("strips", "shortest", "most", "tucks", "lie")
 
 
-def _agree(order: Order, flounce: Flounce, part: str) -> None:
-    """Refuse keys that say nothing of the way it is cut."""
-    ring = flounce.cut == "ring"
+def _agree(order: Order, flounce: Flounce, tier: Tier) -> None:
+    """Refuse keys that say nothing of the way it is cut, or of what becomes of its edge."""
+    part, ring = tier.part, flounce.cut == "ring"
+    if tier.carries and flounce.hem is not None:
+        raise order.fault(
+            f"{part}.hem is given, but the next flounce is sewn to its lower edge; take it out"
+        )
     for key in STRIPS_ONLY if ring else RING_ONLY:
         if getattr(flounce, key) is not None:
             raise order.fault(
@@ -136,10 +165,8 @@ def _agree(order: Order, flounce: Flounce, part: str) -> None:
         )
 
 
-def _gathered(
-    order: Order, flounce: Flounce, names: tuple[str, str], top: Round, seam: int
-) -> tuple[Made, Round]:
-    part, name = names
+def _gathered(order: Order, flounce: Flounce, tier: Tier, top: Round) -> tuple[Made, Round]:
+    part, name, seam = tier.part, tier.name, tier.seam
     fulness = flounce.fulness or FULNESS
     wanted = top.times(fulness)
     whole = flounce.strips is None
@@ -148,7 +175,7 @@ def _gathered(
     joined = Joined(part, cloths, lie, flounce.torn, seam, wanted.now, wanted.widest)
     length, count, edge = _joined(order, flounce, joined)
     pieced = free(order, joined, flounce) if flounce.strips == "free" else None
-    hem = order.usual(flounce.hem, HEM)
+    hem = tier.hem(order, flounce)
     made = tucked(order, f"{part}.tucks", flounce.tucks, flounce.depth)
     depth = flounce.depth + seam + hem + made.takes
     piece = strip(
@@ -158,15 +185,15 @@ def _gathered(
         lie,
         (length, depth),
         name=f"{name} strip",
-        edges=Edges(start="join", end="join", low="hem", high="gathered"),
-        marks=_strip_marks(length, depth, seam, hem, made),
+        edges=Edges(start="join", end="join", low=tier.lower[0], high="gathered"),
+        marks=_strip_marks(length, depth, tier, hem, made),
         count=count,
         torn=flounce.torn,
         pieced=pieced,
     )
     figures = (Item(f"{name} before gathering", edge.now),)
     said = [
-        *tucks_advice(order, f"the {name}", made),
+        *tucks_advice(order, f"the {name}", made, NEXT if tier.carries else ""),
         *_fulness_advice(order, name, edge.now, top.now),
     ]
     return Made((piece,), figures=figures, advice=tuple(said)), edge
@@ -192,10 +219,11 @@ def _joined(order: Order, flounce: Flounce, joined: Joined) -> tuple[int, int, R
     return each, count, Round(count * (each - seams), count * (widest - seams))
 
 
-def _strip_marks(length: int, depth: int, seam: int, hem: int, made: Tucked) -> tuple[Mark, ...]:
+def _strip_marks(length: int, depth: int, tier: Tier, hem: int, made: Tucked) -> tuple[Mark, ...]:
+    seam, (_, kind, name) = tier.seam, tier.lower
     joins = tuple(Mark(MarkKind.SEAM, "join", u, 0, u, depth) for u in (seam, length - seam))
     top = Mark(MarkKind.SEAM, "gathering line", 0, depth - seam, length, depth - seam)
-    low = (Mark(MarkKind.HEM, "hem line", 0, hem, length, hem),) if hem else ()
+    low = (Mark(kind, name, 0, hem, length, hem),) if hem else ()
     folds = tuple(Mark(MarkKind.FOLD, "tuck", 0, hem + up, length, hem + up) for up in made.folds())
     return (*joins, top, *low, *folds)
 
@@ -214,10 +242,8 @@ def _fulness_advice(order: Order, name: str, edge: int, top: int) -> tuple[str, 
     return tuple(said)
 
 
-def _ring(
-    order: Order, flounce: Flounce, names: tuple[str, str], top: Round, seam: int
-) -> tuple[Made, Round]:
-    part, name = names
+def _ring(order: Order, flounce: Flounce, tier: Tier, top: Round) -> tuple[Made, Round]:
+    part, name = tier.part, tier.name
     if top.widest != top.now:
         raise order.fault(
             f'{part}.cut is "ring", and its curve hangs on the panels\' width, which is left '
@@ -230,13 +256,14 @@ def _ring(
             "it goes on, so that it doesn't flare; give a longer lower edge"
         )
     cloths = order.cloths_of(f"{part}.cloth", flounce.cloth)
-    ring = Ring(top.now, bottom, flounce.depth, seam, order.usual(flounce.hem, HEM))
+    hem = tier.hem(order, flounce)
+    ring = Ring(top.now, bottom, flounce.depth, tier.seam, hem, *tier.lower)
     piece = ring_panels(order, part, name, ring, cloths, flounce.panels)
     figures = (
         Item(f"{name} round its lower edge", bottom),
         Item(f"{name} radius of the upper seam line", round(ring.radius)),
     )
-    said = _eased(order, name, math.ceil(2 * ring.hem * ring.angle))
+    said = () if tier.carries else _eased(order, name, math.ceil(2 * hem * ring.angle))
     return Made((piece,), figures=figures, advice=said), Round(bottom, bottom)
 
 

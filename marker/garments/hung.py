@@ -11,7 +11,16 @@ from marker.cloth import Cloth
 from marker.garments.advice import rounding_advice
 from marker.garments.allowance import allowance_advice
 from marker.garments.lengths import Levels
-from marker.garments.lower import Below, Finish, Lower, below, finished, finishes, lower_marks
+from marker.garments.lower import (
+    Below,
+    Finish,
+    Lower,
+    below,
+    finished,
+    finishes,
+    lower_edge,
+    lower_marks,
+)
 from marker.garments.matching import matching, matching_advice
 from marker.garments.opening import LENGTH, Opening, opening_marks, placket_pieces
 from marker.garments.order import Draft, Flex, Order, Spec, Usual
@@ -151,7 +160,7 @@ def _lie_advice(spec: Hung, bar: str) -> tuple[str, ...]:
 
 def _panels(made: _Made, tube: Tube) -> list[Piece]:
     order, spec, top, levels = made.order, made.spec, made.top, made.below.levels
-    return panel_pieces(
+    pieces = panel_pieces(
         order,
         spec.panels,
         tube,
@@ -161,6 +170,8 @@ def _panels(made: _Made, tube: Tube) -> list[Piece]:
         opening_marks(order, top.opening, tube, levels) if top.opening else None,
         matching(order, spec.panels, tube, made.cloth, levels.cut_length),
     )
+    end = lower_edge(spec)
+    return [replace(piece, edges=replace(piece.edges, end=end)) for piece in pieces]
 
 
 def selvedges_fit(order: Order, pieces: Sequence[Piece], seam: int, shows: bool) -> None:

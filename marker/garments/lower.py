@@ -23,6 +23,8 @@ from marker.record import Item
 
 OWN_HEM = Usual("5 cm", "2 in")
 STRAIGHT = "straight"
+ON = "seam of the flounce"
+"""What the lower edge of panels is called that a flounce is sewn to."""
 FacingCuts = Annotated[tuple[str, ...], PlainValidator(picks(STRAIGHT, *CUTS))]
 
 
@@ -122,6 +124,11 @@ def _agree(order: Order, lower: Lower) -> None:
                 )
 
 
+def lower_edge(lower: Lower) -> str:
+    """What the lower edge of the panels is called."""
+    return ON if shortened(lower.flounce) else "hem"
+
+
 def lower_marks(lower: Lower, found: Below, tube: Tube) -> tuple[Mark, ...]:
     """The hem line, the creases of the tucks, and where flounces go on over the panels."""
     edge = found.levels.cut_length - found.levels.take_up
@@ -131,7 +138,7 @@ def lower_marks(lower: Lower, found: Below, tube: Tube) -> tuple[Mark, ...]:
 
     ends = hem_mark(tube, found.levels)
     if shortened(lower.flounce):
-        ends = (replace(mark, name="seam of the flounce", kind=MarkKind.SEAM) for mark in ends)
+        ends = (replace(mark, name=ON, kind=MarkKind.SEAM) for mark in ends)
     folds = (across(MarkKind.FOLD, "tuck", up) for up in found.tucked.folds())
     over = (
         across(MarkKind.SEAM, "flounce goes on", found.tucked.flat(flounce.depth))
@@ -178,7 +185,8 @@ def finished(order: Order, lower: Lower, found: Below, tube: Tube, finish: Finis
                 Item("longest finished length, flounces included", found.levels.longest + gone),
             )
         )
-    made += Made(advice=tucks_advice(order, "the panels", found.tucked)) + flounces
+    seam = ON if gone else ""
+    made += Made(advice=tucks_advice(order, "the panels", found.tucked, seam)) + flounces
     if finish.binding:
         cut = finish.binding.only
         _one_width(order, tube, f"binding.cut is {cut!r}", cut)

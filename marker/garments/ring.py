@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from marker.cloth import Cloth
 from marker.errors import BadInput
@@ -22,13 +22,19 @@ EDGES = Edges(start="upper edge", end="hem", low="seam", high="seam")
 
 @dataclass(frozen=True)
 class Ring:
-    """A flounce's finished edges and depth, and what its seams and its hem take."""
+    """A flounce's finished edges and depth, and what its seams and its hem take.
+
+    `edge` is what its lower edge is called; `kind` and `line` say what its finished line is.
+    """
 
     top: int
     bottom: int
     depth: int
     seam: int
     hem: int
+    edge: str = "hem"
+    kind: MarkKind = MarkKind.HEM
+    line: str = "hem line"
 
     @property
     def radius(self) -> float:
@@ -50,8 +56,8 @@ class Ring:
             count=panels,
             folds=True,
             added={"start": self.seam, "low": self.seam, "high": self.seam, "end": self.hem},
-            edges=EDGES,
-            lines={"end": (MarkKind.HEM, "hem line")},
+            edges=replace(EDGES, end=self.edge),
+            lines={"end": (self.kind, self.line)},
             notches=tuple(middles),
         )
 

@@ -111,20 +111,24 @@ def tucked(order: Order, part: str, tucks: Tucks | None, room: int) -> Tucked:
     return made
 
 
-def tucks_advice(order: Order, whose: str, made: Tucked) -> tuple[str, ...]:
-    """How the tucks are made, and whether they lie over one another or over the edge."""
+def tucks_advice(order: Order, whose: str, made: Tucked, seam: str = "") -> tuple[str, ...]:
+    """How the tucks are made, and whether they lie over one another or over the edge.
+
+    `seam` names the seam that the edge is sewn on by, where it isn't a finished one.
+    """
     if not made.count:
         return ()
+    edge = seam or "finished edge"
     first, depth = (order.spell(length) for length in (made.folds()[0], made.depth))
     every, takes = (order.spell(length) for length in (made.gap + 2 * made.depth, made.takes))
     if made.count == 1:
         said = [
-            f"Crease the tuck of {whose} {first} above the finished edge and stitch it {depth} "
+            f"Crease the tuck of {whose} {first} above the {edge} and stitch it {depth} "
             f"from the crease; it takes {takes} of the length."
         ]
     else:
         said = [
-            f"Crease the {made.count} tucks of {whose} {first} above the finished edge and then "
+            f"Crease the {made.count} tucks of {whose} {first} above the {edge} and then "
             f"every {every}, and stitch each {depth} from its crease; together they take {takes} "
             "of the length."
         ]
@@ -136,6 +140,6 @@ def tucks_advice(order: Order, whose: str, made: Tucked) -> tuple[str, ...]:
     if made.lowest < made.depth:
         said.append(
             f"The lowest tuck of {whose} hangs {order.spell(made.depth - made.lowest)} below "
-            "its edge."
+            f"{f'the {seam}' if seam else 'its edge'}."
         )
     return tuple(said)
