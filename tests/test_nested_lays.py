@@ -24,7 +24,7 @@ from marker.solver import nested, solve
 from marker.solver.coarse import around, coarser
 from marker.solver.empty import empty_rectangles
 from marker.solver.goals import USEFUL
-from marker.solver.nest import NestKind
+from marker.solver.nest import NestKind, nearest
 from marker.units import CM, METRE, MM
 
 OPEN = (
@@ -341,3 +341,22 @@ def test_kernels_are_loaded_for_outlines_alone_and_first_of_all(
     assert not calls
     solve(shaped_lays.cloth(), (shaped_lays.yoke(),), iterations=1)
     assert calls == ["load", "nest"]
+
+
+def test_a_bound_is_reckoned_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each way and mode of a plan asks for it; large panels that lie in a row take a while."""
+    asked: list[Any] = []
+
+    def barred(*pair: Any) -> Any:
+        asked.append(pair)
+        return true(*pair)
+
+    true = nearest._barred
+    nearest.beyond.cache_clear()
+    monkeypatch.setattr(nearest, "_barred", barred)
+    pieces = shaped_lays.half_circle()
+    first = nested.bound(shaped_lays.cloth(), pieces)
+    assert asked
+    asked.clear()
+    assert nested.bound(shaped_lays.cloth(), pieces) == first
+    assert not asked

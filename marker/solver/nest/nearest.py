@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil
 
 import pyclipper
@@ -21,6 +22,8 @@ LEAVE = FINE // 32
 """What no-fit polygons lose at their edge, in the sums' own fineness."""
 ARC = FINE / 64
 """How far chords may cut into arcs around corners where a margin is kept."""
+KNOWN = 4000
+"""Answers on two outlines that are kept: a plan asks for the same bound again and again."""
 Path = Sequence[Point]
 
 
@@ -58,6 +61,7 @@ def _least(ring: Path) -> int:
     return ceil(min(x for x, _ in ring) / FINE)
 
 
+@lru_cache(maxsize=KNOWN)
 def beyond(standing: Polygon, moving: Polygon, band: Band, margin: int) -> int | None:
     """The least move along at which `moving` comes after `standing`, on a line that both cross.
 
@@ -75,6 +79,7 @@ def beyond(standing: Polygon, moving: Polygon, band: Band, margin: int) -> int |
     return min(found)
 
 
+@lru_cache(maxsize=KNOWN)
 def apart_least(standing: Polygon, moving: Polygon, band: Band, margin: int) -> int:
     """The least move along, nought or more, at which the two can lie."""
     far = standing.box.along + margin + 2
