@@ -143,7 +143,11 @@ def test_marks_lie_on_the_pieces_and_hems_add_up(
 @pytest.mark.parametrize(
     ("keys", "said"),
     [
-        ('circle = "full"\npanels = 1', "panels is 1: a flare of 360.0 degrees closes the ring"),
+        (
+            'circle = "full"\npanels = 1',
+            "panels is 1, but a whole circle needs a seam for its opening, and in one piece it has "
+            "none; write panels = 2 or more",
+        ),
         ('circle = "half"\ngrain = "bias"', "grain: 'bias' is not among the ways; write one of"),
         ('circle = "half"\ngrain = []', "grain: [] is empty or names one twice"),
         ('circle = "third"', "circle is 'third'; write 'full', 'three-quarter', 'half' or"),
@@ -175,6 +179,20 @@ def test_the_opening_ends_as_far_below_the_waist_on_either_side_of_its_seam() ->
     # The side runs at 45 degrees to the middle, from the waist's corner 28 / pi from the centre.
     waist = min(mark.u0 for mark in piece.marks if mark.name == "seam" and mark.v0 > mark.v1)
     assert low.u1 - waist == pytest.approx(9 * INCH / math.sqrt(2), abs=INCH / 16)
+
+
+def test_any_seam_between_panels_that_are_alike_may_hold_the_opening() -> None:
+    def told(keys: str) -> str:
+        (draft,) = read_drafts(circle(keys + '\nopening.length = "11 in"\nopening.at = "back"'))
+        (said,) = [line for line in draft.garment.advice if line.startswith("The opening is")]
+        return said
+
+    assert told('circle = "full"') == (
+        "The opening is in any one seam, 11 in down from the waist; wear that seam at the back."
+    )
+    assert told('circle = "half"\npanels = 1') == (
+        "The opening is in the one seam, 11 in down from the waist; wear it at the back."
+    )
 
 
 # --- capes --------------------------------------------------------------------------------

@@ -8,6 +8,7 @@ from marker.garments.circles import LAY, MIDDLE, Circular, fewest, panel_outline
 from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
 from marker.garments.lengths import finished_lengths
 from marker.garments.made import Made
+from marker.garments.opening import OPENING_ENDS, in_any_seam
 from marker.garments.order import Draft, Order
 from marker.garments.registry import garment
 from marker.garments.shape import Shape
@@ -54,19 +55,23 @@ def _draft(spec: CircleSkirt, order: Order, grain: str, finish: Finish) -> Draft
             added={"low": seam, "high": seam, "start": seam},
             notches=(
                 *quarters(outline),
-                ("low", opening, "opening ends (in one seam)"),
-                ("high", longest - opening, "opening ends (in one seam)"),
+                ("low", opening, OPENING_ENDS),
+                ("high", longest - opening, OPENING_ENDS),
             ),
         )
         return (hemmed(shape, finish),)
 
+    panels = fewest(order, spec, shapes)
     rest = top_made(order, spec, waist, seam) + opening_made(order, spec, seam)
     rest += Made(
         figures=(
             *top_figures("waist", waist + spec.ease, inner),
             *radii(spec, inner, longest, "waist"),
         ),
-        advice=tuple(_hung(order, lengths)),
+        advice=(
+            in_any_seam(order, sum(shape.count for shape in panels), spec.opening.at, opening),
+            *_hung(order, lengths),
+        ),
     )
     way = [LAY[grain]] * (len(spec.grain) > 1)
     return drafted(
@@ -74,7 +79,7 @@ def _draft(spec: CircleSkirt, order: Order, grain: str, finish: Finish) -> Draft
         spec,
         finish,
         "panels",
-        fewest(order, spec, shapes),
+        panels,
         rest,
         longest,
         way=way,

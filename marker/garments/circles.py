@@ -55,12 +55,14 @@ def panel_outline(
 
     Their radius is inner / (2 pi x part). It is the seam line, and allowances are added outside
     the panels, so that seams take nothing of it. Raises `BadInput` where one panel would close
-    the ring.
+    the ring: an outline is one line round a piece, and a ring has two.
     """
-    try:
-        outline = circle_panel(float(inner), float(length), spec.part, panels)
-    except BadInput as fault:
-        raise order.fault(f"panels is {panels}: {fault}") from None
+    if spec.part == 1 and panels == 1:
+        raise order.fault(
+            "panels is 1, but a whole circle needs a seam for its opening, and in one piece it "
+            "has none; write panels = 2 or more"
+        )
+    outline = circle_panel(float(inner), float(length), spec.part, panels)
     if grain == MIDDLE:
         return outline
     return outline.turned(math.degrees(math.pi * spec.part / panels)).at_nought()

@@ -18,6 +18,8 @@ LENGTH = Usual("26 cm", "10 1/2 in")
 LEAST = 10 * INCH
 """About 10 in, better a little more (common practice, no source)."""
 WIDTH = Usual("2 cm", "3/4 in")
+OPENING_ENDS = "opening ends"
+WORN = {"front": "in front", "side": "at the side", "back": "at the back"}
 
 
 class Opening(Strict):
@@ -60,6 +62,14 @@ def opening_marks(order: Order, opening: Opening, tube: Tube, levels: Levels) ->
         Mark(MarkKind.NOTCH, name, u, 0, u, tube.seam),
         Mark(MarkKind.NOTCH, name, u, tube.width - tube.seam, u, tube.width),
     )
+
+
+def in_any_seam(order: Order, seams: int, at: str, opening: int) -> str:
+    """Say where the opening of a skirt is whose panels are all alike: any seam may hold it."""
+    down = f"{order.spell(opening)} down from the waist"
+    if seams == 1:
+        return f"The opening is in the one seam, {down}; wear it {WORN[at]}."
+    return f"The opening is in any one seam, {down}; wear that seam {WORN[at]}."
 
 
 def short_opening(order: Order, opening: Opening) -> list[str]:
