@@ -5,9 +5,10 @@ from __future__ import annotations
 from pydantic import Field
 
 from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
+from marker.garments.gore_seams import opening_advice, seam_figures
 from marker.garments.gore_shapes import Top, gore_shapes
 from marker.garments.gore_told import gore_advice, gore_figures
-from marker.garments.gores import PLACES, Gore, Gores, Waistline, half, kinds
+from marker.garments.gores import PLACES, Gore, Gores, Waistline, half, kinds, measurable
 from marker.garments.lengths import finished_lengths
 from marker.garments.made import Made
 from marker.garments.order import Draft, Order
@@ -52,18 +53,26 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
     tables = {"front": spec.front, "side": spec.side, "back": spec.back}
     found = kinds(order, spec.gores, tables, top)
     lengths = finished_lengths(order, spec.shorter)
+    if len(set(lengths.values())) == 1:
+        found = measurable(found, tables, seam, order.grid)
+        top = round(sum(kind.count * kind.top for kind in found))
     waistline = _waistline(order, lengths, top)
     opening = opened(order, spec, min(lengths.values()))
     at_top = Top(spec.turn_down or seam, bool(spec.turn_down), opening, spec.opening.at)
-    gores = gore_shapes(order, half(found), waistline, seam, at_top)
-    shapes = [hemmed(shape, finish) for shape in gores]
+    worn = half(found)
+    gores = gore_shapes(order, worn, waistline, seam, at_top)
+    shapes = [hemmed(shape, finish) for shape in gores.shapes]
     rest = top_made(order, spec, waist, seam) + opening_made(order, spec, seam)
     rest += Made(
         figures=(
             *top_figures("waist", waist + spec.ease, top),
             *gore_figures(order, found, lengths),
+            *seam_figures(worn, waistline, gores.names),
         ),
-        advice=tuple(gore_advice(order, found, shapes, lengths, spec.turn_down or 0)),
+        advice=(
+            opening_advice(order, worn, gores, at_top),
+            *gore_advice(order, found, shapes, lengths, spec.turn_down or 0),
+        ),
     )
     return drafted(
         order,

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from pydantic import Field
 
 from marker.garments.order import Order
 from marker.garments.words import Length, Size, Strict
+from marker.units import ceil_to
 
 MOST = 100
 """More gores than any skirt has: a larger figure is a slip."""
@@ -228,6 +229,31 @@ def seams(worn: Sequence[Worn]) -> Iterator[tuple[Fraction, tuple[int, str], tup
         yield Fraction(0), (0, "low"), (0, "low")
     for index in range(len(worn) - 1):
         yield worn[index].ends, (index, "high"), (index + 1, "low")
-    if not worn[-1].middle or len(worn) == 1:
-        last = len(worn) - 1
+    last = len(worn) - 1
+    if not worn[-1].middle:
         yield worn[-1].ends, (last, "high"), (last, "high")
+    elif not last:  # one gore alone is joined to itself
+        yield worn[-1].ends, (last, "high"), (last, "low")
+
+
+def opening_seam(worn: Sequence[Worn], at: str) -> tuple[Fraction, tuple[tuple[int, str], ...]]:
+    """The seam nearest to the front, the side or the back: its place, and both sides of it."""
+    place, *sides = min(seams(worn), key=lambda seam: abs(seam[0] - PLACES[at]))
+    return place, tuple(dict.fromkeys(sides))
+
+
+def measurable(
+    found: Sequence[Kind], tables: Mapping[str, Gore | None], seam: int, grid: int
+) -> list[Kind]:
+    """Straight gores cut to a breadth that can be measured and torn, rounded up to the grid.
+
+    Only widths that were shared out are rounded, not those that a table gives.
+    """
+    made = []
+    for kind in found:
+        table = tables.get(kind.name)
+        if kind.top == kind.hem and not (table and (table.top or table.hem)):
+            wide = Fraction(ceil_to(math.ceil(kind.hem) + 2 * seam, grid) - 2 * seam)
+            kind = replace(kind, top=wide, hem=wide)
+        made.append(kind)
+    return made

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from marker.cloth import Cloth
 from marker.errors import BadInput
+from marker.garments.allowance import grow
 from marker.garments.order import Order
 from marker.geometry import Arc, Cubic, Edge, Outline
 from marker.geometry.curves import Segment
@@ -79,6 +80,9 @@ def shape_piece(order: Order, part: str, shape: Shape, cloths: Sequence[Cloth]) 
         )
     except BadInput as fault:
         raise order.fault(f"{part}: the {shape.name} can't be cut: {fault}") from None
+    if piece.area2 == 2 * piece.length * piece.breadth and not any(c.folded for c in cloths):
+        # A plain rectangle can be torn, and is given what torn edges need.
+        piece = grow(replace(piece, outline=None, mirrored=0, folds=False), cloths)
     keys = [cloth.key for cloth in cloths if across(piece, cloth) <= room(piece, cloth)]
     if not keys:
         widest = max(cloths, key=lambda cloth: room(piece, cloth))
