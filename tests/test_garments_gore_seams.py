@@ -151,6 +151,10 @@ def test_a_sloping_waist_is_turned_down_as_deep_all_round(
     assert [row.place for row in garment.turn_downs] == ["front", "side", "back"]
     (deep,) = {row.depth for row in garment.turn_downs}
     assert deep / CM == float(depth.split()[0])
+    told = f"The waist slopes as it is cut: turn down {depth} all round."
+    assert told in garment.advice
+    (level,) = read_drafts(skirt(f'turn_down = "{depth}"\n{gores}'))
+    assert "slopes as it is cut" not in " ".join(level.garment.advice)
 
 
 def test_what_is_added_above_a_sloping_top_lies_between_the_seams() -> None:

@@ -25,6 +25,8 @@ def gore_advice(
 ) -> Iterator[str]:
     """What to mind about its hips, the order of its gores and its turn-down."""
     yield from _sewn(order, shapes, _hips(order, found, lengths))
+    if turn_down and len(set(lengths.values())) > 1:
+        yield f"The waist slopes as it is cut: turn down {order.spell(turn_down)} all round."
     yield from _snipped(order, shapes, turn_down)
 
 
