@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from itertools import combinations
 from math import cos, pi, sin
+from time import sleep
 from typing import Any
 
 import pytest
@@ -362,3 +363,22 @@ def test_a_bound_is_reckoned_once(monkeypatch: pytest.MonkeyPatch) -> None:
     asked.clear()
     assert least_length(kinds, 100 * CM) == first
     assert not asked
+
+
+def test_making_outlines_coarse_is_paid_from_the_seconds(monkeypatch: pytest.MonkeyPatch) -> None:
+    given: list[float] = []
+
+    def nest(*asked: Any, seconds: float, **more: Any) -> Any:
+        given.append(seconds)
+        return true(*asked, seconds=0.0, **more)
+
+    def slow(kinds: Any) -> Any:
+        sleep(0.2)
+        return coarser(kinds)
+
+    true = nested.nest
+    nested.load()
+    monkeypatch.setattr(nested, "nest", nest)
+    monkeypatch.setattr(nested, "coarser", slow)
+    solve(shaped_lays.cloth(), (shaped_lays.gores(2),), mode=Mode.SHEARS, seconds=5.0)
+    assert given[0] <= 4.8

@@ -92,13 +92,15 @@ def spread(
 
     Spots, those to start from too, are on the cloth; their kinds are places in `copies`.
     """
+    began = monotonic()
+    kinds = coarser([each.kind for each in copies])
     found = nest(
-        coarser([each.kind for each in copies]),
+        kinds,
         zone.across,
         margin=cloth.margin,
         flaws=tuple(flaws_in(cloth, zone)),
         repeat=(cloth.repeat.along, cloth.repeat.across),
-        seconds=limits.seconds,
+        seconds=limits.left(began).seconds,
         iterations=None if limits.iterations is None else ROUNDS * limits.iterations,
         seed=limits.seed,
         progress=limits.progress,
