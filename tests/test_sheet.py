@@ -156,6 +156,10 @@ def test_a_proved_step_and_an_open_gap_are_told_apart() -> None:
     assert "Shortest" not in words
 
 
+def test_squaring_is_told_where_the_need_is(told: list[str]) -> None:
+    assert "2.5 cm of the need for squaring the end" in told[0]
+
+
 def test_washing_one_way_and_kept_selvedges_are_told() -> None:
     cloth = replace(
         skirt().cloth, one_way=True, keep_selvedges=True, warp_shrinkage=Decimal(3),

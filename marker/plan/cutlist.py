@@ -13,9 +13,8 @@ from marker.lay import Placement
 from marker.plan.cutout import OF_SHAPES, Measured, cut_out, place_pieces
 from marker.plan.drops import Drop, drops
 from marker.plan.folded import FOLDING, upper
-from marker.plan.runs import Work, count, join_ids
+from marker.plan.runs import Work, count, join_ids, spare
 from marker.plan.told import MOST_READINGS, Step, readings
-from marker.units import format_number
 
 PLACES = "along from {end}, across from the outer edge of the near selvedge"
 
@@ -114,8 +113,8 @@ def _across(work: Work, alike: tuple[Drop, ...], left: int) -> str:
         what = f"{count(len(alike))} drops of {size} with {ids}"
     else:
         what = f"a drop of {size} with {ids}"
-    spare = f"; {format_number(left, work.units)} {work.units.value} left" if left else ""
-    return f"Cut right across {places}, along a thread: {what}{spare}."
+    over = f"; {spare(left, work.units)} {work.units.value} left" if left else ""
+    return f"Cut right across {places}, along a thread: {what}{over}."
 
 
 def call(spots: list[Placement]) -> str:

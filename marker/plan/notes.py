@@ -41,11 +41,15 @@ def draw_head(drawing: Drawing, record: Record, lay: Lay, area: Box) -> None:
     large = style.IN_HAND if lay.cloth.length else style.BUY
     needs = "" if lay.cloth.length else f"needs {words.need(lay, units)} · "
     told = set_fractions(f"{needs}{words.proof(lay, units)} · {words.used(lay)} used")
-    right = max(width(buy, large, bold=True), width(told, style.SUB))
-    room = area.width - right - 600
-    title = clip(clean(record.title), style.TITLE, room, bold=True)
+    room = area.width - width(buy, large, bold=True) - style.APART
+    # A long title is set smaller before it is cut short.
+    whole = clean(record.title)
+    fits = (size for size in style.TITLE_SIZES if width(whole, size, bold=True) <= room)
+    size = next(fits, style.TITLE_SIZES[-1])
+    title = clip(whole, size, room, bold=True)
     baseline, below = area.y0 + 640, area.y0 + 1180
-    drawing.say("title", (area.x0, baseline), title, style.TITLE, bold=True)
+    drawing.say("title", (area.x0, baseline), title, size, bold=True)
+    room = area.width - width(told, style.SUB) - style.APART
     cloth = clip(set_fractions(cloth_words(lay, units)), style.SUB, room)
     drawing.say("cloth", (area.x0, below), cloth, style.SUB)
     drawing.say("buy", (area.x1, baseline), buy, large, bold=True, anchor="end")

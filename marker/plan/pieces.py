@@ -15,13 +15,13 @@ from marker.plan.lettering import clean
 from marker.plan.margins import Form, Tag
 from marker.plan.page import Box, Point, View
 from marker.plan.rings import clearest
-from marker.plan.runs import reading
+from marker.plan.runs import reading, spare
 from marker.plan.shape import Shape, shape_of
 from marker.plan.sizes import cut_size
 from marker.plan.slabs import Slab
 from marker.plan.verbs import Drawing
 from marker.plan.wishes import edge_names
-from marker.units import System, format_number, set_fractions
+from marker.units import System, set_fractions
 
 
 @dataclass(frozen=True)
@@ -348,6 +348,6 @@ def _abreast(room: Room, boxes: list[Box], edge: int, down: bool) -> tuple[Point
 
 
 def remnant_words(box_along: int, box_across: int, units: System) -> str:
-    """The size of a remnant, to the nearest in print."""
-    text = f"{format_number(box_along, units)} × {format_number(box_across, units)} {units.value}"
+    """The size of a remnant, rounded down in print."""
+    text = f"{spare(box_along, units)} × {spare(box_across, units)} {units.value}"
     return set_fractions(text)

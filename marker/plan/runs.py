@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from marker.geometry import Rect
 from marker.lay import Direction, Lay, Tear
-from marker.units import Rounding, System, format_number
+from marker.units import INCH, MM, Rounding, System, format_number
 
 MOST_SPANS = 3
 """A part that holds more runs of pieces than this is called by its first piece."""
@@ -21,6 +21,12 @@ WORDS = (
 def reading(value: int, units: System) -> str:
     """A tape reading or a cut size as the plan prints it: rounded up, so never cut short."""
     return format_number(value, units, Rounding.UP)
+
+
+def spare(value: int, units: System) -> str:
+    """A length that is left, as print shows it: rounded down, so that it is there."""
+    grid = MM if units is System.CM else INCH // 8
+    return format_number(value // grid * grid, units)
 
 
 @dataclass(frozen=True, order=True)

@@ -133,6 +133,8 @@ def _more_detail(lay: Lay, figures: Figures) -> Iterator[str]:
     ways = ((cloth.repeat.along, "along"), (cloth.repeat.across, "across"))
     if told := [f"{figures.near(size)} {way}" for size, way in ways if size]:
         yield f"repeat {' and '.join(told)}"
+    if cloth.squaring:
+        yield f"{figures.up(cloth.squaring)} of the need for squaring the end"
     if flaws := len(cloth.flaws):
         yield f"{count(flaws)} {'flaw' if flaws == 1 else 'flaws'} to avoid"
     if cloth.folded:

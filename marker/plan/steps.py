@@ -15,9 +15,9 @@ from marker.plan.cutlist import cut_steps
 from marker.plan.cutout import region_lines
 from marker.plan.heed import first_of_all
 from marker.plan.parting import exceptions, how
-from marker.plan.runs import Run, Work, count
+from marker.plan.runs import Run, Work, count, spare
 from marker.plan.told import MOST_READINGS, Step, readings
-from marker.units import System, format_number
+from marker.units import System
 
 LONGEST_BLOCK = 8
 """Blocks of more runs than this are not told as "do as before": nobody could follow."""
@@ -86,7 +86,7 @@ def _of_bolt(work: Work, run: Run) -> list[Step]:
         verb = "stays" if len(work.held[rest]) == 1 else "stay"
         stays = f"; {work.call(rest)} {verb} in hand"
     else:
-        stays = f", {format_number(rest.along, work.units)} {work.units.value} left"
+        stays = f", {spare(rest.along, work.units)} {work.units.value} left"
     return [*told[:-1], Step(last.first, last.last, last.text[:-1] + stays + ".")]
 
 

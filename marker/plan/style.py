@@ -55,7 +55,8 @@ DASH_SEWN = (180, 90)
 DASH_REGION = (160, 110)
 
 # Type sizes.
-TITLE = 650
+TITLE_SIZES = (650, 600, 550, 500, 450, 400)
+"""Of a plan's title, the largest that has room."""
 BUY = 850
 IN_HAND = 460
 """What is used of a remnant: a whole sentence, where a bolt has one figure."""
@@ -86,6 +87,8 @@ GAP = 60
 """Clear space between two labels."""
 MARGIN = 1100
 """The page's edge, which printers leave white."""
+APART = 600
+"""Between what stands at the left and at the right of the head."""
 GUTTER = 500
 """Beside the cloth, for the names of its edges."""
 HATCH_WASTE = 180

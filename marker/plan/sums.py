@@ -7,8 +7,8 @@ from itertools import groupby
 from marker.geometry import Rect
 from marker.lay import Lay, Mode
 from marker.plan.drops import drops
-from marker.plan.runs import Work, count, reading
-from marker.units import System, format_number, is_rounded
+from marker.plan.runs import Work, count, reading, spare
+from marker.units import System, is_rounded
 
 
 def leftovers(lay: Lay, units: System) -> tuple[str, ...]:
@@ -28,9 +28,7 @@ def leftovers(lay: Lay, units: System) -> tuple[str, ...]:
 
 
 def _remnants(number: int, along: int, across: int, units: System) -> str:
-    size = (
-        f"{format_number(along, units)} along × {format_number(across, units)} {units.value} across"
-    )
+    size = f"{spare(along, units)} along × {spare(across, units)} {units.value} across"
     if number == 1:
         return f"Remnant to keep: {size}"
     return f"{count(number).capitalize()} remnants to keep, each {size}"
@@ -51,8 +49,8 @@ def check_sum(lay: Lay, units: System) -> str:
     text = " + ".join(terms)
     text += f" = {work.length(taken)}" if len(off) > 1 else f" {units.value}"
     if left:
-        spare = f"{format_number(left, units)} {units.value}"
-        text += f"; with {spare} left, {work.length(lay.bolt.along)}"
+        over = f"{spare(left, units)} {units.value}"
+        text += f"; with {over} left, {work.length(lay.bolt.along)}"
     text += ", the whole cloth" + (" after washing" if lay.cloth.washed else "")
     values = [size for size, _ in off] + [taken, left, lay.bolt.along]
     rounded = any(is_rounded(value, units) for value in values)
