@@ -23,7 +23,7 @@ from marker.geometry import Rect
 from marker.geometry.shapes import gore, rectangle
 from marker.lay import Direction, Lay, Mode, Placement
 from marker.piece import Piece
-from marker.solver import bounded, compare, nested, solve
+from marker.solver import bounded, compare, mixed, nested, solve
 from marker.solver.lays import Limits
 from marker.solver.mixed import _Table
 from marker.units import CM, MM, System, format_bought
@@ -347,3 +347,26 @@ def test_little_time_is_not_overdrawn_by_many_tries(monkeypatch: pytest.MonkeyPa
     check(solve(shaped_lays.cloth(), pieces, mode=Mode.TEAR, seconds=0.01))
     assert len(zones) == 2
     assert not any(zone.along for zone in zones)
+
+
+def test_in_little_time_fewer_choices_are_tried_evenly_spread(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    straight = [
+        Piece(letter, "panel", 30 * CM, (10 + at) * CM, 1, "wool")
+        for at, letter in enumerate("PQRST")
+    ]
+    many: list[int] = []
+
+    def laid(cloth: Cloth, pieces: Any, choice: frozenset[str], limits: Limits) -> _Table:
+        many.append(len(choice))
+        return true(cloth, pieces, choice, limits)
+
+    true = mixed._laid
+    monkeypatch.setattr(mixed, "_laid", laid)
+    pieces = (*straight, shaped_lays.gores(3))
+    for seconds, tried in ((0.1, [5]), (0.6, [5, 2]), (2.0, [5, 4, 3, 2, 1])):
+        many.clear()
+        solve(shaped_lays.cloth(), pieces, mode=Mode.TEAR, seconds=seconds)
+        assert many[: len(tried)] == tried
+        assert len(many) == len(tried) + 1

@@ -33,7 +33,7 @@ TRYING, TEARING = 0.4, 0.4
 """Part of the time for trying all of them a little, and of each try for its tears."""
 ROOMS = 6
 """Rectangles left over that are tried in a torn lay."""
-LEAST = 0.3
+LEAST = 0.1
 """Seconds that each way to choose them must have: in little time fewer are tried."""
 FILLING = 0.7
 """Part of the time of a lay after which no further rectangle left over is filled."""
@@ -59,7 +59,8 @@ def lay_mixed(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
     began = monotonic()
     choices = list(_choices(cloth, pieces))
     if limits.iterations is None:
-        choices = choices[: max(1, int(TRYING * limits.seconds / LEAST))]
+        some = max(1, int(TRYING * limits.seconds / LEAST))
+        choices = choices[:: -(-len(choices) // some)]
     each = replace(
         limits,
         seconds=TRYING * limits.seconds / len(choices),
