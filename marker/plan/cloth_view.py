@@ -285,7 +285,11 @@ class Scene:
     ) -> None:
         """Name a zone that is no piece, inside it if it has room."""
         box = self.view.box(rect)
-        blocks = choices("", lines, box.height > box.width)
+        tall = box.height > box.width
+        blocks = choices("", lines, tall)
+        if kind == "remnant":
+            # The hatching tells what it is; its size alone is worth more than nothing.
+            blocks += choices("", lines[1:], tall)
         inside = pieces.put_block(self.drawing, self.room, box, blocks, kind, owner)
         if inside or effort is Effort.BARE or (kind == "remnant" and self.lay.shaped):
             return  # what shaped pieces leave is many scraps, not worth a leader over them

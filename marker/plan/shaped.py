@@ -11,7 +11,7 @@ from marker.plan import style
 from marker.plan.labels import Room
 from marker.plan.legend import draw_arrow
 from marker.plan.lettering import ASCENT, DESCENT, clean, width
-from marker.plan.marks import LEAST_DEPTH, LONGEST_ARROW, SLIDES, place, together
+from marker.plan.marks import LEAST_DEPTH, LONGEST_ARROW, NOTCH, SLIDES, place, together
 from marker.plan.page import Box, Point, View
 from marker.plan.pieces import Laid
 from marker.plan.sizes import named_edges
@@ -19,11 +19,13 @@ from marker.plan.slabs import Slab
 from marker.plan.verbs import Drawing
 
 Line = tuple[Point, Point]
-AWAY = (70, 120, 190, 280)
+AWAY = (70, 120, 190, 280, 400)
 """How far off an edge its name is tried."""
 SHORTEST_ARROW = 420
 """A grain arrow without the word may be as short as this; no shorter one is drawn."""
 ARROW_TALL = 150
+STACK = 420
+"""Notches nearer than this on paper are not named: their names would stand in a heap."""
 
 
 def finish(
@@ -37,7 +39,8 @@ def finish(
     """Tell what there is room for, the grain first."""
     grain(drawing, room, one, label, one_way)
     if one.least >= LEAST_DEPTH:
-        for name, edge in named_edges(one.piece):
+        # Short edges have the least choice of room, so they choose first.
+        for name, edge in sorted(named_edges(one.piece), key=lambda named: named[1].length):
             _name_edge(drawing, room, view, one, (name, edge))
     _name_marks(drawing, room, view, one)
 
@@ -54,6 +57,7 @@ def _name_edge(
     # On cloth, as far as the words reach, so that they lie along a curve's chord.
     reach = min(width(text, size) / float(view.scale), edge.length)
     if view.length(round(edge.length)) * 4 // 5 < width(text, size):
+        _name_level(drawing, room, view, one, named)
         return
     lines = []
     for slide in SLIDES:
@@ -61,6 +65,27 @@ def _name_edge(
         low, high = max(0.0, middle - reach / 2), min(edge.length, middle + reach / 2)
         lines.append(tuple(_on_page(view, one, edge.at(at)[0]) for at in (low, high)))
     _along(drawing, room, one, lines, text, "edge", size)  # type: ignore[arg-type]
+
+
+def _name_level(
+    drawing: Drawing, room: Room, view: View, one: Laid, named: tuple[str, Edge]
+) -> None:
+    """Name an edge too short for its name level, past its middle and past a notch there."""
+    (text, edge), size = named, style.SMALL
+    long, tall = width(text, size), size * (ASCENT + DESCENT) // 1000
+    (x0, y0), (x1, y1) = (
+        _on_page(view, one, edge.at(edge.length * part)[0]) for part in (0.49, 0.51)
+    )
+    run = math.hypot(x1 - x0, y1 - y0) or 1.0
+    x, y = (y1 - y0) / run, (x0 - x1) / run
+    for away in (120, 200, 300, 420):
+        reach = away + abs(x) * long / 2 + abs(y) * tall / 2
+        for sign in (1, -1):
+            at = round((x0 + x1) / 2 + sign * x * reach), round((y0 + y1) / 2 + sign * y * reach)
+            slab = Slab(at, long, tall)
+            if one.holds(slab.grown(style.CLEAR)) and room.open(slab):
+                _set(drawing, room, one, slab, text, "edge", size)
+                return
 
 
 def _along(
@@ -116,7 +141,8 @@ def _name_marks(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
         size = style.LEAST
         if marks[0].kind is MarkKind.NOTCH:
             for mark in marks:
-                _name_notch(drawing, room, view, one, mark, name)
+                if not _crowded(view, one, mark):
+                    _name_notch(drawing, room, view, one, mark, name.partition(" (")[0])
             continue
         # A curved line comes in many chords; its name stands beside the middle ones.
         lines = [place(view, one, mark) for mark in marks]
@@ -136,6 +162,17 @@ def _stretched(line: Line, long: int) -> Line:
     return (round(x0 + dx), round(y0 + dy)), (round(x1 - dx), round(y1 - dy))
 
 
+def _crowded(view: View, one: Laid, mark: Mark) -> bool:
+    """Whether notches of other names stand so near that the names would make a stack."""
+    at = place(view, one, mark)[0]
+    others = (
+        place(view, one, other)[0]
+        for other in one.piece.marks
+        if other.kind is MarkKind.NOTCH and other.name != mark.name
+    )
+    return any(math.dist(at, other) < STACK for other in others)
+
+
 def _name_notch(drawing: Drawing, room: Room, view: View, one: Laid, mark: Mark, name: str) -> None:
     """Set a notch's name level, past its inner end."""
     (x0, y0), (x1, y1) = place(view, one, mark)
@@ -153,6 +190,16 @@ def _name_notch(drawing: Drawing, room: Room, view: View, one: Laid, mark: Mark,
                 if one.holds(slab.grown(style.CLEAR)) and room.open(slab, dodge=dodge):
                     _set(drawing, room, one, slab, name, "mark", size)
                     return
+    # Else along the edge, to one side of the notch.
+    beside = Slab((x1, y1), 0, 0, readable(math.degrees(math.atan2(-dx, -dy))))
+    for off in (NOTCH + 80, NOTCH + 200):
+        for side in (1, -1):
+            x, y = beside.point(side * (long / 2 + off), 0)
+            at = round(x + dx * tall / 2), round(y + dy * tall / 2)
+            slab = Slab(at, long, tall, beside.angle)
+            if one.holds(slab.grown(style.CLEAR)) and room.open(slab):
+                _set(drawing, room, one, slab, name, "mark", size)
+                return
 
 
 def grain(drawing: Drawing, room: Room, one: Laid, label: Box | Slab | None, one_way: bool) -> None:
