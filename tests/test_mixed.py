@@ -334,7 +334,7 @@ def test_the_clock_bounds_the_whole(mode: Mode | None) -> None:
 
 
 def test_little_time_is_not_overdrawn_by_many_tries(monkeypatch: pytest.MonkeyPatch) -> None:
-    """With hardly any time one choice is tried, and no rectangle is filled but a drop laid."""
+    """With no time at all one choice is tried, and no rectangle is filled but a drop laid."""
     pieces = (shaped_lays.panels(3), shaped_lays.gores(11), shaped_lays.yoke(), shaped_lays.band())
     zones: list[Rect] = []
 
@@ -344,7 +344,7 @@ def test_little_time_is_not_overdrawn_by_many_tries(monkeypatch: pytest.MonkeyPa
 
     true = nested.spread
     monkeypatch.setattr(nested, "spread", spread)
-    check(solve(shaped_lays.cloth(), pieces, mode=Mode.TEAR, seconds=0.01))
+    check(solve(shaped_lays.cloth(), pieces, mode=Mode.TEAR, seconds=0.0))
     assert len(zones) == 2
     assert not any(zone.along for zone in zones)
 
