@@ -16,8 +16,6 @@ from marker.plan.sums import check_sum, leftovers
 from marker.record import Record
 from marker.units import System, is_rounded, set_fractions
 
-ROW = 95
-"""About so many letters of a step stand in one row of the sheet."""
 MANNER = (
     "Lay the cloth as on the plan, free end at the left, near edge towards you. "
     "Snip through the edge first, then tear along one thread."
@@ -59,7 +57,6 @@ def cloth_words(lay: Lay, figures: Figures) -> dict[str, Any]:
         "order": "Tear by tear" if lay.mode is Mode.TEAR else "Cut by cut",
         "manner": _manner(lay),
         "steps": [{"numbers": step.numbers, "text": set_fractions(step.text)} for step in told],
-        "rows": sum(-(-len(step.text) // ROW) for step in told),
         "rounded": _rounded_readings(lay, units),
         "sum": set_fractions(check_sum(lay, units)),
         "proof": _proof(lay, figures),
