@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, NamedTuple, TypeVar
 
-import numba
 import numpy as np
 import numpy.typing as npt
 from numba.extending import intrinsic
+
+from marker.solver.compiled import compiled as compiled_as_all
 
 Floats = npt.NDArray[np.float64]
 Singles = npt.NDArray[np.float32]
@@ -101,16 +102,8 @@ class Work(NamedTuple):
 
 
 def compiled(**options: Any) -> Callable[[Function], Function]:
-    """Compile a function on first use, kept on disk where some folder can be written."""
-
-    def decorate(function: Function) -> Function:
-        try:
-            made = numba.njit(cache=True, error_model="numpy", **options)(function)
-        except RuntimeError:  # there is no such folder
-            made = numba.njit(error_model="numpy", **options)(function)
-        return made  # type: ignore[no-any-return]
-
-    return decorate
+    """Compile as all solvers' loops are, with figures divided by nought as numpy has it."""
+    return compiled_as_all(error_model="numpy", **options)
 
 
 def _lesser(_context: Any, a: Any, b: Any) -> Any:

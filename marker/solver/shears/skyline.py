@@ -16,10 +16,10 @@ from __future__ import annotations
 
 import math
 
-import numba
 import numpy as np
 from numpy.typing import NDArray
 
+from marker.solver.compiled import compiled
 from marker.solver.problem import Ints
 
 Floats = NDArray[np.float64]
@@ -30,7 +30,7 @@ TURN, SWAP = 0.2, 0.6
 """Of all changes to the order, the part that turns a piece, and those that turn or swap."""
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def cover(front: Ints, steps: int, y: int, b: int, top: int) -> int:
     """Raise the skyline to `top` from y to y + b; gives the new number of steps."""
     end = y + b
@@ -58,13 +58,13 @@ def cover(front: Ints, steps: int, y: int, b: int, top: int) -> int:
     return level(front, max(0, i - 1), steps + shift)
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _copy(front: Ints, step: int, at: int) -> None:
     front[0, at] = front[0, step]
     front[1, at] = front[1, step]
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def level(front: Ints, first: int, steps: int) -> int:
     """Join neighbouring steps of one height, from the step `first` on."""
     at = first
@@ -76,7 +76,7 @@ def level(front: Ints, first: int, steps: int) -> int:
     return at + 1
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _lowest_place(front: Ints, steps: int, width: int, b: int) -> tuple[int, int]:
     """The (x, y) nearest the squared end at which a piece `b` across can lie."""
     best_x, best_y = FAR, 0
@@ -100,7 +100,7 @@ def _lowest_place(front: Ints, steps: int, width: int, b: int) -> tuple[int, int
     return best_x, best_y
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _lay_lowest(order: Ints, width: int, shapes: Ints, cap: int, front: Ints, out: Ints) -> int:
     length, steps = 0, 1
     for t in range(len(order)):
@@ -114,7 +114,7 @@ def _lay_lowest(order: Ints, width: int, shapes: Ints, cap: int, front: Ints, ou
     return int(length)
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _score(a: int, b: int, gap: int, x: int, low: int, high: int) -> int:
     """How well a piece fits a gap between walls that end at `low` and `high`."""
     top = x + a
@@ -127,7 +127,7 @@ def _score(a: int, b: int, gap: int, x: int, low: int, high: int) -> int:
     return 2 if top == low else 0
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _choose(
     order: Ints, follows: Ints, seen: Ints, shapes: Ints, stamp: int, window: int, gap: Ints
 ) -> tuple[int, int, int]:
@@ -153,7 +153,7 @@ def _choose(
     return found, before, best
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _lay_fitting(
     order: Ints,
     shapes: Ints,
@@ -201,7 +201,7 @@ def _lay_fitting(
     return int(length)
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def lay(
     order: Ints,
     width: int,
@@ -224,7 +224,7 @@ def lay(
     return _lay_fitting(order, shapes, cap, front, out, follows, seen, window)
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _change(order: Ints, other: Ints) -> bool:
     """Turn one piece, swap two, or move one elsewhere; False where nothing was changed."""
     i, j = np.random.randint(len(order)), np.random.randint(len(order))
@@ -247,13 +247,13 @@ def _change(order: Ints, other: Ints) -> bool:
     return True
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _take(order: Ints, copy: Ints) -> None:
     for t in range(len(order)):
         copy[t] = order[t]
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def anneal(
     order: Ints,
     best: Ints,

@@ -24,10 +24,10 @@ piece that alone makes the step, or 0), `need` (area, then worth by each table).
 
 from __future__ import annotations
 
-import numba
 import numpy as np
 from numpy.typing import NDArray
 
+from marker.solver.compiled import compiled
 from marker.solver.problem import Ints
 
 Words = NDArray[np.uint64]
@@ -38,7 +38,7 @@ NEW, CLOSE, OVER = -1, -1, -2
 FOUND, EXHAUSTED, TIRED = 1, 0, 2
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _shift_in(sums: Words, before: Words, words: int, size: int) -> bool:
     """Add `size` to every sum of `before`; whether that made new ones."""
     step, bits = size >> 6, np.uint64(size & 63)
@@ -54,7 +54,7 @@ def _shift_in(sums: Words, before: Words, words: int, size: int) -> bool:
     return changed
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _sums_left(
     shapes: Ints, axis: int, counts: Ints, longest: int, sums: Words, before: Words
 ) -> None:
@@ -78,7 +78,7 @@ def _sums_left(
         at = end
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _fullest(
     shapes: Ints, axis: int, counts: Ints, table: Ints, sums: Words, before: Words
 ) -> None:
@@ -91,7 +91,7 @@ def _fullest(
         table[length] = best
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _columns(front: Ints, steps: int, table: Ints) -> int:
     """What all columns above the skyline gather at most; the table ends at the target."""
     held = 0
@@ -100,7 +100,7 @@ def _columns(front: Ints, steps: int, table: Ints) -> int:
     return held
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _row(front: Ints, steps: int, height: int, table: Ints) -> int:
     """What the row at a height gathers at most, between steps that are higher."""
     held, i = 0, 0
@@ -115,7 +115,7 @@ def _row(front: Ints, steps: int, height: int, table: Ints) -> int:
     return held
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _hindmost(front: Ints, steps: int) -> int:
     """The lowest step, of several the first."""
     low = 0
@@ -125,7 +125,7 @@ def _hindmost(front: Ints, steps: int) -> int:
     return low
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _rows(front: Ints, steps: int, target: int, table: Ints) -> int:
     """What all rows above the skyline gather at most."""
     held = 0
@@ -140,7 +140,7 @@ def _rows(front: Ints, steps: int, target: int, table: Ints) -> int:
     return held
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _may_hold(
     front: Ints,
     steps: int,
@@ -174,7 +174,7 @@ def _may_hold(
     return True
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _hole(shapes: Ints, counts: Ints, a: int, b: int) -> bool:
     """Whether a hole of this size would be filled by some piece that is left."""
     for shape in range(len(shapes)):
@@ -183,7 +183,7 @@ def _hole(shapes: Ints, counts: Ints, a: int, b: int) -> bool:
     return False
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _stands(front: Ints, low: int, target: int, a: int, b: int, y: int) -> bool:
     """Whether a piece may be the first on the step `low`, at y."""
     x = front[1, low]
@@ -198,7 +198,7 @@ def _stands(front: Ints, low: int, target: int, a: int, b: int, y: int) -> bool:
     return not (level and y - front[0, low - 1] > b)
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _first_beyond(normal: Ints, begin: int) -> int:
     """The index of the first sum above `begin`."""
     low, high = 0, len(normal)
@@ -211,7 +211,7 @@ def _first_beyond(normal: Ints, begin: int) -> int:
     return low
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _next_place(front: Ints, low: int, mark: Ints, shapes: Ints, counts: Ints, normal: Ints) -> int:
     """The next place for the first piece on a step: an index into `normal`, or CLOSE."""
     if low == 0:
@@ -228,7 +228,7 @@ def _next_place(front: Ints, low: int, mark: Ints, shapes: Ints, counts: Ints, n
     return CLOSE if _hole(shapes, counts, deep, gap) else place
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _wall(front: Ints, steps: int, low: int, target: int) -> int:
     """The height of the lower of the two walls beside a step; the cloth's edge has no end."""
     before = front[1, low - 1] if low > 0 else target
@@ -236,7 +236,7 @@ def _wall(front: Ints, steps: int, low: int, target: int) -> int:
     return int(min(before, after))
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _choose(
     front: Ints,
     low: int,
@@ -269,7 +269,7 @@ def _choose(
     return OVER
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _grow(
     front: Ints, after: Ints, steps: int, low: int, shape: int, y: int, shapes: Ints, target: int
 ) -> int:
@@ -300,13 +300,13 @@ def _grow(
     return _level(after, at)
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _copy(front: Ints, step: int, after: Ints, at: int) -> None:
     for row in range(3):
         after[row, at] = front[row, step]
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _level(front: Ints, steps: int) -> int:
     at = 0
     for q in range(1, steps):
@@ -319,7 +319,7 @@ def _level(front: Ints, steps: int) -> int:
     return at + 1
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _open(front: Ints, mark: Ints, need: Ints, target: int) -> None:
     """Make a state ready for its options."""
     mark[OPTION], mark[PLACE] = 0, 0
@@ -329,7 +329,7 @@ def _open(front: Ints, mark: Ints, need: Ints, target: int) -> None:
     mark[SPARE] = free - need[0]
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def _spend(need: Ints, after: Ints, shape: int, worth: Ints, shapes: Ints, counts: Ints) -> None:
     """Write what is needed after an option into `after`, and take its piece."""
     for i in range(len(need)):
@@ -342,7 +342,7 @@ def _spend(need: Ints, after: Ints, shape: int, worth: Ints, shapes: Ints, count
         after[i] -= worth[kind, i]
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled(nogil=True)
 def explore(
     fronts: Ints,
     marks: Ints,

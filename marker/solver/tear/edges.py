@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-import numba
 import numpy as np
 from numpy.typing import NDArray
 
+from marker.solver.compiled import compiled
 from marker.solver.problem import Ints
 from marker.solver.tear.packing import Words
 
@@ -34,7 +34,7 @@ class Want(NamedTuple):
     effort: int
 
 
-@numba.njit(cache=True)
+@compiled()
 def _merge(blocks: Table, row: int, other: int, stock: Ints, new: Ints) -> bool:
     """Write the kinds of two blocks into a third; whether the stock holds them all."""
     size, more = blocks[row, SIZE], blocks[other, SIZE]
@@ -52,7 +52,7 @@ def _merge(blocks: Table, row: int, other: int, stock: Ints, new: Ints) -> bool:
     return True
 
 
-@numba.njit(cache=True)
+@compiled()
 def _join(blocks: Table, row: int, other: int, stock: Ints, width: int, made: int) -> int:
     """Join two blocks along each side that they have in common."""
     for join in (STACK, BESIDE):
@@ -72,7 +72,7 @@ def _join(blocks: Table, row: int, other: int, stock: Ints, width: int, made: in
     return made
 
 
-@numba.njit(cache=True)
+@compiled()
 def fill(blocks: Table, shapes: Ints, stock: Ints, width: int) -> int:
     """Write all blocks without waste of few pieces of a stock into the table; how many.
 
@@ -104,7 +104,7 @@ def fill(blocks: Table, shapes: Ints, stock: Ints, width: int) -> int:
     return made
 
 
-@numba.njit(cache=True)
+@compiled()
 def _take(blocks: Table, row: int, stock: Ints, sign: int) -> bool:
     """Take the pieces of a block out of the stock (-1), or give them back; if it held them."""
     enough = True
@@ -114,7 +114,7 @@ def _take(blocks: Table, row: int, stock: Ints, sign: int) -> bool:
     return enough
 
 
-@numba.njit(cache=True)
+@compiled()
 def _reach(blocks: Table, rows: Ints, width: int) -> Words:
     """For each of the rows a bit for every breadth that it and those behind it can add up to."""
     words = width // 64 + 1
@@ -133,12 +133,12 @@ def _reach(blocks: Table, rows: Ints, width: int) -> Words:
     return reach
 
 
-@numba.njit(cache=True)
+@compiled()
 def _has(reach: Words, at: int, breadth: int) -> bool:
     return bool(reach[at, breadth // 64] >> np.uint64(breadth % 64) & np.uint64(1))
 
 
-@numba.njit(cache=True)
+@compiled()
 def span(blocks: Table, rows: Ints, stock: Ints, want: Want, chosen: Ints) -> int:
     """Choose blocks that fill the width side by side, each within the stock; how many, or 0.
 
@@ -180,14 +180,14 @@ def span(blocks: Table, rows: Ints, stock: Ints, want: Want, chosen: Ints) -> in
     return depth if rest == 0 else 0
 
 
-@numba.njit(cache=True)
+@compiled()
 def _within(blocks: Table, row: int, stock: Ints) -> bool:
     enough = _take(blocks, row, stock, -1)
     _take(blocks, row, stock, 1)
     return enough
 
 
-@numba.njit(cache=True)
+@compiled()
 def _wanted(blocks: Table, row: int, wants: Ints) -> int:
     """How much the pieces of a block are wanted in all."""
     total = 0
@@ -196,13 +196,13 @@ def _wanted(blocks: Table, row: int, wants: Ints) -> int:
     return total
 
 
-@numba.njit(cache=True)
+@compiled()
 def _mixed(state: int) -> int:
     """The next number of a plain row of random ones, below 2**31."""
     return (state * 1103515245 + 12345) & 0x7FFFFFFF
 
 
-@numba.njit(cache=True)
+@compiled()
 def _ranked(
     blocks: Table, some: Ints, length: int, wants: Ints, noise: int, state: int
 ) -> tuple[Ints, int]:
@@ -216,7 +216,7 @@ def _ranked(
     return some[np.argsort(keys, kind="mergesort")][:BEST], state
 
 
-@numba.njit(cache=True)
+@compiled()
 def _there(blocks: Table, ranked: Ints, stock: Ints) -> Ints:
     """Those of the rows whose pieces are all in stock."""
     there, many = np.zeros(len(ranked), np.int64), 0
@@ -227,7 +227,7 @@ def _there(blocks: Table, ranked: Ints, stock: Ints) -> Ints:
     return there[:many]
 
 
-@numba.njit(cache=True)
+@compiled()
 def _all_wanted(blocks: Table, rows: Ints, wants: Ints) -> int:
     total = 0
     for row in rows:
@@ -235,7 +235,7 @@ def _all_wanted(blocks: Table, rows: Ints, wants: Ints) -> int:
     return total
 
 
-@numba.njit(cache=True)
+@compiled()
 def best_band(
     blocks: Table, ranked: Ints, stock: Ints, wants: Ints, want: Want, state: int, chosen: Ints
 ) -> int:

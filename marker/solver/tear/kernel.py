@@ -6,13 +6,12 @@ So only a search that has already looked at many pairs asks for this module.
 
 from __future__ import annotations
 
-import numba
-
+from marker.solver.compiled import compiled
 from marker.solver.problem import Ints
 from marker.solver.tear.packing import Words
 
 
-@numba.njit(cache=True)
+@compiled()
 def pairs(
     begin: Ints,
     end: Ints,

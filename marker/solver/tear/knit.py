@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-import numba
 import numpy as np
 from numpy.typing import NDArray
 
+from marker.solver.compiled import compiled
 from marker.solver.problem import Ints
 from marker.solver.tear.packing import Words
 
@@ -23,7 +23,7 @@ SINGLE, STACK, BESIDE = 0, 1, 2
 Table = NDArray[np.int64]
 
 
-@numba.njit(cache=True)
+@compiled()
 def _mark(words: Words, shapes: Table, axis: int, count: Ints, limit: int) -> None:
     """Mark in the bits of `words` all sums of sizes up to `limit`; axis 0 along, 1 across."""
     words[: limit // 64 + 1] = 0
@@ -43,7 +43,7 @@ def _mark(words: Words, shapes: Table, axis: int, count: Ints, limit: int) -> No
                 words[at] = found
 
 
-@numba.njit(cache=True)
+@compiled()
 def _gap(words: Words, room: int) -> int:
     """What the best of the marked sums within a room leaves open."""
     at = room // 64
@@ -61,7 +61,7 @@ def _gap(words: Words, room: int) -> int:
     return left
 
 
-@numba.njit(cache=True)
+@compiled()
 def _gathers(rows: Ints, gathered: Ints, breadth: int) -> int:
     """The most value that a row of a breadth gathers per unit of length."""
     low, high = 0, len(rows)
@@ -95,7 +95,7 @@ class Want(NamedTuple):
     blocks: Table
 
 
-@numba.njit(cache=True)
+@compiled()
 def _keep(want: Want, new: Ints, made: int) -> int:
     """Put a block into the table unless it misses too much or is beaten; gives the new length."""
     a, b, held = new[A], new[B], new[HELD]
@@ -123,7 +123,7 @@ def _keep(want: Want, new: Ints, made: int) -> int:
     return made + 1
 
 
-@numba.njit(cache=True)
+@compiled()
 def _join(want: Want, row: int, other: int, new: Ints, made: int) -> int:
     """Join two blocks of the table both ways."""
     blocks = want.blocks
@@ -143,14 +143,14 @@ def _join(want: Want, row: int, other: int, new: Ints, made: int) -> int:
     return made
 
 
-@numba.njit(cache=True)
+@compiled()
 def _step(matched: int, added: int, matched2: int, added2: int) -> int:
     """What lies open where two blocks of unequal sides meet."""
     less = matched2 - matched
     return less * added if less > 0 else -less * added2
 
 
-@numba.njit(cache=True)
+@compiled()
 def _singles(want: Want, shapes: Table, figures: Table, new: Ints) -> int:
     """Begin the table with the kinds themselves, in every turn."""
     made = 0
@@ -165,7 +165,7 @@ def _singles(want: Want, shapes: Table, figures: Table, new: Ints) -> int:
     return made
 
 
-@numba.njit(cache=True)
+@compiled()
 def _best(blocks: Table, made: int) -> int:
     """The block of most value, and of those the smallest; -1 where there is none."""
     best, least = -1, 0
@@ -180,7 +180,7 @@ def _best(blocks: Table, made: int) -> int:
     return best
 
 
-@numba.njit(cache=True)
+@compiled()
 def knit(
     want: Want, shapes: Table, count: Ints, figures: Table, spare: int, guard: int
 ) -> tuple[int, int, bool]:
