@@ -16,14 +16,17 @@ settings.register_profile("steady", derandomize=True, deadline=None)
 settings.load_profile("steady")
 
 NESTS = {
-    "test_brought_plans", "test_decide_shaped", "test_folded_lays", "test_gallery",
-    "test_garments_circles_planned", "test_garments_curved_match", "test_mixed", "test_nest",
-    "test_nest_bounds", "test_nest_parts", "test_nest_rules", "test_nested_lays",
-    "test_random_outlines", "test_stand_in",
+    "test_brought_match", "test_brought_plans", "test_decide", "test_decide_shaped",
+    "test_folded_lays", "test_gallery", "test_garments_circles_planned",
+    "test_garments_curved_match", "test_garments_gore_seams", "test_garments_planned",
+    "test_mixed", "test_nest", "test_nest_bounds", "test_nest_parts", "test_nest_rules",
+    "test_nested_lays", "test_random_outlines", "test_stand_in",
 }  # fmt: skip
 """Files whose tests nest outlines: all to one worker, so that the kernels are compiled once."""
 LONG = {"test_solver_edges", "test_solver_large", "test_rules_parts", "test_share", "test_stop"}
 """Files whose tests load the compiled loops of long torn lays; likewise."""
+FREE = {"test_cross_checks", "test_lays", "test_shears", "test_shears_rows"}
+"""Files whose tests load the compiled loops of lays for the shears; likewise."""
 
 TOOLS = ("chromium", "pdftoppm", "poppler", "fontTools")
 """Tests that need these to look at a drawing skip without them, but never in CI."""
@@ -32,7 +35,7 @@ TOOLS = ("chromium", "pdftoppm", "poppler", "fontTools")
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Send the tests that share compiled kernels to one worker each."""
     for item in items:
-        for group in (NESTS, LONG):
+        for group in (NESTS, LONG, FREE):
             if item.path.stem in group:
                 item.add_marker(pytest.mark.xdist_group(min(group)))
 
