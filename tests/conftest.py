@@ -16,13 +16,16 @@ settings.register_profile("steady", derandomize=True, deadline=None)
 settings.load_profile("steady")
 
 NESTS = {
-    "test_brought_match", "test_brought_plans", "test_decide", "test_decide_shaped",
-    "test_folded_lays", "test_gallery", "test_garments_circles_planned",
-    "test_garments_curved_match", "test_garments_gore_seams", "test_garments_planned",
-    "test_mixed", "test_nest", "test_nest_bounds", "test_nest_parts", "test_nest_rules",
-    "test_nested_lays", "test_random_outlines", "test_stand_in",
+    "test_folded_lays", "test_mixed", "test_nest", "test_nest_bounds", "test_nest_parts",
+    "test_nest_rules", "test_nested_lays", "test_random_outlines", "test_stand_in",
 }  # fmt: skip
 """Files whose tests nest outlines: all to one worker, so that the kernels are compiled once."""
+PLANS = {
+    "test_brought_match", "test_brought_plans", "test_decide", "test_decide_shaped",
+    "test_gallery", "test_garments_circles_planned", "test_garments_curved_match",
+    "test_garments_gore_seams", "test_garments_planned",
+}  # fmt: skip
+"""Files whose tests plan whole cases of curved pieces; likewise, but too long for one worker."""
 LONG = {"test_solver_edges", "test_solver_large", "test_rules_parts", "test_share", "test_stop"}
 """Files whose tests load the compiled loops of long torn lays; likewise."""
 FREE = {"test_cross_checks", "test_lays", "test_shears", "test_shears_rows"}
@@ -35,7 +38,7 @@ TOOLS = ("chromium", "pdftoppm", "poppler", "fontTools")
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Send the tests that share compiled kernels to one worker each."""
     for item in items:
-        for group in (NESTS, LONG, FREE):
+        for group in (NESTS, PLANS, LONG, FREE):
             if item.path.stem in group:
                 item.add_marker(pytest.mark.xdist_group(min(group)))
 

