@@ -26,20 +26,13 @@ def torn(
 
     Raises `CannotLay` where a remnant is too short for it.
     """
-    in_hand(cloth, length, bound)
     ends = leaves(tree)
     placements = tuple(leaf.placed for leaf in ends if leaf.placed)
-    lay = Lay(
-        cloth=cloth,
-        pieces=tuple(pieces),
-        length=length,
-        bolt=cloth.bolt(length),
-        placements=placements,
+    lay = _begun(cloth, pieces, placements, length, bound, bound_by)
+    lay = replace(
+        lay,
         tears=mark_cuts(cloth, pieces, placements, tears(tree)),
         offcuts=kept(cloth, [leaf.rect for leaf in ends if leaf.placed is None]),
-        bound=bound,
-        bound_by=bound_by,
-        proof=prove(cloth, length, bound),
     )
     return replace(lay, goals=goals(lay, 0, 0))
 
@@ -61,21 +54,10 @@ def cut(
     known = {piece.letter: piece for piece in pieces}
     taken = [spot.rect(known[spot.letter]) for spot in placements]
     length = max(rect.x1 for rect in taken)
-    in_hand(cloth, length, bound)
-    bolt, gone = cloth.bolt(length), [outline.box for outline in spoilt]
-    lay = Lay(
-        cloth=cloth,
-        pieces=tuple(pieces),
-        length=length,
-        bolt=bolt,
-        placements=tuple(placements),
-        tears=(),
-        offcuts=kept(cloth, leftovers(bolt, [*taken, *gone], cloth.usable)),
-        bound=bound,
-        bound_by=bound_by,
-        proof=prove(cloth, length, bound),
-        mode=Mode.SHEARS,
-    )
+    lay = _begun(cloth, pieces, placements, length, bound, bound_by)
+    bolt, gone = lay.bolt, [outline.box for outline in spoilt]
+    left = leftovers(bolt, [*taken, *gone], cloth.usable)
+    lay = replace(lay, offcuts=kept(cloth, left), mode=Mode.SHEARS)
     # The squaring strip is a part of its own, and one cut right across takes it off.
     parts = [*taken, Rect(bolt.x0, 0, 0, bolt.y1)] if bolt.x0 < 0 else taken
     return replace(lay, goals=goals(lay, straight_cuts(bolt, parts), least_cuts(len(parts))))
@@ -97,22 +79,10 @@ def cut_out(
     known = {piece.letter: piece for piece in pieces}
     outlines = [spot.polygon(known[spot.letter]) for spot in placements]
     length = max(outline.box.x1 for outline in outlines)
-    in_hand(cloth, length, bound)
-    bolt = cloth.bolt(length)
-    zone = Rect(0, cloth.usable.y0, bolt.x1, cloth.usable.y1)
-    lay = Lay(
-        cloth=cloth,
-        pieces=tuple(pieces),
-        length=length,
-        bolt=bolt,
-        placements=tuple(placements),
-        tears=(),
-        offcuts=kept(cloth, empty_rectangles(zone, [*outlines, *spoilt], USEFUL)[:NAMED]),
-        bound=bound,
-        bound_by=bound_by,
-        proof=prove(cloth, length, bound),
-        mode=Mode.SHEARS,
-    )
+    lay = _begun(cloth, pieces, placements, length, bound, bound_by)
+    zone = Rect(0, cloth.usable.y0, lay.bolt.x1, cloth.usable.y1)
+    left = empty_rectangles(zone, [*outlines, *spoilt], USEFUL)[:NAMED]
+    lay = replace(lay, offcuts=kept(cloth, left), mode=Mode.SHEARS)
     return replace(lay, goals=goals(lay, len(placements), len(placements)))
 
 
@@ -136,27 +106,44 @@ def parted(
     outlines = [spot.polygon(known[spot.letter]) for spot in cut_from]
     boxes = [spot.rect(known[spot.letter]) for spot in placements]
     length = max(box.x1 for box in boxes)
-    in_hand(cloth, length, bound)
+    lay = _begun(cloth, pieces, placements, length, bound, bound_by)
     left = [leaf.rect for leaf in ends if leaf.placed is None and not leaf.region]
     among: list[Rect] = []
     for region in regions:
         inside = [outline for outline in outlines if region.holds(outline.box)]
         among += empty_rectangles(region, inside, USEFUL)
     left += sorted(among, key=lambda rect: -rect.area)[:NAMED]
-    lay = Lay(
+    lay = replace(
+        lay,
+        tears=mark_cuts(cloth, pieces, placements, tears(tree)),
+        offcuts=kept(cloth, sorted(left, key=lambda rect: (-rect.area, rect))),
+        regions=tuple(leaf.rect for leaf in ends if leaf.region),
+    )
+    return replace(lay, goals=goals(lay, len(cut_from), 0))
+
+
+def _begun(
+    cloth: Cloth,
+    pieces: Sequence[Piece],
+    placements: Sequence[Placement],
+    length: int,
+    bound: int,
+    bound_by: str,
+) -> Lay:
+    """What every lay has, however it is parted; tears, leftovers and goals are still to come."""
+    in_hand(cloth, length, bound)
+    return Lay(
         cloth=cloth,
         pieces=tuple(pieces),
         length=length,
         bolt=cloth.bolt(length),
-        placements=placements,
-        tears=mark_cuts(cloth, pieces, placements, tears(tree)),
-        offcuts=kept(cloth, sorted(left, key=lambda rect: (-rect.area, rect))),
+        placements=tuple(placements),
+        tears=(),
+        offcuts=(),
         bound=bound,
         bound_by=bound_by,
         proof=prove(cloth, length, bound),
-        regions=tuple(leaf.rect for leaf in ends if leaf.region),
     )
-    return replace(lay, goals=goals(lay, len(cut_from), 0))
 
 
 def _with_regions(tree: Part, regions: frozenset[Rect]) -> Part:
