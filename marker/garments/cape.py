@@ -5,6 +5,7 @@ from __future__ import annotations
 from pydantic import Field
 
 from marker.garments.circles import LAY, MIDDLE, Circular, fewest, panel_outline, quarters, radii
+from marker.garments.curved import drafted, top_figures, top_made
 from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
 from marker.garments.made import Made
 from marker.garments.order import Draft, Order, Usual
@@ -12,7 +13,6 @@ from marker.garments.registry import garment
 from marker.garments.shape import Shape
 from marker.garments.waist import Band
 from marker.garments.words import Length, Size
-from marker.garments.worn import drafted, top_figures, top_made
 from marker.piece import Edges
 
 FRONT = Usual("3 cm", "1 1/4 in")

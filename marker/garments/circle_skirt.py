@@ -5,14 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from marker.garments.circles import LAY, MIDDLE, Circular, fewest, panel_outline, quarters, radii
-from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
-from marker.garments.lengths import finished_lengths
-from marker.garments.made import Made
-from marker.garments.opening import OPENING_ENDS, in_any_seam
-from marker.garments.order import Draft, Order
-from marker.garments.registry import garment
-from marker.garments.shape import Shape
-from marker.garments.worn import (
+from marker.garments.curved import (
     Skirted,
     drafted,
     opened,
@@ -21,6 +14,13 @@ from marker.garments.worn import (
     top_made,
     waist_of,
 )
+from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
+from marker.garments.lengths import finished_lengths
+from marker.garments.made import Made
+from marker.garments.opening import OPENING_ENDS, in_any_seam
+from marker.garments.order import Draft, Order
+from marker.garments.registry import garment
+from marker.garments.shape import Shape
 
 
 @garment("circle skirt")

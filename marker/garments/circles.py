@@ -9,10 +9,10 @@ from typing import Annotated, Literal
 from pydantic import Field, PlainValidator
 
 from marker.errors import BadInput
+from marker.garments.curved import Topped
 from marker.garments.order import Order
 from marker.garments.shape import Shape, shape_piece
 from marker.garments.words import Length, picks
-from marker.garments.worn import Topped
 from marker.geometry import Outline
 from marker.geometry.shapes import circle_panel, circle_radius
 from marker.record import Item

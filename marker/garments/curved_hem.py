@@ -12,7 +12,7 @@ from pydantic import Field
 
 from marker.garments.bias_keys import OnBias
 from marker.garments.binding import Binding, binding_made
-from marker.garments.hem_facing import Hem, HemFacing, hem_facing
+from marker.garments.curved_facing import CurvedFacing, Hem, curved_facing
 from marker.garments.made import Made
 from marker.garments.order import Order, Spec, Usual
 from marker.garments.shape import Shape
@@ -37,7 +37,7 @@ class Hemmed(Spec):
     take_up: Length | None = Field(
         default=None, description='what the hem takes of the length, such as "2 cm"'
     )
-    facing: HemFacing | None = Field(default=None, description="a table for the facing")
+    facing: CurvedFacing | None = Field(default=None, description="a table for the facing")
     binding: Binding | None = Field(default=None, description="a table for the hem's binding")
     match: Literal["lengthwise", "crosswise", "both"] | None = Field(
         default=None, description="which way the pattern matches from panel to panel"
@@ -52,7 +52,7 @@ class Finish:
     """
 
     hem: Hem
-    facing: HemFacing | None
+    facing: CurvedFacing | None
     binding: Binding | None
     way: str
 
@@ -67,7 +67,7 @@ def finishes(order: Order, spec: Hemmed, ring: bool = True, ends: int = 0) -> tu
         raise order.fault(f'hem is "{spec.hem}", but there is a facing too; take one out')
     if spec.hem == "none" and spec.take_up:
         raise order.fault('take_up is given, but hem is "none"; take one out')
-    wanted = spec.facing or (HemFacing() if spec.hem == "facing" else None)
+    wanted = spec.facing or (CurvedFacing() if spec.hem == "facing" else None)
     seam = order.usual(spec.seam, SEAM)
     if wanted:
         take_up = seam if spec.take_up is None else spec.take_up
@@ -101,7 +101,7 @@ def hem_finish(order: Order, finish: Finish, shapes: Sequence[Shape]) -> Made:
     made = Made()
     around = math.ceil(sum(shape.measure("end") for shape in shapes))
     if finish.facing:
-        made += hem_facing(order, finish.facing, shapes, finish.hem)
+        made += curved_facing(order, finish.facing, shapes, finish.hem)
     elif finish.hem.take_up:
         made += Made(advice=_eased(order, finish.hem.take_up, shapes))
     if finish.binding:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from marker.errors import BadInput
-from marker.garments.gore_shape import gore_outline
+from marker.garments.gore_outline import gore_outline
 from marker.garments.gores import PLACES, Waistline, Worn, opening_seam
 from marker.garments.opening import OPENING_ENDS
 from marker.garments.order import Order

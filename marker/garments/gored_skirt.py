@@ -4,6 +4,15 @@ from __future__ import annotations
 
 from pydantic import Field
 
+from marker.garments.curved import (
+    Skirted,
+    drafted,
+    opened,
+    opening_made,
+    top_figures,
+    top_made,
+    waist_of,
+)
 from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
 from marker.garments.gore_seams import opening_advice, seam_figures
 from marker.garments.gore_shapes import Top, gore_shapes
@@ -14,15 +23,6 @@ from marker.garments.made import Made
 from marker.garments.order import Draft, Order
 from marker.garments.registry import garment
 from marker.garments.words import Size
-from marker.garments.worn import (
-    Skirted,
-    drafted,
-    opened,
-    opening_made,
-    top_figures,
-    top_made,
-    waist_of,
-)
 from marker.record import TurnDown
 
 STEEPEST = 0.5

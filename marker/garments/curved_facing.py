@@ -30,7 +30,7 @@ DEPTH = Usual("8 cm", "3 in")
 FacingCuts = Annotated[tuple[str, ...], PlainValidator(picks(SHAPED, *CUTS))]
 
 
-class HemFacing(OnBias):
+class CurvedFacing(OnBias):
     """The keys of a curved hem's facing; all have a usual value."""
 
     depth: Size | None = Field(default=None, description='the finished depth, such as "8 cm"')
@@ -56,7 +56,7 @@ class Hem:
     ends: int = 0
 
 
-def hem_facing(order: Order, wanted: HemFacing, shapes: Sequence[Shape], hem: Hem) -> Made:
+def curved_facing(order: Order, wanted: CurvedFacing, shapes: Sequence[Shape], hem: Hem) -> Made:
     """The facing of the hem of all `shapes`, cut in one way.
 
     Shaped, it is the strip of its depth inside the very edge it faces, in as many pieces as the
@@ -102,7 +102,7 @@ def hem_facing(order: Order, wanted: HemFacing, shapes: Sequence[Shape], hem: He
 
 
 def _shaped(
-    order: Order, wanted: HemFacing, shapes: Sequence[Shape], sizes: tuple[int, int, int]
+    order: Order, wanted: CurvedFacing, shapes: Sequence[Shape], sizes: tuple[int, int, int]
 ) -> Made:
     """A strip of the panel's own shape for every panel."""
     depth, take_up, top = sizes
