@@ -8,8 +8,7 @@ from typing import Literal
 from pydantic import Field
 
 from marker.cloth import Cloth
-from marker.garments.advice import rounding_advice
-from marker.garments.allowance import allowance_advice, full_breadth
+from marker.garments.allowance import full_breadth
 from marker.garments.apron_panels import Breadths, apron_panels
 from marker.garments.bib import Bib, bib_pieces
 from marker.garments.binding import Binding, binding_made
@@ -20,10 +19,11 @@ from marker.garments.order import Draft, Order, Spec, Usual
 from marker.garments.pocket import Pocket, pocket_piece
 from marker.garments.registry import garment
 from marker.garments.ties import Band, Ties, tied
+from marker.garments.told import garment_told
 from marker.garments.tucks import Tucks, tucked, tucks_advice
 from marker.garments.waist import WAIST
 from marker.garments.words import Length, Size, Strict, Width
-from marker.record import Garment, Item
+from marker.record import Item
 from marker.units import ceil_to
 
 SEAM = Usual("1 cm", "1/2 in")
@@ -156,22 +156,15 @@ def _drafted(spec: Apron, order: Order, binding: Binding | None) -> Draft:
     made = _made(spec, order, sizes, drawn)
     if binding:
         made += binding_made(order, binding, sizes.edge, ring=False)
-    selvedges_fit(order, made.pieces, sizes.seam, shows=sizes.count == 1)
-    told = Garment(
-        key=order.key,
-        name=order.name,
-        wearer=order.wearer.name,
+    if sizes.count > 1:
+        selvedges_fit(order, made.pieces, sizes.seam)
+    told = garment_told(
+        order,
+        made,
         panels=sizes.count,
         cut_length=sizes.cut_length,
         round_hem=sizes.across,
         drawn=drawn,
-        notions=made.notions,
-        advice=(
-            *made.advice,
-            *allowance_advice(order, made.pieces),
-            *rounding_advice(order, made.pieces),
-        ),
-        figures=(Item("finished length below the band", sizes.length), *made.figures),
     )
     several = spec.binding is not None and spec.binding.open
     return Draft(made.pieces, told, binding.words("binding") if binding and several else "")
@@ -181,6 +174,7 @@ def _made(spec: Apron, order: Order, sizes: Breadths, drawn: int) -> Made:
     """All its parts but the binding, in the order of the sheet."""
     made = Made(
         apron_panels(order, sizes, order.cloth("cloth", spec.cloth)),
+        figures=(Item("finished length below the band", sizes.length),),
         advice=(*tucks_advice(order, "the panels", sizes.tucked), *_eased(order, sizes)),
     )
     made += tied(order, spec.band, spec.ties, drawn, sizes.seam)

@@ -14,18 +14,19 @@ from pydantic import InstanceOf
 
 from marker import units
 from marker.errors import BadInput
-from marker.garments.advice import rounding_advice
-from marker.garments.allowance import allowance_advice, grow
+from marker.garments.allowance import grow
 from marker.garments.brought_marks import fold_line, notched, stitching
 from marker.garments.brought_match import own_matches, sets_agree, unmatched
 from marker.garments.brought_piece import OwnPiece, own_fault
+from marker.garments.made import Made
 from marker.garments.order import Draft, Order, Spec
+from marker.garments.told import garment_told
 from marker.geometry import Line, Outline, Rect
 from marker.geometry.curves import NOISE, Spot
 from marker.geometry.offset import Corner, with_allowance
 from marker.geometry.shapes import SIDES, unfolded
 from marker.piece import Edges, Grain, Mark, Match, Piece
-from marker.record import Garment, Item
+from marker.record import Item
 
 MOST_CORNERS = 500
 """Of the polygon that is laid: a sleeve has under a hundred, and a nest takes the square of it."""
@@ -43,19 +44,12 @@ class OwnPieces(Spec):
         sets_agree(order, self.own)
         made = [_made(order, own) for own in self.own]
         pieces = tuple(piece for piece, _ in made)
-        told = Garment(
-            key=order.key,
-            name=order.name,
-            wearer=order.wearer.name,
-            advice=(
-                *_advice(order, self.own),
-                *unmatched(order, self.own),
-                *allowance_advice(order, pieces),
-                *rounding_advice(order, pieces),
-            ),
+        parts = Made(
+            pieces,
             figures=tuple(item for _, figures in made for item in figures),
+            advice=(*_advice(order, self.own), *unmatched(order, self.own)),
         )
-        return (Draft(pieces, told),)
+        return (Draft(pieces, garment_told(order, parts)),)
 
 
 @dataclass(frozen=True)

@@ -8,19 +8,18 @@ from marker.garments.circles import LAY, MIDDLE, Circular, fewest, panel_outline
 from marker.garments.curved import (
     Skirted,
     drafted,
-    opened,
     opening_made,
     top_figures,
     top_made,
-    waist_of,
 )
 from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
 from marker.garments.lengths import finished_lengths
 from marker.garments.made import Made
-from marker.garments.opening import OPENING_ENDS, in_any_seam
+from marker.garments.opening import OPENING_ENDS, in_any_seam, opened
 from marker.garments.order import Draft, Order
 from marker.garments.registry import garment
 from marker.garments.shape import Shape
+from marker.garments.waist import WAIST
 
 
 @garment("circle skirt")
@@ -38,11 +37,11 @@ class CircleSkirt(Circular, Skirted):
 
 def _draft(spec: CircleSkirt, order: Order, grain: str, finish: Finish) -> Draft:
     seam = order.usual(spec.seam, SEAM)
-    waist = waist_of(order)
+    waist = order.measure(*WAIST)
     inner = waist + spec.ease + spec.gathers
     lengths = finished_lengths(order, spec.shorter)
     longest = max(lengths.values())
-    opening = opened(order, spec, min(lengths.values()))
+    opening = opened(order, spec.opening, min(lengths.values()))
 
     def shapes(panels: int) -> tuple[Shape, ...]:
         outline = panel_outline(order, spec, inner, longest, panels, grain)

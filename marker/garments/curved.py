@@ -4,22 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
-from typing import Any
 
 from pydantic import Field
 
-from marker.garments.advice import rounding_advice
-from marker.garments.allowance import allowance_advice
 from marker.garments.curved_hem import Finish, Hemmed, hem_finish
 from marker.garments.curved_match import curves_matched, unmatched
 from marker.garments.made import Made
-from marker.garments.opening import LENGTH, Opening, placket_pieces, short_opening
+from marker.garments.opening import Opening, placket_pieces, short_opening
 from marker.garments.order import Draft, Order
 from marker.garments.shape import Shape, shape_piece
+from marker.garments.told import garment_told
 from marker.garments.waist import Band, Tape, band_pieces, tape_item
 from marker.garments.words import Length
-from marker.record import Garment, Item
+from marker.record import Item, TurnDown
 
 FINISHED = ("start", "end", "low", "high")
 
@@ -43,11 +40,6 @@ class Skirted(Topped):
         default=0, description="how much shorter than the wearer's lengths it is"
     )
     opening: Opening = Field(default=Opening(), description="a table for the opening")
-
-
-def waist_of(order: Order) -> int:
-    """The wearer's waist."""
-    return order.measure("waist", 'the girth at the waist, such as "70 cm"')
 
 
 def top_made(order: Order, spec: Topped, girth: int, seam: int) -> Made:
@@ -74,17 +66,6 @@ def opening_made(order: Order, spec: Skirted, seam: int) -> Made:
     return Made(pieces, advice=tuple(short_opening(order, spec.opening)))
 
 
-def opened(order: Order, spec: Skirted, length: float) -> int:
-    """How long the opening is, in a seam of a length."""
-    opening = order.usual(spec.opening.length, LENGTH)
-    if opening >= length:
-        raise order.fault(
-            f"opening.length is {order.spell(opening)}, as long as the skirt itself; "
-            "give a shorter opening"
-        )
-    return opening
-
-
 def drafted(
     order: Order,
     spec: Hemmed,
@@ -94,13 +75,14 @@ def drafted(
     rest: Made,
     longest: int,
     way: Sequence[str] = (),
-    **told: Any,
+    opening: int = 0,
+    turn_downs: tuple[TurnDown, ...] = (),
 ) -> Draft:
     """The draft of a garment of shapes, `rest` and the finish of its hem.
 
     `part` is the table that the shapes come from, for messages; `longest` is the finished
     length where it is greatest, `way` says how this draft differs from others beside its hem,
-    and `told` goes to the sheet.
+    and the rest goes to the sheet.
     """
     cloth = order.cloth("cloth", spec.cloth)
     matched = curves_matched(order, spec.match, shapes, cloth)
@@ -110,23 +92,17 @@ def drafted(
     for piece in made.pieces:
         for key in (piece.cloth, *piece.also):
             _no_selvedge(order, key, least)
-    garment = Garment(
-        key=order.key,
-        name=order.name,
-        wearer=order.wearer.name,
+    made += Made(advice=tuple(unmatched(order, spec.match, part, shapes, cloth)))
+    told = garment_told(
+        order,
+        made,
         panels=sum(shape.count for shape in shapes),
         cut_length=longest + max(s.added["start"] + s.added["end"] for s in shapes),
         round_hem=round(math.fsum(shape.measure("end") for shape in shapes)),
-        notions=made.notions,
-        figures=made.figures,
-        advice=(
-            *made.advice,
-            *unmatched(order, spec.match, part, shapes, cloth),
-            *allowance_advice(order, [piece for piece in made.pieces if piece.outline is None]),
-            *rounding_advice(order, [piece for piece in made.pieces if piece.outline is None]),
-        ),
+        opening=opening,
+        turn_downs=turn_downs,
     )
-    return Draft(made.pieces, replace(garment, **told), ", ".join(filter(None, (*way, finish.way))))
+    return Draft(made.pieces, told, ", ".join(filter(None, (*way, finish.way))))
 
 
 def _no_selvedge(order: Order, key: str, least: int) -> None:

@@ -7,11 +7,9 @@ from pydantic import Field
 from marker.garments.curved import (
     Skirted,
     drafted,
-    opened,
     opening_made,
     top_figures,
     top_made,
-    waist_of,
 )
 from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
 from marker.garments.gore_seams import opening_advice, seam_figures
@@ -20,8 +18,10 @@ from marker.garments.gore_told import gore_advice, gore_figures
 from marker.garments.gores import PLACES, Gore, Gores, Waistline, half, kinds, measurable
 from marker.garments.lengths import finished_lengths
 from marker.garments.made import Made
+from marker.garments.opening import opened
 from marker.garments.order import Draft, Order
 from marker.garments.registry import garment
+from marker.garments.waist import WAIST
 from marker.garments.words import Size
 from marker.record import TurnDown
 
@@ -48,7 +48,7 @@ class GoredSkirt(Skirted):
 
 def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
     seam = order.usual(spec.seam, SEAM)
-    waist = waist_of(order)
+    waist = order.measure(*WAIST)
     top = waist + spec.ease + spec.gores.gathers
     tables = {"front": spec.front, "side": spec.side, "back": spec.back}
     found = kinds(order, spec.gores, tables, top)
@@ -57,7 +57,7 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
         found = measurable(found, tables, seam, order.grid)
         top = round(sum(kind.count * kind.top for kind in found))
     waistline = _waistline(order, lengths, top)
-    opening = opened(order, spec, min(lengths.values()))
+    opening = opened(order, spec.opening, min(lengths.values()))
     at_top = Top(spec.turn_down or seam, bool(spec.turn_down), opening, spec.opening.at)
     worn = half(found)
     gores = gore_shapes(order, worn, waistline, seam, at_top)

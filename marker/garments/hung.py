@@ -8,8 +8,6 @@ from dataclasses import dataclass, replace
 from pydantic import Field
 
 from marker.cloth import Cloth
-from marker.garments.advice import rounding_advice
-from marker.garments.allowance import allowance_advice
 from marker.garments.lengths import Levels
 from marker.garments.lower import (
     Below,
@@ -21,14 +19,16 @@ from marker.garments.lower import (
     lower_edge,
     lower_marks,
 )
+from marker.garments.made import Made
 from marker.garments.matching import matching, matching_advice
 from marker.garments.opening import LENGTH, Opening, opening_marks, placket_pieces
 from marker.garments.order import Draft, Flex, Order, Spec, Usual
 from marker.garments.panel import Panels, Tube, panel_pieces
+from marker.garments.told import garment_told
 from marker.garments.tubes import tubes
 from marker.garments.words import Size
 from marker.piece import Mark, Piece
-from marker.record import Garment, Item
+from marker.record import Item
 
 SEAM = Usual("1 cm", "1/2 in")
 
@@ -124,33 +124,31 @@ def _at_width(made: _Made, tube: Tube) -> Draft:
             f"pass over hips of {order.spell(top.passes)}; give an opening, or wider panels"
         )
     hemmed = finished(order, spec, made.below, tube, made.finish)
-    pieces = [*_panels(made, tube), *hemmed.pieces, *top.pieces]
-    if top.opening:
-        pieces += placket_pieces(order, top.opening, made.seam)
-    selvedges_fit(order, pieces, made.seam, spec.selvedge_shows)
-    told = Garment(
-        key=order.key,
-        name=order.name,
-        wearer=order.wearer.name,
+    panels = Made(
+        tuple(_panels(made, tube)),
+        top.notions,
+        advice=(
+            *top.advice(tube, levels),
+            *_lie_advice(spec, made.bar),
+            *matching_advice(order, spec.panels, tube, made.cloth),
+        ),
+    )
+    placket = placket_pieces(order, top.opening, made.seam) if top.opening else ()
+    whole = panels + hemmed + Made((*top.pieces, *placket))
+    if not spec.selvedge_shows:
+        selvedges_fit(order, whole.pieces, made.seam, "selvedge_shows = true")
+    told = garment_told(
+        order,
+        whole,
         panels=tube.panels,
         cut_length=levels.cut_length,
         round_hem=tube.round,
         drawn=top.drawn,
         opening=made.slit,
         turn_downs=levels.table() if top.turned else (),
-        notions=(*top.notions, *hemmed.notions),
-        advice=(
-            *top.advice(tube, levels),
-            *_lie_advice(spec, made.bar),
-            *matching_advice(order, spec.panels, tube, made.cloth),
-            *hemmed.advice,
-            *allowance_advice(order, pieces),
-            *rounding_advice(order, pieces),
-        ),
-        figures=hemmed.figures,
     )
     way = "panels railroaded" if tube.railroaded else "panels along the bolt"
-    return Draft(tuple(pieces), told, ", ".join((way, *made.finish.way)))
+    return Draft(whole.pieces, told, ", ".join((way, *made.finish.way)))
 
 
 def _lie_advice(spec: Hung, bar: str) -> tuple[str, ...]:
@@ -174,13 +172,14 @@ def _panels(made: _Made, tube: Tube) -> list[Piece]:
     return [replace(piece, edges=replace(piece.edges, end=end)) for piece in pieces]
 
 
-def selvedges_fit(order: Order, pieces: Sequence[Piece], seam: int, shows: bool) -> None:
-    """Kept selvedges must vanish in the seams, unless they are wanted as finished edges."""
+def selvedges_fit(order: Order, pieces: Sequence[Piece], seam: int, *more: str) -> None:
+    """Kept selvedges must vanish in the seams; `more` are further remedies where they don't."""
+    ways = ("a wider seam", 'selvedges = "trimmed"', *more)
     for key in dict.fromkeys(key for piece in pieces for key in (piece.cloth, *piece.also)):
         cloth = order.cloths[key]
-        if cloth.keep_selvedges and cloth.selvedge > seam and not shows:
+        if cloth.keep_selvedges and cloth.selvedge > seam:
             raise order.fault(
                 f"seam is {order.spell(seam)}, but the cloth {cloth.key!r} keeps selvedges of "
-                f"{order.spell(cloth.selvedge)}, which would show; give a wider seam, "
-                f'selvedges = "trimmed", or selvedge_shows = true'
+                f"{order.spell(cloth.selvedge)}, which would show; give "
+                f"{', '.join(ways[:-1])}, or {ways[-1]}"
             )

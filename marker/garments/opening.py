@@ -45,18 +45,23 @@ class Opening(Strict):
     )
 
 
+def opened(order: Order, opening: Opening, length: int) -> int:
+    """How long the opening is, in a seam of a length; raises `BadInput` if it takes all of it."""
+    found = order.usual(opening.length, LENGTH)
+    if found >= length:
+        raise order.fault(
+            f"opening.length is {order.spell(found)}, as long as the skirt itself; "
+            "give a shorter opening"
+        )
+    return found
+
+
 def opening_marks(order: Order, opening: Opening, tube: Tube, levels: Levels) -> tuple[Mark, Mark]:
     """The notches where the opening ends, one on each side of a seam.
 
     All panels are cut alike, so that each carries them; one seam alone is left open.
     """
-    length = order.usual(opening.length, LENGTH)
-    if length >= levels.finished[opening.at]:
-        raise order.fault(
-            f"opening.length is {order.spell(length)}, as long as the skirt itself; "
-            "give a shorter opening"
-        )
-    u = levels.depth(opening.at) + length
+    u = levels.depth(opening.at) + opened(order, opening, levels.finished[opening.at])
     name = "opening ends (in one seam)"
     return (
         Mark(MarkKind.NOTCH, name, u, 0, u, tube.seam),
