@@ -238,12 +238,3 @@ def record(units: System = System.CM, title: str = "Harvest dance, first skirt")
     )  # fmt: skip
     choice = "The band is torn across the cloth after the panels."
     return Record(title, units, (garment,), (skirt(), facing()), (choice,))
-
-
-def many_cloths(count: int) -> Record:
-    """The skirt again and again, each from a cloth of its own."""
-    lays = tuple(
-        replace(skirt(), cloth=replace(skirt_cloth(), key=f"main-{index}"))
-        for index in range(count)
-    )
-    return replace(record(), lays=lays)

@@ -29,7 +29,7 @@ def tear_boxes(plan: Plan, lay: Lay) -> dict[int, Box]:
 
 def _collisions(plan: Plan) -> Iterator[str]:
     for a, b in combinations(plan.drawing.labels, 2):
-        if a.meets(b):
+        if a.box.hits(b.box) and meet(corners(a.slab or a.box), corners(b.slab or b.box)):
             yield f"{a.kind} {a.owner!r} covers {b.kind} {b.owner!r}"
 
 

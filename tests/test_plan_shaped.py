@@ -17,7 +17,6 @@ from marker import referee
 from marker.geometry import Outline, Rect
 from marker.geometry.segments import where
 from marker.geometry.shapes import bias_strip, circle_panel, facing
-from marker.lay import Lay
 from marker.piece import Edges, Grain, Mark, MarkKind, Piece
 from marker.plan import folded, style, words
 from marker.plan.labels import Room
@@ -220,10 +219,6 @@ def test_crowds_of_small_shapes_are_drawn_in_good_order() -> None:
     assert faults(plan, lay) == []
     told = " ".join(one.owner for one in plan.drawing.labels if one.kind in ("piece", "call-out"))
     assert sorted(told.split()) == sorted(spot.id for spot in lay.placements)
-
-
-def laid(lay: Lay) -> list[Rect]:
-    return [spot.rect(lay.piece(spot.letter)) for spot in lay.placements]
 
 
 def test_a_seat_for_words_keeps_off_every_edge() -> None:

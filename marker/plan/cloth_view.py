@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from enum import IntEnum
 
 from marker.geometry import Rect
-from marker.geometry.segments import where
+from marker.geometry.segments import edges, where
 from marker.lay import Lay, Mode, Tear
 from marker.plan import cutview, ground, marks, matched, pieces, rings, shaped, style
 from marker.plan.blocks import Block, beside, choices
@@ -103,8 +103,7 @@ class Scene:
 
     def _outline(self, one: pieces.Laid) -> None:
         """Keep labels off the outline of a shaped piece."""
-        ring = one.ring
-        for a, b in zip(ring, [*ring[1:], ring[0]], strict=True):
+        for a, b in edges(one.ring):
             self.room.strokes.add(a, b)
 
     def down(self, box: Box) -> bool:

@@ -119,11 +119,7 @@ def _across(work: Work, alike: tuple[Drop, ...], left: int) -> str:
 
 def call(spots: list[Placement]) -> str:
     """Some copies spelled shortly, or the first of many."""
-    spans = join_ids(sorted(((spot.letter, spot.copy) for spot in spots), key=_by_letter))
+    spans = join_ids((spot.letter, spot.copy) for spot in spots)
     if len(spans) <= 4:
         return ", ".join(spans)
     return f"{', '.join(spans[:3])} and more"
-
-
-def _by_letter(one: tuple[str, int]) -> tuple[int, tuple[str, int]]:
-    return len(one[0]), one

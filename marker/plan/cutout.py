@@ -11,8 +11,9 @@ from marker.geometry import Rect
 from marker.geometry.outline import Edge
 from marker.lay import Placement
 from marker.piece import Grain, Piece
+from marker.plan.drops import Laid, copies
 from marker.plan.folded import fold_at, lies_below, on_fold, under
-from marker.plan.pairing import Grid, Laid, grids
+from marker.plan.pairing import Grid, grids
 from marker.plan.runs import Work, join_ids
 from marker.plan.sizes import edge_name
 from marker.plan.told import MOST_READINGS, readings
@@ -77,11 +78,11 @@ def _from(rect: Rect, base: Measured) -> Rect:
 
 def _ids(grid: Grid, partners: dict[str, str]) -> str:
     """The copies, with those that are cut with them from the layer below."""
-    ids = ", ".join(join_ids(sorted((spot.letter, spot.copy) for spot in grid.spots)))
+    ids = _named(grid.spots)
     below = [partners[spot.id] for spot in grid.spots if spot.id in partners]
     if not below:
         return ids
-    pairs = sorted((one.rpartition("-")[0], int(one.rpartition("-")[2])) for one in below)
+    pairs = ((one.rpartition("-")[0], int(one.rpartition("-")[2])) for one in below)
     return f"{ids} with {', '.join(join_ids(pairs))} underneath"
 
 
@@ -169,11 +170,7 @@ def cut_out(work: Work, spots: Sequence[Placement]) -> str:
 
 
 def _named(spots: Sequence[Placement]) -> str:
-    return ", ".join(join_ids(sorted(((s.letter, s.copy) for s in spots), key=_by_letter)))
-
-
-def _by_letter(one: tuple[str, int]) -> tuple[int, tuple[str, int]]:
-    return len(one[0]), one
+    return ", ".join(join_ids((s.letter, s.copy) for s in spots))
 
 
 def _along(work: Work, xs: tuple[int, ...], base: Measured) -> str:
@@ -193,11 +190,7 @@ def region_lines(work: Work, region: Rect, first: bool) -> Iterator[str]:
 
     Of several parts only the first tells what the places of shaped pieces mean.
     """
-    held: list[Laid] = []
-    for spot in work.lay.placements:
-        rect = spot.rect(work.lay.piece(spot.letter))
-        if region.holds(rect):
-            held.append((spot, rect))
+    held = [(spot, rect) for spot, rect in copies(work.lay) if region.holds(rect)]
     base = Measured(region.x0, region.y0, "its left edge", "its near edge")
     size = f"{work.number(region.along)} along × {work.number(region.across)} {work.units.value}"
     called = work.call(region) if region in work.held else held[0][0].id

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from marker.geometry import Rect
 from marker.lay import Lay
 from marker.plan import rings, style
 from marker.plan.cutlist import numbered_lines
-from marker.plan.drops import clear_lines
+from marker.plan.drops import clear_lines, copies
 from marker.plan.margins import Tag
 from marker.plan.page import Box, View
 from marker.plan.runs import Work, reading
@@ -32,12 +31,6 @@ def line_boxes(view: View, lay: Lay) -> list[Box]:
         y = view.box(lay.bolt).middle[1]
         across.append(Box(0, y - style.CLOTH_FOLD // 2, bolt.x1, y + style.CLOTH_FOLD // 2))
     return [*across, *(side for rect in straight for side in _sides(view.box(rect)))]
-
-
-def laid_rects(lay: Lay) -> list[Rect]:
-    """The cloth that each copy covers, in the order of the lay."""
-    pieces = {piece.letter: piece for piece in lay.pieces}
-    return [spot.rect(pieces[spot.letter]) for spot in lay.placements]
 
 
 def _sides(box: Box) -> Iterator[Box]:
@@ -69,7 +62,7 @@ def reading_tags(view: View, work: Work, edge: int) -> Iterator[Tag]:
     """Tape readings at every line right across, and at piece edges as far as there is room."""
     lay = work.lay
     # Edges near the tape come first: they are the ones chalked straight from it.
-    low = sorted(laid_rects(lay), key=lambda rect: (rect.y0, rect.x0))
+    low = sorted((rect for _, rect in copies(lay)), key=lambda rect: (rect.y0, rect.x0))
     kept = list(clear_lines(lay))
     for at in (x for rect in low for x in (rect.x0, rect.x1)):
         if all(abs(view.x(at) - view.x(other)) >= APART for other in kept):

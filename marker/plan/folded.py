@@ -10,8 +10,8 @@ from collections.abc import Sequence
 
 from marker.geometry import Rect
 from marker.lay import Lay, Placement
+from marker.plan.drops import Laid, copies
 
-Laid = tuple[Placement, Rect]
 FOLDING = (
     "the cloth lengthwise, right sides together, selvedge on selvedge, and pin it: the plan shows "
     "it unfolded, and what lies beyond the fold line lies underneath"
@@ -47,7 +47,7 @@ def upper(lay: Lay, held: Sequence[Laid]) -> tuple[Laid, ...]:
         if spot.id in beneath:
             continue
         if lies_below(lay, spot):
-            box = Rect(box.x0, fold_at(lay) - box.y1, box.x1, fold_at(lay) - box.y0)
+            box = _image(lay, box)
         told.append((spot, box))
     return tuple(told)
 
@@ -57,16 +57,20 @@ def under(lay: Lay) -> dict[str, str]:
     if not lay.cloth.folded:
         return {}
     near: dict[tuple[str, Rect], str] = {}
-    far: list[tuple[Placement, Rect]] = []
-    for spot in lay.placements:
-        box = spot.rect(lay.piece(spot.letter))
+    far: list[Laid] = []
+    for spot, box in copies(lay):
         if 2 * box.y1 <= fold_at(lay):
             near[spot.letter, box] = spot.id
         elif 2 * box.y0 >= fold_at(lay):
             far.append((spot, box))
     found = {}
     for spot, box in far:
-        image = Rect(box.x0, fold_at(lay) - box.y1, box.x1, fold_at(lay) - box.y0)
+        image = _image(lay, box)
         if (spot.letter, image) in near:
             found[spot.id] = near[spot.letter, image]
     return found
+
+
+def _image(lay: Lay, box: Rect) -> Rect:
+    """A box as it lies in the other layer."""
+    return Rect(box.x0, fold_at(lay) - box.y1, box.x1, fold_at(lay) - box.y0)

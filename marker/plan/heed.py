@@ -74,7 +74,7 @@ def _check_match(work: Work, one: MatchedSet) -> str:
     """What to look at before a set is parted, as print and weave seldom agree to the hair."""
     size = work.length(repeat_of(work.lay, one.wise))
     way = "along" if one.wise is Wise.LENGTHWISE else "across"
-    ids = ", ".join(join_ids(sorted({(p.spot.letter, p.spot.copy) for p in one.points})))
+    ids = ", ".join(join_ids({(p.spot.letter, p.spot.copy) for p in one.points}))
     what = one.edge or ("matched edge" if all(p.on_edge for p in one.points) else "matched place")
     verb = "cutting" if work.lay.mode is Mode.SHEARS else "tearing"
     return (

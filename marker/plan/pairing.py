@@ -7,8 +7,7 @@ from dataclasses import dataclass
 
 from marker.geometry import Rect
 from marker.lay import Placement
-
-Laid = tuple[Placement, Rect]
+from marker.plan.drops import Laid
 
 
 @dataclass(frozen=True)

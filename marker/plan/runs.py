@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from marker.geometry import Rect
@@ -117,8 +118,7 @@ class Work:
         return f"{first} and {count(sum(len(self.held[part]) for part in parts) - 1)} more"
 
     def _spans(self, parts: tuple[Rect, ...]) -> list[str]:
-        found = [(held.letter, held.copy) for part in parts for held in self.held[part]]
-        return join_ids(sorted(found, key=lambda one: (len(one[0]), one)))
+        return join_ids((held.letter, held.copy) for part in parts for held in self.held[part])
 
     def letters(self, part: Rect) -> str:
         """The letters in a part, one a piece: parts with equal letters are told together."""
@@ -186,11 +186,12 @@ def count(number: int) -> str:
     return WORDS[number] if number < len(WORDS) else f"{number}"
 
 
-def join_ids(ids: list[tuple[str, int]]) -> list[str]:
-    """Spell ids shortly: three or more in a row of one letter as "A-1 to A-3"."""
+def join_ids(ids: Iterable[tuple[str, int]]) -> list[str]:
+    """Spell ids shortly, in order: three or more in a row of one letter as "A-1 to A-3"."""
     spans: list[list[str]] = []
     before: tuple[str, int] | None = None
-    for letter, copy in ids:
+    # "AA" comes after "Z".
+    for letter, copy in sorted(ids, key=lambda one: (len(one[0]), one)):
         if before == (letter, copy - 1):
             spans[-1].append(f"{letter}-{copy}")
         else:

@@ -9,6 +9,7 @@ from functools import cached_property, lru_cache
 from itertools import pairwise
 
 from marker.geometry import Polygon
+from marker.geometry.curves import Spot
 from marker.geometry.pole import pole
 from marker.plan import style
 from marker.plan.page import Box, Point, View
@@ -126,7 +127,7 @@ def _room(ring: Ring, at: Point) -> float:
     return min(_off(a, b, at) for a, b in _sides(ring))
 
 
-def _off(a: Point, b: Point, at: Point) -> float:
+def _off(a: Spot, b: Spot, at: Spot) -> float:
     dx, dy = b[0] - a[0], b[1] - a[1]
     long = dx * dx + dy * dy
     part = ((at[0] - a[0]) * dx + (at[1] - a[1]) * dy) / long if long else 0.0
@@ -152,17 +153,17 @@ def _thinned(run: Sequence[Point]) -> list[Point]:
     return [*_thinned(run[: at + 1])[:-1], *_thinned(run[at:])]
 
 
-def _sides(ring: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
+def _sides(ring: Sequence[Spot]) -> Iterator[tuple[Spot, Spot]]:
     return zip(ring, [*ring[1:], ring[0]], strict=True)
 
 
-def _about(at: tuple[float, float], angle: int) -> tuple[float, float]:
+def _about(at: Spot, angle: int) -> Spot:
     """A place as it is seen when the page is turned back by an angle about 0, 0."""
     cos, sin = turned(angle)
     return at[0] * cos - at[1] * sin, at[0] * sin + at[1] * cos
 
 
-def _turned(ring: Ring, angle: int) -> list[tuple[float, float]]:
+def _turned(ring: Ring, angle: int) -> list[Spot]:
     return [_about(point, angle) for point in ring]
 
 
@@ -187,14 +188,12 @@ def _seats(shape: Shape, wanted: tuple[int, int, int], pad: int) -> Iterator[Sla
         yield Slab((round(x * cos + y * sin), round(-x * sin + y * cos)), width, height, angle)
 
 
-def _open(
-    ring: Sequence[tuple[float, float]], low: float, high: float
-) -> Iterator[tuple[float, float]]:
+def _open(ring: Sequence[Spot], low: float, high: float) -> Iterator[tuple[float, float]]:
     """The stretches of a level band that lie wholly inside a ring."""
     middle = (low + high) / 2
     shut: list[tuple[float, float]] = []
     crossed: list[float] = []
-    for (ax, ay), (bx, by) in zip(ring, [*ring[1:], ring[0]], strict=True):
+    for (ax, ay), (bx, by) in _sides(ring):
         if max(ay, by) <= low or min(ay, by) >= high:
             continue
         ends = []

@@ -59,12 +59,13 @@ def _name_edge(
     if view.length(round(edge.length)) * 4 // 5 < width(text, size):
         _name_level(drawing, room, view, one, named)
         return
-    lines = []
+    lines: list[Line] = []
     for slide in SLIDES:
         middle = edge.length * slide / 100
         low, high = max(0.0, middle - reach / 2), min(edge.length, middle + reach / 2)
-        lines.append(tuple(_on_page(view, one, edge.at(at)[0]) for at in (low, high)))
-    _along(drawing, room, one, lines, text, "edge", size)  # type: ignore[arg-type]
+        start, end = (_on_page(view, one, edge.at(at)[0]) for at in (low, high))
+        lines.append((start, end))
+    _along(drawing, room, one, lines, text, "edge", size)
 
 
 def _name_level(

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from marker.geometry.segments import edges
 from marker.plan.page import Box, Point
 
 
@@ -74,7 +75,7 @@ def meet(a: Sequence[Point], b: Sequence[Point]) -> bool:
 
 
 def _parted(ring: Sequence[Point], other: Sequence[Point]) -> bool:
-    for (x0, y0), (x1, y1) in zip(ring, [*ring[1:], ring[0]], strict=True):
+    for (x0, y0), (x1, y1) in edges(ring):
         nx, ny = y0 - y1, x1 - x0
         if not nx and not ny:
             continue

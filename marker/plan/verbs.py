@@ -13,7 +13,7 @@ from itertools import pairwise
 from marker.plan import style
 from marker.plan.lettering import ASCENT, DESCENT, width
 from marker.plan.page import Box, Point
-from marker.plan.slabs import Slab, corners, meet
+from marker.plan.slabs import Slab
 
 
 @dataclass(frozen=True)
@@ -130,12 +130,6 @@ class Label:
         slab = self.slab and replace(self.slab, at=(self.slab.at[0] + dx, self.slab.at[1] + dy))
         return replace(self, box=self.box.moved(dx, dy), slab=slab)
 
-    def meets(self, other: Label) -> bool:
-        """Whether two labels share any paper."""
-        if not self.box.hits(other.box):
-            return False
-        return meet(corners(self.slab or self.box), corners(other.slab or other.box))
-
 
 @dataclass
 class Drawing:
@@ -233,8 +227,10 @@ class Drawing:
 
     def label(self, kind: str, owner: str, area: Box | Slab) -> None:
         """Keep the paper a label takes."""
-        slab = area if isinstance(area, Slab) else None
-        self.labels.append(Label(kind, owner, slab.box if slab else area, slab))  # type: ignore[arg-type]
+        if isinstance(area, Slab):
+            self.labels.append(Label(kind, owner, area.box, area))
+        else:
+            self.labels.append(Label(kind, owner, area))
 
     def take(self, other: Drawing, dx: int, dy: int) -> None:
         """Set another drawing into this one, moved."""

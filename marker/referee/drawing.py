@@ -3,8 +3,8 @@
 The plan's group `id="lay"` has 1/160 mm of cloth as its unit, x along the bolt and y up.
 In it stand one `rect` for the bolt, each placed copy, each region, each offcut and what of each
 flaw lies on the bolt, one `path` for each copy with an outline, and one `line` for each tear,
-under their ids; nothing else may. The lines of a
-repeat may stand in a group `id="repeat"` before it, set by the same transform.
+under their ids; nothing else may. The lines of a repeat may stand in a group `id="repeat"`
+before it, set by the same transform.
 """
 
 from __future__ import annotations
