@@ -18,6 +18,7 @@ from marker.geometry.segments import edges
 from marker.solver.nest import NestKind, nest
 from marker.solver.nest.corridors import planes
 from marker.solver.nest.discs import discs
+from marker.solver.nest.frame import Frame
 from marker.solver.nest.judge import apart, clashes, sound
 from marker.solver.nest.kernel import clearance, compiled
 from marker.solver.nest.nofit import no_fit, tables
@@ -123,7 +124,7 @@ def test_half_planes_keep_a_pair_apart() -> None:
     random, tried = Random(11), 0
     for standing, moving in pairs(4, 60):
         width = 100_000
-        task = Task.of([NestKind(1, (standing,)), NestKind(1, (moving,))], width, 0, ())
+        task = Task.of(Frame.framed([NestKind(1, (standing,)), NestKind(1, (moving,))], width))
         for x, y in moves(random, standing, moving):
             if standing.overlaps(moving.shifted(x, y)):
                 continue

@@ -14,6 +14,7 @@ from marker.geometry import Polygon, Rect
 from marker.piece import Wise
 from marker.solver.nest import Nested, NestKind, NestSpot, Phase, ShapeRule, nest
 from marker.solver.nest.bounds import least_of
+from marker.solver.nest.frame import Frame
 from marker.solver.nest.hand import Hand
 from marker.solver.nest.judge import obeys
 from marker.solver.nest.starts import Start
@@ -247,7 +248,7 @@ def off(place: float, step: float) -> float:
 @settings(max_examples=40)
 @given(kinds(WIDTH), st.integers(0, 99))
 def test_the_search_itself_keeps_the_rules(asked: list[NestKind], seed: int) -> None:
-    task = Task.of(asked, WIDTH, 0, (), REPEATS)
+    task = Task.of(Frame.framed(asked, WIDTH, repeat=REPEATS))
     first = min(Start.of(task, None).layouts, key=lambda layout: layout.length)
     hand = Hand(task, first, least_of(task)[0], seed, afresh=bool(seed % 2))
     for _ in range(8):

@@ -6,14 +6,11 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import pairwise
 
-import numpy as np
-
 from marker.geometry import Polygon, Rect
 from marker.geometry.segments import Point, edges
 from marker.solver.nest.frame import Frame
-from marker.solver.nest.ground import reach_across
 from marker.solver.nest.inrow import in_a_row, side_by_side
-from marker.solver.nest.kinds import NestKind
+from marker.solver.nest.kinds import ALONG, NestKind
 from marker.solver.nest.nearest import Band, past_flaws
 
 AREA = "the area of the pieces"
@@ -59,20 +56,18 @@ def least_of(frame: Frame) -> Bound:
 
 def _soonest(frame: Frame) -> Bound:
     """Where the piece ends that can only end last, flaws in mind."""
-    ends = np.full(len(frame.kinds), -1)
-    for s, (k, shape) in enumerate(frame.origins):
-        low = int(frame.ground.low[0, s])
-        if frame.flaws:
-            band = Band(*reach_across(frame.kinds[k], shape, frame.width))
-            low = past_flaws(frame.outlines[s], band, frame.flaws, low)
-        end = low + frame.outlines[s].box.along
-        ends[k] = end if ends[k] < 0 else min(ends[k], end)
-    longest = max(
-        min(frame.outlines[s].box.along for s, (owner, _) in enumerate(frame.origins) if owner == k)
-        for k in range(len(frame.kinds))
-    )
-    best = int(ends.max())
+    kinds = [frame.ways(k) for k in range(len(frame.kinds))]
+    best = max(min(_end(frame, s) for s in ways) for ways in kinds)
+    longest = max(min(frame.outlines[s].box.along for s in ways) for ways in kinds)
     return best, LONGEST if best == longest else PLACED
+
+
+def _end(frame: Frame, s: int) -> int:
+    """Where an outline ends at the soonest."""
+    low = int(frame.ground.low[ALONG, s])
+    if frame.flaws:
+        low = past_flaws(frame.outlines[s], frame.band(s), frame.flaws, low)
+    return low + frame.outlines[s].box.along
 
 
 def _by_repeat(frame: Frame, best: Bound) -> Bound:
@@ -103,8 +98,7 @@ def _by_lines(frame: Frame) -> Iterator[Bound]:
 def _lines(frame: Frame) -> set[Fraction]:
     """Lines that pinned pieces cross; between whole units, so that no edge lies on one."""
     return {
-        Fraction(2 * (kind.rule(s).across or (0, 0))[0] + 1, 2)
-        + (kind.shapes[s].box.across - 1) * at // PARTS
+        Fraction(2 * rule.across[0] + 1, 2) + (kind.shapes[s].box.across - 1) * at // PARTS
         for kind in frame.kinds
         for s, rule in enumerate(kind.rules)
         if rule.across is not None and rule.across[0] == rule.across[1]
@@ -116,12 +110,9 @@ def _taken(frame: Frame, line: Fraction) -> int:
     """The least that all copies together take of a line, wherever they lie."""
     total = Fraction(0)
     for k, kind in enumerate(frame.kinds):
-        chords = [
-            _chord(kind.shapes[s], line, Band(*reach_across(kind, s, frame.width)))
-            for owner, s in frame.origins
-            if owner == k
-        ]
-        total += kind.count * min(chords)
+        total += kind.count * min(
+            _chord(frame.outlines[s], line, frame.band(s)) for s in frame.ways(k)
+        )
     return -(-total.numerator // total.denominator)
 
 

@@ -11,6 +11,7 @@ import numpy as np
 from marker.errors import BadInput
 from marker.geometry import Rect
 from marker.solver.nest.bounds import least_of
+from marker.solver.nest.frame import Frame
 from marker.solver.nest.hand import Hand
 from marker.solver.nest.kinds import Nested, NestKind, NestSpot
 from marker.solver.nest.starts import Start
@@ -61,7 +62,7 @@ def nest(
     began = monotonic()
     if not kinds or width <= 0 or margin < 0:
         raise BadInput("a nest needs pieces, a width above nothing and no margin below nothing")
-    task = Task.of(kinds, width, margin, flaws, repeat)
+    task = Task.of(Frame.framed(kinds, width, margin, flaws, repeat))
     bound, bound_by = least_of(task)
     loading = monotonic()
     first = Start.of(task, start)

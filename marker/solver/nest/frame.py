@@ -9,6 +9,7 @@ from marker.errors import CannotLay
 from marker.geometry import Polygon, Rect
 from marker.solver.nest.ground import Ground, reach_across
 from marker.solver.nest.kinds import NestKind, ShapeRule
+from marker.solver.nest.nearest import Band
 
 
 @dataclass(frozen=True)
@@ -44,6 +45,15 @@ class Frame:
     def copies(self) -> int:
         """How many copies there are of all kinds."""
         return sum(kind.count for kind in self.kinds)
+
+    def ways(self, k: int) -> list[int]:
+        """The outlines of a kind."""
+        return [s for s, (owner, _) in enumerate(self.origins) if owner == k]
+
+    def band(self, s: int) -> Band:
+        """The heights at which an outline can lie."""
+        k, shape = self.origins[s]
+        return Band(*reach_across(self.kinds[k], shape, self.width))
 
 
 def _no_way(kind: NestKind, width: int) -> str:

@@ -10,7 +10,6 @@ from math import prod
 from marker.geometry import Polygon
 from marker.geometry.segments import edges
 from marker.solver.nest.frame import Frame
-from marker.solver.nest.ground import reach_across
 from marker.solver.nest.kinds import ALONG
 from marker.solver.nest.nearest import Band, apart_least, beyond
 
@@ -20,14 +19,9 @@ WORK = 20_000
 """So many pairs of edges are combined, over all pairs of outlines, in a part of a second."""
 
 
-def _band(frame: Frame, s: int) -> Band:
-    k, shape = frame.origins[s]
-    return Band(*reach_across(frame.kinds[k], shape, frame.width))
-
-
 def _between(frame: Frame, s: int, t: int) -> Band:
     """How far across outline t can lie from outline s."""
-    first, second = _band(frame, s), _band(frame, t)
+    first, second = frame.band(s), frame.band(t)
     return Band(second.low - first.high, second.high - first.low)
 
 
@@ -49,7 +43,7 @@ def side_by_side(frame: Frame) -> int:
         for other in range(k, count):
             if k != other or frame.kinds[k].count > 1:
                 best = max(best, min(
-                    _pair(frame, s, t) for s in _ways(frame, k) for t in _ways(frame, other)
+                    _pair(frame, s, t) for s in frame.ways(k) for t in frame.ways(other)
                 ))  # fmt: skip
     return best
 
@@ -62,10 +56,6 @@ def _is_single(outline: Polygon) -> bool:
     """Whether every line along the cloth meets the outline in one stretch, if at all."""
     rises = [by > ay for (_, ay), (_, by) in edges(outline.points) if ay != by]
     return sum(a != b for a, b in zip(rises, rises[1:] + rises[:1], strict=True)) == 2
-
-
-def _ways(frame: Frame, k: int) -> list[int]:
-    return [s for s, (owner, _) in enumerate(frame.origins) if owner == k]
 
 
 def _pair(frame: Frame, s: int, t: int) -> int:
@@ -88,7 +78,7 @@ def in_a_row(frame: Frame) -> int:
     comes after the other is plain only where all lines along the cloth meet them in one stretch.
     """
     lines = {Fraction(frame.width, 2)}
-    lines |= {Fraction(2 * _band(frame, s).low + 1, 2) for s in range(len(frame.outlines))}
+    lines |= {Fraction(2 * frame.band(s).low + 1, 2) for s in range(len(frame.outlines))}
     crossing = {tuple(k for k in range(len(frame.kinds)) if _crosses(frame, k, y)) for y in lines}
     return max((_row(frame, kinds) for kinds in crossing if kinds), default=0)
 
@@ -96,13 +86,13 @@ def in_a_row(frame: Frame) -> int:
 def _crosses(frame: Frame, k: int, line: Fraction) -> bool:
     return all(
         _is_single(frame.outlines[s]) and band.high < line < band.low + frame.outlines[s].box.across
-        for s in _ways(frame, k)
-        for band in (_band(frame, s),)
+        for s in frame.ways(k)
+        for band in (frame.band(s),)
     )
 
 
 def _row(frame: Frame, kinds: Sequence[int]) -> int:
-    ways = [s for k in kinds for s in _ways(frame, k)]
+    ways = [s for k in kinds for s in frame.ways(k)]
     counts = tuple(frame.kinds[k].count for k in kinds)
     if (
         sum(counts) < 2

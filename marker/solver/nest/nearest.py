@@ -29,7 +29,7 @@ Path = Sequence[Point]
 
 @dataclass(frozen=True)
 class Band:
-    """The heights, least and greatest, that a move across the cloth can have."""
+    """The heights, least and greatest, that an outline or a move across the cloth can have."""
 
     low: int
     high: int

@@ -13,14 +13,12 @@ from marker.solver.nest.discs import discs
 from marker.solver.nest.frame import Frame
 from marker.solver.nest.judge import obeys, sound
 from marker.solver.nest.kernel import Floats, Ints, State, Table, Work
-from marker.solver.nest.kinds import NestKind, NestSpot
+from marker.solver.nest.kinds import NestSpot
 from marker.solver.nest.nofit import tables
 from marker.solver.nest.spots import KEPT
 
 PAIRS = 16
 """Pairs that may bite, a copy, before some are left unnoted."""
-
-
 ROWS = 24
 """Neighbours that a model of what a spot costs takes in."""
 
@@ -44,21 +42,12 @@ class Task(Frame):
     table: Table
 
     @classmethod
-    def of(
-        cls,
-        kinds: Sequence[NestKind],
-        width: int,
-        margin: int = 0,
-        flaws: Sequence[Rect] = (),
-        repeat: tuple[int, int] = (0, 0),
-    ) -> Task:
-        """Lay the tables; raises `CannotLay` where a piece has no place across the cloth."""
-        frame = Frame.framed(kinds, width, margin, flaws, repeat)
-        origins, outlines, ground = frame.origins, frame.outlines, frame.ground
-        zones = [Polygon.of_rect(Rect(0, 0, flaw.along, flaw.across)) for flaw in flaws]
-        fits = tables([*outlines, *zones])
-        owners = np.array([k for k, _ in origins])
-        free = sum(kind.count for kind in kinds)
+    def of(cls, frame: Frame) -> Task:
+        """Lay the tables of a frame."""
+        kinds, ground, free = frame.kinds, frame.ground, frame.copies
+        zones = [Polygon.of_rect(Rect(0, 0, flaw.along, flaw.across)) for flaw in frame.flaws]
+        fits = tables([*frame.outlines, *zones])
+        owners = np.array(ground.owners)
         kind = np.repeat(np.arange(len(kinds)), [kind.count for kind in kinds])
         area = np.array(
             [kinds[k].shapes[0].area2 for k in kind.tolist()] + [z.area2 for z in zones]
@@ -73,10 +62,10 @@ class Task(Frame):
             many=np.bincount(owners, minlength=len(kinds)),
             kind=kind,
             factor=np.sqrt(np.sqrt(area / area[:free].mean())),
-            gap=float(margin),
+            gap=float(frame.margin),
             gap_fixed=0.0,
             free=free,
-            width=float(width),
+            width=float(frame.width),
             low=ground.low,
             high=ground.high,
             step=ground.step,
@@ -84,8 +73,15 @@ class Task(Frame):
             disc=discs(fits.edges, fits.start, fits.end, fits.sizes),
         )
         return cls(
-            frame.kinds, width, margin, frame.flaws, outlines, origins, ground, table
-        )  # fmt: skip
+            kinds,
+            frame.width,
+            frame.margin,
+            frame.flaws,
+            frame.outlines,
+            frame.origins,
+            ground,
+            table,
+        )
 
     def state(self, layout: Layout, seed: int) -> State:
         """A state of the search that starts from a layout, the flaws where they lie."""
