@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from marker.errors import BadInput
 from marker.geometry import Rect
-from marker.units import METRE, YARD, ceil_to
+from marker.units import METRE, YARD, System, ceil_to
 
 
 @dataclass(frozen=True)
@@ -77,7 +77,8 @@ class Cloth:
     """Laid folded lengthwise, right sides in, and cut through both layers with shears.
 
     A lay is told as it lies unfolded: every copy has its mirror image across the middle of the
-    width, `laid_width` / 2, where the fold was; only pieces that fold lie across it.
+    width, `laid_width` / 2, where the fold was; only pieces that fold lie across it. The image
+    of a copy that is cut alone is a place left empty.
     """
 
     def __post_init__(self) -> None:
@@ -109,6 +110,11 @@ class Cloth:
         """The zone across the cloth in which pieces may lie; its x-extent is nothing."""
         edge = 0 if self.keep_selvedges else self.selvedge
         return Rect(0, edge, 0, self.laid_width - edge)
+
+    @property
+    def system(self) -> System:
+        """The measure it is sold by, told by its step: 127 divides every eighth of an inch."""
+        return System.IN if self.step % 127 == 0 else System.CM
 
     @property
     def washed(self) -> bool:

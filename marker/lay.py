@@ -158,7 +158,10 @@ class Aim(StrEnum):
     REMNANT = "remnant"
     """The area of the largest useful rectangle left over; more is better."""
     TEARS = "tears"
-    """The number of tears, or of straight cuts with shears; fewer are better."""
+    """The number of tears, or of straight cuts with shears; fewer are better.
+
+    Where any piece has an outline, each that is cut out with shears counts for one.
+    """
 
 
 @dataclass(frozen=True)

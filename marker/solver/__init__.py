@@ -1,9 +1,11 @@
 """Lays: the shortest length of cloth from which all pieces can be had, and its bound.
 
-`solve` has pieces laid in one of three ways: as a row of bands to be torn (`tear`), in any
-arrangement for the shears (`shears`), or by the rules that flaws, repeats and selvedges
-bring (`ruled`). `fit` asks whether a length is enough, `settle` which cloth gives what and
-how strips are pieced. `finish` makes the lay of what was found, with its four goals.
+`solve` has straight pieces laid as a row of bands to be torn (`tear`), in any arrangement for
+the shears (`shears`), or by the rules that flaws, repeats and selvedges bring (`ruled`). Pieces
+of any outline, or kept apart by a margin, are nested for the shears (`nested`), cut from
+regions that tears free (`mixed`), or laid on folded cloth (`folded`). `fit` asks whether a
+length is enough, `settle` which cloth gives what and how strips are pieced. `finish` makes the
+lay of what was found, with its four goals.
 """
 
 from __future__ import annotations
@@ -48,12 +50,11 @@ def solve(
     """Lay pieces on a cloth: least to buy, least length, then tidy remnants.
 
     Without a `mode` it is the usual one, or where straight pieces would be torn and curved ones
-    cut, the shorter one of both. Stops when the length is proved, else after
-    `seconds`, or after `iterations` rounds of betterment where given: the clock then plays no
-    part, and the same seed gives the same lay. `progress` is told the best length and the
-    bound now and then. Ctrl-C during the search keeps the best lay. Raises `CannotLay` where
-    a piece is too wide for the cloth, or a remnant is too short, and `BadInput` where there
-    is nothing to lay.
+    cut, the shorter one of both. Stops when the length is proved, else after `seconds`, or
+    after `iterations` rounds of betterment where given: the clock then plays no part, and the
+    same seed gives the same lay. `progress` is told the best length and the bound now and then.
+    Ctrl-C during the search keeps the best lay. Raises `CannotLay` where a piece is too wide for
+    the cloth, or a remnant is too short, and `BadInput` where there is nothing to lay.
     """
     limits = Limits(seconds, iterations, seed, progress)
     with listening():
@@ -119,8 +120,7 @@ def settle(
     """Settle which cloth gives each piece, and how strips are pieced; sentences say how.
 
     Every piece that comes back is of one length and on one cloth. What curved pieces take is
-    reckoned by their area. Raises `CannotLay` where
-    the cloths can't hold them.
+    reckoned by their area. Raises `CannotLay` where the cloths can't hold them.
     """
     from marker.solver.share import share_out
     from marker.solver.stand_in import restored, stand_ins

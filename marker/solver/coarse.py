@@ -1,7 +1,8 @@
 """Outlines of fewer corners around finely curved ones, so that a nest is soon under way.
 
 What the search takes for a piece holds the piece, so that a sound nest of the coarse outlines
-is one of the true ones; the cloth lost is no more than a tolerance at every curve.
+is one of the true ones; the cloth lost is no more than a tolerance at every curve, but for
+outlines so jagged that even that leaves too many corners: of those the hull is taken.
 """
 
 from __future__ import annotations

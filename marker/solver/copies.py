@@ -6,7 +6,6 @@ a nest takes up all of that width.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -16,10 +15,10 @@ from marker.geometry import Polygon
 from marker.lay import Placement
 from marker.piece import Piece, Wise
 from marker.solver.nest import NestKind, NestSpot, Phase, ShapeRule
+from marker.solver.nest.kinds import FREE
 from marker.solver.rules_read import matched_sets, no_selvedge, spans
-from marker.units import Rounding, System, format_length
+from marker.units import Rounding, format_length
 
-FREE = ShapeRule()
 Sets = Sequence[tuple[str, Wise]]
 
 
@@ -59,15 +58,6 @@ class Copies:
     def tied(self) -> bool:
         """Whether a rule says where it lies."""
         return any(way.rule != FREE for way in self.ways)
-
-
-def check(cloth: Cloth, pieces: Sequence[Piece]) -> None:
-    """Raise `BadInput` where there is nothing to lay or two pieces share a letter."""
-    if not pieces:
-        raise BadInput(f"cloth {cloth.key!r}: there is no piece to lay; give at least one")
-    for letter, times in Counter(piece.letter for piece in pieces).items():
-        if times > 1:
-            raise BadInput(f"two pieces are lettered {letter!r}; give each a letter of its own")
 
 
 def copies_of(cloth: Cloth, pieces: Sequence[Piece]) -> list[Copies]:
@@ -173,7 +163,7 @@ def fitting(cloth: Cloth, piece: Piece, ways: Sequence[Way]) -> list[Way]:
 
 def _too_wide(cloth: Cloth, piece: Piece, ways: Sequence[Way], there: int) -> str:
     """That no way in which a piece may lie is narrow enough for the cloth, and what helps."""
-    system = System.IN if cloth.step % 127 == 0 else System.CM
+    system = cloth.system
     least = format_length(min(way.outline.box.across for way in ways), system, Rounding.UP)
     return (
         f"piece {piece.letter} ({piece.name}) needs {least} across in the narrowest way in which "

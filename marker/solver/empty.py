@@ -12,10 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from marker.geometry import Polygon, Rect
+from marker.geometry.segments import Point, edges
 from marker.units import CM
 
 Cells = NDArray[np.bool_]
-Point = tuple[int, int]
 FINE, MOST = 2 * CM, 300
 """How far apart the lines stand, unless there would be too many along the cloth."""
 
@@ -60,7 +60,7 @@ class _Grid:
         """
         crossed: list[list[float]] = [[] for _ in range(len(self.free))]
         ring = outline.points
-        for one, two in zip(ring, (*ring[1:], ring[0]), strict=True):
+        for one, two in edges(ring):
             a, b = min(one, two), max(one, two)
             first = max(0, int(np.searchsorted(self.xs, a[0], side="right")) - 1)
             last = min(len(self.free), int(np.searchsorted(self.xs, b[0], side="left")))
@@ -152,7 +152,7 @@ def _reach(rect: Rect, zone: Rect, rings: Sequence[Sequence[Point]]) -> tuple[in
     """How far an empty rectangle goes along before an outline beside it begins."""
     low, high = zone.x0, zone.x1
     for ring in rings:
-        for one, two in zip(ring, (*ring[1:], ring[0]), strict=True):
+        for one, two in edges(ring):
             if max(one[1], two[1]) <= rect.y0 or min(one[1], two[1]) >= rect.y1:
                 continue
             # By y, so that a column is a stretch of heights.

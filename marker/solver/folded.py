@@ -18,13 +18,13 @@ from marker.errors import BadInput, CannotLay
 from marker.geometry import Polygon, Rect
 from marker.lay import Lay, Placement
 from marker.piece import Piece, Wise
-from marker.solver.copies import Way, check, turned_over
-from marker.solver.finish import cut, cut_out
+from marker.solver.copies import Way, turned_over
 from marker.solver.layers import ALIKE, Doubled, Layer, doubled, layers, mirror_image
 from marker.solver.lays import Limits
 from marker.solver.nest import NestSpot
 from marker.solver.nest.bounds import least_length
-from marker.solver.nested import bound, flaws_in, spread
+from marker.solver.nested import bound, finished, flaws_in, spread
+from marker.solver.problem import check
 from marker.solver.rules_read import matched_sets
 from marker.solver.stop import asked
 
@@ -67,8 +67,7 @@ def lay_folded(cloth: Cloth, pieces: Sequence[Piece], limits: Limits) -> Lay:
         else:
             empty.append(there.shifted(spot.x, y))
     floor = _bound(cloth, pieces, best.layers, half, floor)
-    shaped = any(piece.outline is not None for piece in pieces)
-    return (cut_out if shaped else cut)(cloth, pieces, placed, *floor, empty)
+    return finished(cloth, pieces, placed, *floor, empty)
 
 
 def _half(cloth: Cloth) -> Rect:

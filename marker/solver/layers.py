@@ -16,7 +16,7 @@ from marker.geometry.segments import Point, edges
 from marker.piece import Grain, Piece
 from marker.solver.copies import Copies, Way, distinct, turned_over, ways_of
 from marker.solver.rules_read import matched_sets, no_selvedge
-from marker.units import MM, Rounding, System, format_length
+from marker.units import MM, Rounding, format_length
 
 ALIKE = MM // 5
 """Two polygons round one shape lie within twice 0.1 mm of each other, and so do images."""
@@ -142,7 +142,7 @@ def _strip(piece: Piece) -> bool:
 
 def _too_wide(cloth: Cloth, piece: Piece, ways: Sequence[Way], there: int) -> str:
     """That a piece that fits open cloth is too wide for half of it, and what helps."""
-    system = System.IN if cloth.step % 127 == 0 else System.CM
+    system = cloth.system
     least = format_length(min(way.outline.box.across for way in ways), system, Rounding.UP)
     remedy = (
         "cut the piece on the bias from a rectangle, take another cloth,"

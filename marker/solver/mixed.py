@@ -19,11 +19,12 @@ from marker.geometry import Rect
 from marker.lay import Lay, Mode, Placement
 from marker.piece import Piece
 from marker.solver import nested
-from marker.solver.copies import check, copies_of, placements
+from marker.solver.copies import copies_of, placements
 from marker.solver.finish import in_hand, parted
 from marker.solver.goals import USEFUL
 from marker.solver.lays import Limits, lay
 from marker.solver.nest import NestSpot
+from marker.solver.problem import check
 from marker.solver.separate import knots, tear_apart
 from marker.solver.shears.cuts import leftovers
 
@@ -219,13 +220,10 @@ class _Table:
         """So many copies of each kind in a rectangle, if they are soon found to fit."""
         if monotonic() >= self.until:
             return ()
-        kinds = [kind for kind, count in enumerate(counts) if count]
-        asked = [replace(self.copies[kind], count=counts[kind]) for kind in kinds]
         try:
-            found = nested.spread(self.cloth, asked, room, self.quick)
+            spots = self._spread(room, counts, self.quick)
         except CannotLay:
             return ()
-        spots = tuple(replace(spot, kind=kinds[spot.kind]) for spot in found)
         return spots if self._end(spots)[0] <= room.x1 else ()
 
     def add_drop(self, limits: Limits) -> None:
@@ -234,11 +232,14 @@ class _Table:
             return
         usable = self.cloth.usable
         zone = Rect(self.length, usable.y0, self.length, usable.y1)
-        kinds = [kind for kind, count in enumerate(self.left) if count]
-        asked = [replace(self.copies[kind], count=self.left[kind]) for kind in kinds]
+        self._add(zone, self._spread(zone, self.left, limits))
+
+    def _spread(self, zone: Rect, counts: Sequence[int], limits: Limits) -> tuple[NestSpot, ...]:
+        """Where so many copies of each kind lie in a zone that is as long as they take."""
+        kinds = [kind for kind, count in enumerate(counts) if count]
+        asked = [replace(self.copies[kind], count=counts[kind]) for kind in kinds]
         found = nested.spread(self.cloth, asked, zone, limits)
-        spots = tuple(replace(spot, kind=kinds[spot.kind]) for spot in found)
-        self._add(zone, spots)
+        return tuple(replace(spot, kind=kinds[spot.kind]) for spot in found)
 
     def _add(self, room: Rect, spots: tuple[NestSpot, ...]) -> None:
         """Make a region as long as its copies take, as wide too where that leaves a remnant."""

@@ -1,4 +1,4 @@
-"""The door to constraint programming: the one module that uses OR-Tools, and its plainest use.
+"""The door to constraint programming: the one module that uses CP-SAT, and its plainest use.
 
 `run` solves any model built by `Arrangement`; `prove` lays rectangles with nothing else asked, and
 `overfull` asks still less of them.

@@ -15,12 +15,12 @@ from marker.lay import Lay, Mode, Placement
 from marker.piece import Piece
 from marker.solver.bounds import ROWS, by_rows
 from marker.solver.coarse import coarser
-from marker.solver.copies import Copies, check, copies_of, moved, placements, spots_of
+from marker.solver.copies import Copies, copies_of, moved, placements, spots_of
 from marker.solver.finish import cut, cut_out
 from marker.solver.lays import Limits, lay
 from marker.solver.nest import NestKind, NestSpot, nest
 from marker.solver.nest.bounds import least_length
-from marker.solver.problem import read
+from marker.solver.problem import check, read
 from marker.units import CM
 
 ROUNDS = 100
@@ -124,10 +124,14 @@ def finished(
     placed: Sequence[Placement],
     bound: int,
     bound_by: str,
+    spoilt: Sequence[Polygon] = (),
 ) -> Lay:
-    """The finished lay; of rectangles alone all that is left falls into rectangles too."""
+    """The finished lay; of rectangles alone all that is left falls into rectangles too.
+
+    What is `spoilt` is cut through with the pieces.
+    """
     shaped = any(piece.outline is not None for piece in pieces)
-    return (cut_out if shaped else cut)(cloth, pieces, placed, bound, bound_by)
+    return (cut_out if shaped else cut)(cloth, pieces, placed, bound, bound_by, spoilt)
 
 
 def bound(cloth: Cloth, pieces: Sequence[Piece], margin: int = 0) -> tuple[int, str]:

@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 from marker.cloth import Cloth
 from marker.errors import BadInput, CannotLay
 from marker.piece import Grain, Piece
-from marker.units import System, format_length
+from marker.units import format_length
 
 Ints = NDArray[np.int64]
 Shape = tuple[int, int]
@@ -114,7 +114,7 @@ def shapes_of(piece: Piece, cloth: Cloth) -> dict[Shape, int]:
 
 
 def _too_wide(piece: Piece, cloth: Cloth) -> str:
-    system = System.IN if cloth.step % 127 == 0 else System.CM
+    system = cloth.system
     across = piece.breadth if piece.turns(cloth.one_way)[0] == 0 else piece.length
     fits_turned = min(piece.length, piece.breadth) <= cloth.usable.across
     remedy = "take a wider cloth, or join the piece from narrower ones"
@@ -128,17 +128,22 @@ def _too_wide(piece: Piece, cloth: Cloth) -> str:
     )
 
 
+def check(cloth: Cloth, pieces: Sequence[Piece]) -> None:
+    """Raise `BadInput` where there is nothing to lay or two pieces share a letter."""
+    if not pieces:
+        raise BadInput(f"cloth {cloth.key!r}: there is no piece to lay; give at least one")
+    for letter, times in Counter(piece.letter for piece in pieces).items():
+        if times > 1:
+            raise BadInput(f"two pieces are lettered {letter!r}; give each a letter of its own")
+
+
 def read(cloth: Cloth, pieces: Sequence[Piece]) -> Scaled:
     """Set up the problem for these pieces on this cloth.
 
     Raises `BadInput` where there is nothing to lay or two pieces share a letter, and
     `CannotLay` where a piece is too wide.
     """
-    if not pieces:
-        raise BadInput(f"cloth {cloth.key!r}: there is no piece to lay; give at least one")
-    for letter, times in Counter(piece.letter for piece in pieces).items():
-        if times > 1:
-            raise BadInput(f"two pieces are lettered {letter!r}; give each a letter of its own")
+    check(cloth, pieces)
     counts: Counter[tuple[Shape, ...]] = Counter()
     for piece in pieces:
         counts[tuple(sorted(shapes_of(piece, cloth)))] += piece.count

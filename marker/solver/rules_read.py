@@ -12,7 +12,7 @@ from marker.lay import Placement
 from marker.piece import AtSelvedge, Piece, Side, Wise
 from marker.solver.problem import shapes_of
 from marker.solver.rules import Kind, Question, Span, Way
-from marker.units import Rounding, System, format_length
+from marker.units import Rounding, format_length
 
 
 def read(cloth: Cloth, pieces: Sequence[Piece]) -> Question:
@@ -205,7 +205,7 @@ def _short(question: Question) -> None:
 
 def too_short(cloth: Cloth, least: int) -> str:
     """That a remnant does not hold its pieces, and how much would at the least be needed."""
-    system = System.IN if cloth.step % 127 == 0 else System.CM
+    system = cloth.system
     need = cloth.need(least)
     return (
         f"the remnant {cloth.key!r} is {format_length(cloth.length, system)} long and its pieces "

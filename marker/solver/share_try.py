@@ -13,7 +13,7 @@ from marker.piece import Grain, Mark, Piece, Pieced
 from marker.solver.lays import Limits, lay
 from marker.solver.share_model import Segment, Shares
 from marker.solver.stop import asked
-from marker.units import INCH, MM, ceil_to
+from marker.units import INCH, MM, System, ceil_to
 
 FAR = 1 << 60
 """A score worse than any."""
@@ -33,7 +33,7 @@ class Tried:
 
 def grid(cloth: Cloth) -> int:
     """The step in which lengths are measured out."""
-    return INCH // 8 if cloth.step % 127 == 0 else MM
+    return INCH // 8 if cloth.system is System.IN else MM
 
 
 def room(cloth: Cloth, piece: Piece) -> int:

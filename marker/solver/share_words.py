@@ -41,7 +41,7 @@ def _joined(
     whose: str,
     fewest: bool,
 ) -> str:
-    system = System.IN if cloths[piece.cloth].step % 127 == 0 else System.CM
+    system = cloths[piece.cloth].system
     name = piece.name.removesuffix(" strip")
     given = {segment.cloth for segment in found}
     where = _and([cloths[key].name for key in (piece.cloth, *piece.also) if key in given])

@@ -45,7 +45,7 @@ class News:
 
 @dataclass
 class Aside:
-    """An exhaustion under way in another process."""
+    """A search under way in another process; one that betters a lay also listens."""
 
     process: ForkProcess
     news: Connection
