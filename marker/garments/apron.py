@@ -15,7 +15,7 @@ from marker.garments.binding import Binding, binding_made
 from marker.garments.hung import selvedges_fit
 from marker.garments.lengths import finished_lengths
 from marker.garments.made import Made
-from marker.garments.order import Draft, Order, Spec, Usual
+from marker.garments.order import SEAM, Draft, Order, Spec, Usual
 from marker.garments.pocket import Pocket, pocket_piece
 from marker.garments.registry import garment
 from marker.garments.ties import Band, Ties, tied
@@ -26,7 +26,6 @@ from marker.garments.words import Length, Size, Strict, Width
 from marker.record import Item
 from marker.units import ceil_to
 
-SEAM = Usual("1 cm", "1/2 in")
 HEM = Usual("5 cm", "2 in")
 NARROW = Usual("1.5 cm", "5/8 in")
 RADIUS = Usual("12 cm", "5 in")

@@ -68,6 +68,12 @@ class Bias:
         return self.joined + (join_takes(self.seam) if self.ring else 0.0)
 
 
+def facing_lines(seam: int, depth: int, top: int) -> tuple[tuple[MarkKind, str, int], ...]:
+    """The lines of a hem facing `depth` deep: the hem's seam, and what the upper edge takes."""
+    hem = (MarkKind.HEM, "hem seam", seam)
+    return (hem, (MarkKind.FOLD, "upper edge", seam + depth)) if top else (hem,)
+
+
 def bias(order: Order, wanted: Bias, cut: str, keys: Sequence[str] | None) -> Made:
     """The pieces that a bias strip is cut as, in one of the ways of `CUTS`.
 

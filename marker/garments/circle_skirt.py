@@ -12,11 +12,11 @@ from marker.garments.curved import (
     top_figures,
     top_made,
 )
-from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
+from marker.garments.curved_hem import Finish, finishes, hemmed
 from marker.garments.lengths import finished_lengths
 from marker.garments.made import Made
 from marker.garments.opening import OPENING_ENDS, in_any_seam, opened
-from marker.garments.order import Draft, Order
+from marker.garments.order import SEAM, Draft, Order
 from marker.garments.registry import garment
 from marker.garments.shape import Shape
 from marker.garments.waist import WAIST

@@ -10,7 +10,7 @@ from typing import Annotated
 from pydantic import Field, PlainValidator
 
 from marker.errors import BadInput
-from marker.garments.bias import Bias, bias
+from marker.garments.bias import Bias, bias, facing_lines
 from marker.garments.bias_keys import CUTS, OnBias
 from marker.garments.facing import TOP
 from marker.garments.made import Made
@@ -74,21 +74,17 @@ def curved_facing(order: Order, wanted: CurvedFacing, shapes: Sequence[Shape], h
     if wanted.only == SHAPED:
         return _shaped(order, wanted, shapes, (depth, hem.take_up, top))
     around = math.ceil(sum(shape.measure("end") for shape in shapes))
-    width = depth + hem.take_up + top
-    lines = [(MarkKind.HEM, "hem seam", hem.take_up)]
-    if top:
-        lines.append((MarkKind.FOLD, "upper edge", width - top))
     strip = Bias(
         part="facing",
         name="bias facing",
         joined=around + 2 * hem.ends,
-        width=width,
+        width=hem.take_up + depth + top,
         seam=hem.seam,
         ring=hem.ring,
         strips=wanted.count,
         shortest=wanted.shortest,
         across=wanted.across,
-        lines=tuple(lines),
+        lines=facing_lines(hem.take_up, depth, top),
     )
     made = bias(order, strip, wanted.only, wanted.cloth)
     surplus = math.ceil(around - sum(_inner(order, shape, depth) for shape in shapes))

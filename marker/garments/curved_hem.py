@@ -14,13 +14,12 @@ from marker.garments.bias_keys import OnBias
 from marker.garments.binding import Binding, binding_made
 from marker.garments.curved_facing import CurvedFacing, Hem, curved_facing
 from marker.garments.made import Made
-from marker.garments.order import Order, Spec, Usual
+from marker.garments.order import SEAM, Order, Spec, Usual
 from marker.garments.shape import Shape
 from marker.garments.words import Length, Size
 from marker.geometry.shapes import INNER, facing
 from marker.piece import MarkKind
 
-SEAM = Usual("1 cm", "1/2 in")
 OWN_HEM = Usual("2 cm", "3/4 in")
 """A curved hem is turned up narrowly, since it is longer than where it is sewn (common
 practice, no source)."""

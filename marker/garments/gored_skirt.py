@@ -11,7 +11,7 @@ from marker.garments.curved import (
     top_figures,
     top_made,
 )
-from marker.garments.curved_hem import SEAM, Finish, finishes, hemmed
+from marker.garments.curved_hem import Finish, finishes, hemmed
 from marker.garments.gore_seams import opening_advice, seam_figures
 from marker.garments.gore_shapes import Top, gore_shapes
 from marker.garments.gore_told import gore_advice, gore_figures
@@ -19,7 +19,7 @@ from marker.garments.gores import PLACES, Gore, Gores, Waistline, half, kinds, m
 from marker.garments.lengths import finished_lengths
 from marker.garments.made import Made
 from marker.garments.opening import opened
-from marker.garments.order import Draft, Order
+from marker.garments.order import SEAM, Draft, Order
 from marker.garments.registry import garment
 from marker.garments.waist import WAIST
 from marker.garments.words import Size

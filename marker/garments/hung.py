@@ -22,15 +22,13 @@ from marker.garments.lower import (
 from marker.garments.made import Made
 from marker.garments.matching import matching, matching_advice
 from marker.garments.opening import LENGTH, Opening, opening_marks, placket_pieces
-from marker.garments.order import Draft, Flex, Order, Spec, Usual
+from marker.garments.order import SEAM, Draft, Flex, Order, Spec
 from marker.garments.panel import Panels, Tube, panel_pieces
 from marker.garments.told import garment_told
 from marker.garments.tubes import tubes
 from marker.garments.words import Size
 from marker.piece import Mark, Piece
 from marker.record import Item
-
-SEAM = Usual("1 cm", "1/2 in")
 
 
 class Hung(Spec, Lower):

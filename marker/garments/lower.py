@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, PlainValidator
 
-from marker.garments.bias import Bias, bias
+from marker.garments.bias import Bias, bias, facing_lines
 from marker.garments.bias_keys import CUTS, WORDS
 from marker.garments.binding import Binding, binding_made
 from marker.garments.facing import DEPTH, TOP, Facing, facing_advice, facing_piece
@@ -209,22 +209,18 @@ def _faced(order: Order, facing: HemFacing, tube: Tube, cut: str, longest: int) 
             f"facing.cut is {cut!r}, and strips of free lengths are for a straight facing; take "
             "out strips, most and joins"
         )
-    top = order.usual(facing.top, TOP)
-    width = order.usual(facing.depth, DEPTH) + tube.seam + top
-    lines = [(MarkKind.HEM, "hem seam", tube.seam)]
-    if top:
-        lines.append((MarkKind.FOLD, "upper edge", width - top))
+    depth, top = order.usual(facing.depth, DEPTH), order.usual(facing.top, TOP)
     wanted = Bias(
         part="facing",
         name="bias facing",
         joined=tube.round,
-        width=width,
+        width=tube.seam + depth + top,
         seam=tube.seam,
         strips=facing.strips if isinstance(facing.strips, int) and cut == CUTS[0] else None,
         shortest=facing.shortest,
         across=facing.across,
         torn=facing.torn,
-        lines=tuple(lines),
+        lines=facing_lines(tube.seam, depth, top),
     )
     return bias(order, wanted, cut, facing.cloth)
 

@@ -66,6 +66,10 @@ class Usual:
         return units.parse(self.inches if system is System.IN else self.metric)
 
 
+SEAM = Usual("1 cm", "1/2 in")
+"""The seam allowance of a garment whose table gives none."""
+
+
 class Spec(Strict):
     """What the case file says of a garment: a recipe adds its own keys and drafts from them."""
 

@@ -8,10 +8,10 @@ from typing import Literal
 from pydantic import Field
 
 from marker.garments.advice import skirt_advice
-from marker.garments.hung import SEAM, Hung, Top, hung
+from marker.garments.hung import Hung, Top, hung
 from marker.garments.lengths import Levels
 from marker.garments.opening import Opening
-from marker.garments.order import Draft, Order, Usual
+from marker.garments.order import SEAM, Draft, Order, Usual
 from marker.garments.panel import Tube, top_marks
 from marker.garments.registry import garment
 from marker.garments.waist import WAIST, Band, Tape, band_pieces, tape_item
