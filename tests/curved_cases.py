@@ -34,3 +34,15 @@ def figure(draft: Draft, name: str) -> int:
     """The one finished length told under that name."""
     (found,) = [item.length for item in draft.garment.figures if item.name == name]
     return found
+
+
+def hem_case(
+    more: str, kind: str = "circle skirt", keys: str = 'circle = "half"\npanels = 2'
+) -> str:
+    """A half circle in two panels: waist 28 in, 30 in long, so the hem is 28 + 30 pi."""
+    return (
+        'title = "A hem"\nunits = "in"\n'
+        '[wearer.ada]\nwaist = "28 in"\nlength = "30 in"\nneck = "15 in"\n'
+        '[cloth.main]\nwidth = "60 in"\n[cloth.lining]\nwidth = "36 in"\n'
+        f'[garment.skirt]\nkind = "{kind}"\ncloth = "main"\nseam = "1/2 in"\n{keys}\n{more}'
+    )

@@ -1,56 +1,19 @@
-"""Hems of curved garments: shaped and bias facings, bias bindings, and how bias is cut."""
+"""Hems of curved garments: own hems, shaped and bias facings, and bias bindings."""
 
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 
 import pytest
 import shapely
-from curved_cases import figure, named, read_drafts, refused
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from curved_cases import figure, hem_case, named, read_drafts, refused
 
-from marker.cloth import Cloth
-from marker.errors import BadInput
-from marker.garments.bias import Bias, bias
-from marker.garments.bias_keys import CONTINUOUS, CUTS, RECTANGLE, STRIPS
-from marker.garments.order import Order, Spec, Wearer
+from marker.garments.bias_keys import CONTINUOUS, CUTS, RECTANGLE
 from marker.geometry import Arc
-from marker.geometry.bias import area_bound, join_takes, layout
-from marker.geometry.shapes import bias_strip
 from marker.piece import Grain, MarkKind, Piece
-from marker.units import CM, INCH, MM, Rounding, System, format_length
-
-
-def skirt(more: str, kind: str = "circle skirt", keys: str = 'circle = "half"\npanels = 2') -> str:
-    """A half circle in two panels: waist 28 in, 30 in long, so the hem is 28 + 30 pi."""
-    return (
-        'title = "A hem"\nunits = "in"\n'
-        '[wearer.ada]\nwaist = "28 in"\nlength = "30 in"\nneck = "15 in"\n'
-        '[cloth.main]\nwidth = "60 in"\n[cloth.lining]\nwidth = "36 in"\n'
-        f'[garment.skirt]\nkind = "{kind}"\ncloth = "main"\nseam = "1/2 in"\n{keys}\n{more}'
-    )
-
+from marker.units import INCH, MM
 
 ROUND = (28 + 30 * math.pi) * INCH
-
-
-class Plain(Spec):
-    """A garment of which only its hem is asked here."""
-
-    def drafts(self, order: Order) -> tuple[()]:
-        del order
-        return ()
-
-
-def order_on(
-    width: int, one_way: bool = False, system: System = System.CM, *, folded: bool = False
-) -> Order:
-    """An order whose cloth is as wide, without selvedges."""
-    cloth = Cloth("main", "Lawn", width, 10 * CM, one_way=one_way, folded=folded)
-    wearer = Wearer("ada", "Ada", {})
-    return Order("a.toml", "hem", "hem", "Hem", wearer, Plain(), {"main": cloth}, "main", system)
 
 
 def outline_arc(piece: Piece, edge: str) -> Arc:
@@ -72,7 +35,7 @@ def outline_arc(piece: Piece, edge: str) -> Arc:
     ],
 )
 def test_facing_and_hem_have_the_same_edge(kind: str, keys: str) -> None:
-    (draft,) = read_drafts(skirt('facing.depth = "3 in"', kind, keys))
+    (draft,) = read_drafts(hem_case('facing.depth = "3 in"', kind, keys))
     faced = [piece for piece in draft.pieces if piece.name.endswith(" facing")]
     panels = [named(draft, piece.name.removesuffix(" facing")) for piece in faced]
     assert faced and len(faced) == sum(1 for piece in draft.pieces if piece.outline) / 2
@@ -92,21 +55,21 @@ def test_facing_and_hem_have_the_same_edge(kind: str, keys: str) -> None:
 
 
 def test_the_upper_edge_of_a_shaped_facing_is_told() -> None:
-    (draft,) = read_drafts(skirt('facing.depth = "3 in"'))
+    (draft,) = read_drafts(hem_case('facing.depth = "3 in"'))
     inner = (28 + (30 - 3) * math.pi) * INCH
     assert figure(draft, "upper edge of the shaped facing") == pytest.approx(inner, abs=1)
 
 
 def test_a_facing_may_come_from_another_cloth() -> None:
-    (draft,) = read_drafts(skirt('panels = 4\nfacing.cloth = "lining"', keys='circle = "half"'))
+    (draft,) = read_drafts(hem_case('panels = 4\nfacing.cloth = "lining"', keys='circle = "half"'))
     assert (named(draft, "panel").cloth, named(draft, "panel facing").cloth) == ("main", "lining")
-    said = refused(skirt('facing.cloth = "lining"'))
+    said = refused(hem_case('facing.cloth = "lining"'))
     assert "garment.skirt.facing: the panel facing takes 56 1/2 in of the width" in said
 
 
 @pytest.mark.parametrize("cut", CUTS)
 def test_bias_may_come_from_whichever_cloth_suits(cut: str) -> None:
-    (draft,) = read_drafts(skirt(f'facing.cut = "{cut}"\nfacing.cloth = ["main", "lining"]'))
+    (draft,) = read_drafts(hem_case(f'facing.cut = "{cut}"\nfacing.cloth = ["main", "lining"]'))
     piece = draft.pieces[1]
     assert (piece.cloth, piece.also) == ("main", ("lining",))
     # Cut for the narrower of the two, 36 in.
@@ -119,7 +82,7 @@ def test_bias_may_come_from_whichever_cloth_suits(cut: str) -> None:
 
 def test_every_way_to_face_is_drafted_in_the_order_named() -> None:
     ways = '["bias strips", "shaped", "bias rectangle", "continuous bias"]'
-    drafts = read_drafts(skirt(f"facing.cut = {ways}"))
+    drafts = read_drafts(hem_case(f"facing.cut = {ways}"))
     assert [draft.way for draft in drafts] == [
         "facing of bias strips",
         "shaped facing",
@@ -138,7 +101,7 @@ def test_every_way_to_face_is_drafted_in_the_order_named() -> None:
 
 
 def test_a_bias_facing_goes_all_round_and_is_closed_on_the_thread() -> None:
-    (draft,) = read_drafts(skirt('facing.cut = "bias strips"\nfacing.depth = "3 in"'))
+    (draft,) = read_drafts(hem_case('facing.cut = "bias strips"\nfacing.depth = "3 in"'))
     strip = named(draft, "bias facing strip")
     assert strip.grain is Grain.BIAS and strip.breadth == 4 * INCH
     # The strip's box is longer than its edge by its width, its ends being on the thread.
@@ -155,7 +118,7 @@ def test_a_bias_facing_goes_all_round_and_is_closed_on_the_thread() -> None:
 
 def test_a_cape_s_bias_facing_is_open_and_turned_in_at_the_front() -> None:
     keys = 'circle = "half"\npanels = 2\nlength = "30 in"\nfront = "1 in"'
-    (draft,) = read_drafts(skirt('facing.cut = "bias strips"', "cape", keys))
+    (draft,) = read_drafts(hem_case('facing.cut = "bias strips"', "cape", keys))
     strip = named(draft, "bias facing strip")
     edge = strip.length - strip.breadth
     joined = strip.count * edge - (strip.count - 1) * math.sqrt(2) * INCH
@@ -165,7 +128,7 @@ def test_a_cape_s_bias_facing_is_open_and_turned_in_at_the_front() -> None:
 
 
 def test_a_bound_hem_is_cut_off_at_the_hem_line() -> None:
-    (draft,) = read_drafts(skirt('binding.lap = "1 in"\nbinding.width = "1/2 in"'))
+    (draft,) = read_drafts(hem_case('binding.lap = "1 in"\nbinding.width = "1/2 in"'))
     (item,) = draft.garment.notions
     assert item.name == "hem binding, 1/2 in wide"
     assert item.length == pytest.approx(ROUND + INCH, abs=1)
@@ -175,7 +138,7 @@ def test_a_bound_hem_is_cut_off_at_the_hem_line() -> None:
 
 def test_a_cut_binding_is_four_times_as_wide_as_it_shows() -> None:
     # four times the finished width: common practice, no source
-    (draft,) = read_drafts(skirt('binding.width = "1/2 in"\nbinding.cut = "bias strips"'))
+    (draft,) = read_drafts(hem_case('binding.width = "1/2 in"\nbinding.cut = "bias strips"'))
     strip = named(draft, "hem binding strip")
     assert strip.breadth == 2 * INCH and not draft.garment.notions
     assert sorted(m.v0 for m in strip.marks if m.kind is MarkKind.FOLD) == [
@@ -183,23 +146,25 @@ def test_a_cut_binding_is_four_times_as_wide_as_it_shows() -> None:
         INCH,
         3 * INCH // 2,
     ]
-    (own,) = read_drafts(skirt('binding.cut_width = "1 3/4 in"\nbinding.cut = "bias strips"'))
+    (own,) = read_drafts(hem_case('binding.cut_width = "1 3/4 in"\nbinding.cut = "bias strips"'))
     assert named(own, "hem binding strip").breadth == 7 * INCH // 4
 
 
 def test_several_numbers_of_strips_are_ways_of_their_own() -> None:
-    text = skirt('facing.cut = ["shaped", "bias strips"]\nfacing.strips = [3, 6]')
+    text = hem_case('facing.cut = ["shaped", "bias strips"]\nfacing.strips = [3, 6]')
     drafts = read_drafts(text)
     ways = ["shaped facing", "facing of 3 bias strips", "facing of 6 bias strips"]
     assert [draft.way for draft in drafts] == ways
     assert [draft.pieces[1].count for draft in drafts] == [2, 3, 6]
-    (one,) = read_drafts(skirt('facing.cut = "bias strips"\nfacing.strips = 4'))
+    (one,) = read_drafts(hem_case('facing.cut = "bias strips"\nfacing.strips = 4'))
     assert (one.way, named(one, "bias facing strip").count) == ("", 4)
 
 
 def test_a_cape_s_binding_is_open_and_laps_at_the_front() -> None:
     keys = 'circle = "half"\npanels = 2\nlength = "30 in"'
-    (draft,) = read_drafts(skirt('binding.cut = "bias strips"\nbinding.lap = "2 in"', "cape", keys))
+    (draft,) = read_drafts(
+        hem_case('binding.cut = "bias strips"\nbinding.lap = "2 in"', "cape", keys)
+    )
     strip = named(draft, "hem binding strip")
     joined = strip.count * (strip.length - strip.breadth)
     joined -= (strip.count - 1) * math.sqrt(2) * INCH / 2
@@ -209,7 +174,7 @@ def test_a_cape_s_binding_is_open_and_laps_at_the_front() -> None:
 
 @pytest.mark.parametrize("cut", ["shaped", "bias strips"])
 def test_the_hem_s_seam_and_the_upper_edge_keep_their_own_widths(cut: str) -> None:
-    text = skirt(f'take_up = "3/4 in"\nfacing.top = "1/4 in"\nfacing.cut = "{cut}"')
+    text = hem_case(f'take_up = "3/4 in"\nfacing.top = "1/4 in"\nfacing.cut = "{cut}"')
     piece = read_drafts(text)[0].pieces[1]
     assert piece.outline is not None
     polygon = shapely.Polygon(piece.polygon.points)
@@ -227,7 +192,7 @@ def test_the_hem_s_seam_and_the_upper_edge_keep_their_own_widths(cut: str) -> No
 @pytest.mark.parametrize("hem", ["facing", "none"])
 def test_notches_run_from_the_cut_edge_inwards(hem: str) -> None:
     for keys in ('circle = "half"\npanels = 2', 'circle = "full"\npanels = 4\ngrain = "edge"'):
-        (draft,) = read_drafts(skirt(f'hem = "{hem}"', keys=keys))
+        (draft,) = read_drafts(hem_case(f'hem = "{hem}"', keys=keys))
         for piece in (piece for piece in draft.pieces if piece.outline):
             polygon = shapely.Polygon(piece.polygon.points)
             notches = [mark for mark in piece.marks if mark.kind is MarkKind.NOTCH]
@@ -240,7 +205,7 @@ def test_notches_run_from_the_cut_edge_inwards(hem: str) -> None:
 
 
 def test_facings_and_bindings_are_compared_each_with_each() -> None:
-    text = skirt(
+    text = hem_case(
         'facing.cut = ["shaped", "bias strips"]\nbinding.cut = ["bought", "continuous bias"]'
     )
     assert [draft.way for draft in read_drafts(text)] == [
@@ -252,18 +217,18 @@ def test_facings_and_bindings_are_compared_each_with_each() -> None:
 
 
 def test_an_own_hem_says_how_much_is_eased_in() -> None:
-    (draft,) = read_drafts(skirt('take_up = "1 in"'))
+    (draft,) = read_drafts(hem_case('take_up = "1 in"'))
     # Below the hem line it is pi in longer than there, and sewn where it is pi in shorter.
     assert "The hem's cut edge is 6 1/4 in longer than the place" in " ".join(draft.garment.advice)
     keys = 'gores.round = "110 in"\ngores.count = 12\ntake_up = "30 in"'
-    said = refused(skirt("", "gored skirt", keys))
+    said = refused(hem_case("", "gored skirt", keys))
     assert "garment.skirt.take_up is 30 in, as deep as the garment is long" in said
-    (draft,) = read_drafts(skirt('hem = "none"'))
+    (draft,) = read_drafts(hem_case('hem = "none"'))
     assert "hem's cut edge" not in " ".join(draft.garment.advice)
 
 
 def test_kept_selvedges_that_could_show_are_refused() -> None:
-    text = skirt('hem = "none"').replace(
+    text = hem_case('hem = "none"').replace(
         "[cloth.main]", '[cloth.main]\nselvedges = "kept"\nselvedge = "1/4 in"'
     )
     said = "cloth 'main' keeps selvedges of 1/4 in, which could show in a piece whose edges have 0"
@@ -315,7 +280,7 @@ def test_kept_selvedges_that_could_show_are_refused() -> None:
     ],
 )
 def test_what_cannot_be_sewn_is_refused_in_a_sentence(more: str, said: str) -> None:
-    assert f"a.toml: garment.skirt.{said}" in refused(skirt(more))
+    assert f"a.toml: garment.skirt.{said}" in refused(hem_case(more))
 
 
 FOLDED = ('[cloth.main]\nwidth = "60 in"', '[cloth.main]\nwidth = "60 in"\nfolded = true')
@@ -323,7 +288,7 @@ FOLDED = ('[cloth.main]\nwidth = "60 in"', '[cloth.main]\nwidth = "60 in"\nfolde
 
 @pytest.mark.parametrize("part", ["facing", "binding"])
 def test_several_bias_strips_are_not_asked_of_folded_cloth(part: str) -> None:
-    text = skirt(f'{part}.cut = "bias strips"').replace(*FOLDED)
+    text = hem_case(f'{part}.cut = "bias strips"').replace(*FOLDED)
     told = refused(text)
     assert f"a.toml: garment.skirt.{part}.cut is 'bias strips', and the " in told
     for remedy in (f'write {part}.cut = "bias rectangle" or "continuous bias"', f"{part}.cloth"):
@@ -333,186 +298,4 @@ def test_several_bias_strips_are_not_asked_of_folded_cloth(part: str) -> None:
     (strip,) = [piece for piece in draft.pieces if piece.grain is Grain.BIAS]
     assert (strip.cloth, strip.also) == ("lining", ())
     for cut in (RECTANGLE, CONTINUOUS):
-        assert read_drafts(skirt(f'{part}.cut = "{cut}"').replace(*FOLDED))
-
-
-def test_one_bias_strip_on_folded_cloth_lies_between_selvedge_and_fold() -> None:
-    order = order_on(140 * CM, folded=True)
-    (piece,) = bias(order, Bias("hem", "strip", 90 * CM, 2 * CM, 0, False), STRIPS, None).pieces
-    assert piece.count == 1
-    assert min(piece.laid(*way).box.across for way in piece.ways(False)) <= 70 * CM
-    # A strip of 70 cm x sqrt 2 is the longest there.
-    with pytest.raises(BadInput, match="the 2 strips must lean one way"):
-        bias(order, Bias("hem", "strip", 100 * CM, 2 * CM, 0, False), STRIPS, None)
-
-
-# --- how bias is cut ----------------------------------------------------------------------
-
-
-@settings(max_examples=60, deadline=None)
-@given(
-    st.integers(60, 600), st.integers(20, 160), st.integers(30, 160), st.integers(0, 15),
-    st.sampled_from(CUTS), st.booleans(), st.booleans(),
-)  # fmt: skip
-def test_the_joined_strip_is_never_short(
-    joined_cm: int, width_mm: int, cloth_cm: int, seam_mm: int, cut: str, ring: bool, one_way: bool
-) -> None:
-    order = order_on(cloth_cm * CM, one_way)
-    wanted = Bias("hem", "strip", joined_cm * CM, width_mm * MM, seam_mm * MM, ring, shortest=CM)
-    made = bias(order, wanted, cut, None)
-    (piece,) = made.pieces
-    joined = made.figures[0].length
-    closing = join_takes(wanted.seam) if ring else 0
-    assert joined >= math.floor(wanted.joined + closing)
-    if cut == STRIPS:
-        edge = piece.length - wanted.width
-        total = piece.count * edge - (piece.count - 1) * join_takes(wanted.seam)
-        assert joined == math.floor(total)
-        for turn, flip in piece.ways(one_way):
-            box = piece.laid(turn, flip).box
-            assert min(box.across, box.along) <= cloth_cm * CM
-        assert min(piece.laid(*way).box.across for way in piece.ways(one_way)) <= cloth_cm * CM
-    else:
-        # A layout never joins to more than the area would give.
-        assert joined <= area_bound(piece.length, piece.breadth, wanted.width) + 1
-
-
-def test_the_fewest_strips_that_lie_across_the_cloth() -> None:
-    # On the bias a cloth 100 cm wide gives strips of 100 x sqrt 2 = 141.4 cm.
-    order = order_on(100 * CM)
-
-    def strips(joined: int) -> int:
-        wanted = Bias("hem", "strip", joined, 4 * CM, 0, ring=False)
-        return bias(order, wanted, STRIPS, None).pieces[0].count
-
-    assert [strips(141 * CM), strips(142 * CM), strips(282 * CM), strips(284 * CM)] == [1, 2, 2, 3]
-
-
-def test_a_strip_keeps_its_shape_and_its_marks_are_on_it() -> None:
-    lines = ((MarkKind.HEM, "hem seam", CM), (MarkKind.FOLD, "upper edge", 8 * CM))
-    wanted = Bias("hem", "strip", 200 * CM, 9 * CM, CM, lines=lines)
-    (piece,) = bias(order_on(150 * CM), wanted, STRIPS, None).pieces
-    assert piece.outline is not None
-    edge = piece.length - 9 * CM
-    assert piece.outline.area == pytest.approx(bias_strip(edge, 9 * CM).area)
-    assert piece.outline.edge("low").length == pytest.approx(edge)
-    assert piece.outline.edge("start").length == pytest.approx(9 * CM * math.sqrt(2))
-    for mark in piece.marks:
-        ends = [(mark.u0, mark.v0), (mark.u1, mark.v1)]
-        # Every mark ends on the strip's edges: u + v runs from the width to it and its length.
-        assert all(9 * CM - 1 <= u + v <= 9 * CM + edge + 1 for u, v in ends)
-        assert all(0 <= v <= 9 * CM for _, v in ends)
-    hem = next(mark for mark in piece.marks if mark.kind is MarkKind.HEM)
-    assert (hem.v0, abs(hem.u1 - hem.u0)) == (CM, edge)
-
-
-def test_the_rectangle_of_the_indian_example_is_no_shorter_than_its_area() -> None:
-    # Dress Making, Trade Practical (Government of India), p. 220: strip 500 x 2.5 cm from cloth
-    # 86 cm wide, shortest piece 10 cm: an area account gives 15.12 cm, an upper bound on yield.
-    wanted = Bias("hem", "strip", 500 * CM, 25 * MM, 0, ring=False, shortest=10 * CM)
-    (piece,) = bias(order_on(86 * CM), wanted, RECTANGLE, None).pieces
-    assert piece.breadth == 86 * CM
-    area = 500 * CM * 25 * MM / (86 * CM)
-    assert area < piece.length <= 17 * CM
-    assert layout(piece.length, 86 * CM, 25 * MM, 0, 10 * CM).joined >= 500 * CM
-    assert layout(piece.length - MM, 86 * CM, 25 * MM, 0, 10 * CM).joined < 500 * CM
-
-
-def test_the_leaflet_s_ten_yards_of_bias_are_not_promised() -> None:
-    # An old leaflet: 1/4 yd of 40 in cloth gives about 10 yd of 1 1/4 in bias; its area is 8 yd.
-    for cut in (RECTANGLE, CONTINUOUS):
-        wanted = Bias("hem", "strip", 10 * 36 * INCH, 5 * INCH // 4, 0, ring=False)
-        (piece,) = bias(order_on(40 * INCH, system=System.IN), wanted, cut, None).pieces
-        assert min(piece.length, piece.breadth) > 9 * INCH * 10 / 8
-
-
-@pytest.mark.parametrize("width", [3 * CM, 77 * MM, 10 * CM, 113 * MM])
-def test_a_rectangle_shows_the_lines_to_cut_along(width: int) -> None:
-    wanted = Bias("hem", "strip", 300 * CM, width, CM)
-    made = bias(order_on(150 * CM), wanted, RECTANGLE, None)
-    (piece,) = made.pieces
-    found = layout(piece.length, piece.breadth, width, CM, 10 * CM)
-    lines = [mark for mark in piece.marks if mark.name == "bias line"]
-    # Strips side by side share the line between them, so there is one line more than strips.
-    assert len(lines) == len(found.strips) + 1
-    offsets = [mark.u0 - mark.v0 for mark in lines]
-    assert all(after - before > width for before, after in pairwise(offsets))
-    for strip in found.strips:
-        for edge in (strip.offset, strip.offset + width * math.sqrt(2)):
-            assert any(abs(edge - offset) <= 1 for offset in offsets)
-    for mark in lines:
-        assert mark.u1 - mark.u0 == mark.v1 - mark.v0 > 0
-        assert mark.u0 == 0 or mark.v0 == 0
-        assert mark.u1 == piece.length or mark.v1 == piece.breadth
-    assert f"is {len(found.strips)} strips of true bias" in made.advice[0]
-    slant = math.ceil(width * math.sqrt(2))
-    assert f"mark {format_length(slant, System.CM, Rounding.UP)} along" in made.advice[0]
-    assert made.figures[1].length == slant
-
-
-def test_continuous_bias_takes_the_least_rectangle() -> None:
-    wanted = Bias("hem", "strip", 400 * CM, 5 * CM, CM, across=60 * CM)
-    (piece,) = bias(order_on(150 * CM), wanted, CONTINUOUS, None).pieces
-    assert piece.breadth == 60 * CM
-    # Ruled along its longer side, 60 - 2 cm, into 8 rows of 5 x sqrt 2: each is as long as the
-    # shorter side on the bias, and 7 of them lose a join; the ring's own join is wanted besides.
-    rows = int((60 - 2) / (5 * math.sqrt(2)))
-    side = (400 + rows * 2 * math.sqrt(2)) / (rows * math.sqrt(2))
-    assert piece.length == math.ceil(side * 10) * MM
-    (line,) = piece.marks
-    assert (line.u1 - line.u0, line.v1 - line.v0) == (piece.length, piece.length)
-
-
-def test_more_strips_than_anyone_cuts_are_refused() -> None:
-    with pytest.raises(BadInput, match=r"takes 1\d\d\d bias strips; 1000 are the most"):
-        bias(order_on(1 * CM), Bias("hem", "strip", 1500 * CM, MM, 0), STRIPS, None)
-
-
-# --- joins of continuous bias -------------------------------------------------------------
-
-
-@settings(max_examples=40, deadline=None)
-@given(st.integers(80, 600), st.integers(20, 120), st.integers(40, 150), st.integers(0, 12))
-def test_a_continuous_strip_tells_all_its_joins(
-    joined_cm: int, width_mm: int, across_cm: int, seam_mm: int
-) -> None:
-    wanted = Bias("hem", "strip", joined_cm * CM, width_mm * MM, seam_mm * MM)
-    made = bias(order_on(across_cm * CM), wanted, CONTINUOUS, None)
-    (piece,), (told, *_) = made.pieces, made.advice
-    ruled, side = sorted((piece.length, piece.breadth), reverse=True)
-    rows = int(told.split("rule ")[1].split()[0])
-    # The parallelogram that is left once the triangle is sewn on: its rows lie between lines
-    # x - y = k x width x sqrt 2, and the triangle's seam runs straight over it at its far end.
-    far = ruled - 2 * wanted.seam
-    seam = shapely.LineString([(far, 0), (far, side)])
-    pitch = wanted.width * math.sqrt(2)
-    crossed = sum(
-        shapely.Polygon([(at, 0), (at + pitch, 0), (at + pitch + side, side), (at + side, side)])
-        .intersection(seam)
-        .length
-        > 1
-        for at in (k * pitch for k in range(rows))
-    )
-    joins = rows - 1 + crossed + 1
-    assert f"It has about {joins} joins on the straight thread (" in told
-    if rows > 1:
-        (item,) = [item for item in made.figures if "joins" in item.name]
-        assert item.name == f"strip, about {joins} joins, mostly apart"
-        # A row is as long as the shorter side on the bias, less what a join takes.
-        assert item.length == int(math.sqrt(2) * (side - 2 * wanted.seam))
-
-
-def test_a_squarer_rectangle_has_fewer_joins_as_the_sheet_says() -> None:
-    wide, narrow = (
-        read_drafts(skirt(f'binding.cut = "continuous bias"\n{across}'))[0].garment
-        for across in ("", 'binding.across = "18 in"')
-    )
-    hint = "With a smaller binding.across the rectangle for the hem binding is nearer to a square"
-    assert [sum(hint in line for line in each.advice) for each in (wide, narrow)] == [1, 0]
-    counts = [
-        int(item.name.split("about ")[1].split()[0])
-        for each in (wide, narrow)
-        for item in each.figures
-        if "joins" in item.name
-    ]
-    assert counts[0] > 2 * counts[1] > 0
+        assert read_drafts(hem_case(f'{part}.cut = "{cut}"').replace(*FOLDED))
