@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from marker.plan import style
-from marker.plan.lettering import ASCENT, DESCENT, clip, width
+from marker.plan.lettering import ASCENT, clip, height, width
 from marker.plan.page import Box, around
 from marker.plan.rings import middle_line
 from marker.plan.slabs import Slab
@@ -101,7 +101,7 @@ def stack(letter: str, lines: Lines, tier: int) -> Block:
     for text, bold in lines:
         bits.append(Bit(wide // 2, y + size * ASCENT // 1000, text, size, bold, "middle"))
         y += size * 5 // 4
-    tall = y - size * 5 // 4 + size * (ASCENT + DESCENT) // 1000 if lines else 2 * disc
+    tall = y - size * 5 // 4 + height(size) if lines else 2 * disc
     return Block(wide, tall, tuple(bits))
 
 
@@ -110,7 +110,7 @@ def beside(letter: str, lines: Lines, tier: int) -> Block:
     size, disc, _ = style.BLOCKS[tier]
     left, bits = _lead(letter, tier)
     step = size * 6 // 5
-    text_tall = step * (len(lines) - 1) + size * (ASCENT + DESCENT) // 1000
+    text_tall = step * (len(lines) - 1) + height(size)
     tall = max(2 * disc, text_tall) if letter else text_tall
     bits = [replace(bit, y=tall // 2) for bit in bits]
     y = (tall - text_tall) // 2 + size * ASCENT // 1000
@@ -124,7 +124,7 @@ def in_line(letter: str, lines: Lines, tier: int) -> Block:
     """Everything on one line."""
     size, disc, _ = style.BLOCKS[tier]
     x, bits = _lead(letter, tier)
-    tall = max(2 * disc if letter else 0, size * (ASCENT + DESCENT) // 1000)
+    tall = max(2 * disc if letter else 0, height(size))
     bits = [replace(bit, y=tall // 2) for bit in bits]
     for text, bold in lines:
         bits.append(Bit(x, tall // 2 + middle_line(size), text, size, bold))

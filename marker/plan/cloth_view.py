@@ -21,7 +21,7 @@ from marker.plan.tape import draw_tape, name_sides
 from marker.plan.verbs import Drawing
 from marker.units import System, set_fractions
 
-Shape = tuple[str, bool]
+Stance = tuple[str, bool]
 """A letter, and whether the piece stands higher than it is broad."""
 FOR_SHEARS = "for the shears"
 MOST_LEADERS = 16
@@ -53,7 +53,7 @@ class State:
     """Tears whose ring has no room but in a margin."""
     outside: frozenset[str] = frozenset()
     """Pieces named in a margin."""
-    forms: dict[Shape, int] = field(default_factory=dict)
+    forms: dict[Stance, int] = field(default_factory=dict)
     """The fullest form of label that every copy of a piece can hold."""
 
 
@@ -95,7 +95,7 @@ class Scene:
                 self._outline(one)
         self.work = Work(lay, units)
         self.inside: dict[str, Box | Slab] = {}
-        self.forms: dict[Shape, int] = {}
+        self.forms: dict[Stance, int] = {}
         self.keyed: set[str] = set()
         self.top: list[Tag] = []
         self.bottom: list[Tag] = []
@@ -192,10 +192,10 @@ class Scene:
         return failed
 
     def _name(self, one: pieces.Laid, state: State) -> bool:
-        shape = one.spot.letter, one.tall
-        found = pieces.put_full(self.drawing, self.room, one, state.forms.get(shape, 0))
+        stance = one.spot.letter, one.tall
+        found = pieces.put_full(self.drawing, self.room, one, state.forms.get(stance, 0))
         if found:
-            self.forms[shape] = max(self.forms.get(shape, 0), found[0])
+            self.forms[stance] = max(self.forms.get(stance, 0), found[0])
             self.inside[one.spot.id] = found[1]
             return True
         narrow = one.least < NARROW

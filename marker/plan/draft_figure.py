@@ -13,7 +13,7 @@ from marker.piece import Grain, Mark, MarkKind
 from marker.plan import style
 from marker.plan.blocks import disc_width, draw_disc
 from marker.plan.draft import Draft, Stretch, ends
-from marker.plan.lettering import ASCENT, DESCENT, clean, clip, width
+from marker.plan.lettering import DESCENT, clean, clip, height, width
 from marker.plan.marks import look, notch
 from marker.plan.page import Point, View
 from marker.plan.runs import reading
@@ -102,7 +102,7 @@ class Sheet:
     def put(self, at: Point, text: str, size: int, *, bold: bool = False, angle: int = 0,
             fill: str = "") -> bool:  # fmt: skip
         """Set words with their middle at a place, unless other words stand there."""
-        tall = size * (ASCENT + DESCENT) // 1000
+        tall = height(size)
         slab = Slab(at, width(text, size, bold=bold), tall, angle)
         if any(meet(slab.grown(20).corners, other.corners) for other in self.taken):
             return False

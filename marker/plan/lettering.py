@@ -186,6 +186,11 @@ def width(text: str, size: int, *, bold: bool = False) -> int:
     return -(-sum(table.get(letter, UNKNOWN) for letter in text) * size // 1000)
 
 
+def height(size: int) -> int:
+    """The most that a line takes from the top of its tallest letter to the foot of its lowest."""
+    return size * (ASCENT + DESCENT) // 1000
+
+
 def clean(text: str) -> str:
     """Text that may be set: no control, layout or unassigned characters, single spaces.
 

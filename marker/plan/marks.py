@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from marker.piece import Mark, MarkKind, Piece
 from marker.plan import style
 from marker.plan.labels import Room, spots
-from marker.plan.lettering import ASCENT, DESCENT, clean, width
+from marker.plan.lettering import ASCENT, clean, height, width
 from marker.plan.page import Box, Point, View, around
 from marker.plan.pieces import Laid
 from marker.plan.verbs import Drawing
@@ -197,7 +197,7 @@ def beside_line(
     """Set a few words along a line, inside the piece, on the side towards its middle first."""
     (x0, y0), (x1, y1) = line
     upright = x0 == x1
-    long, tall = width(text, size), size * (ASCENT + DESCENT) // 1000
+    long, tall = width(text, size), height(size)
     if long > (one.box.height if upright else one.box.width) * 4 // 5:
         return False
     places = _notch_places if abs(x1 - x0) + abs(y1 - y0) < long else _line_places

@@ -10,7 +10,7 @@ from marker.piece import Mark, MarkKind
 from marker.plan import style
 from marker.plan.labels import Room
 from marker.plan.legend import draw_arrow
-from marker.plan.lettering import ASCENT, DESCENT, clean, width
+from marker.plan.lettering import ASCENT, clean, height, width
 from marker.plan.marks import LEAST_DEPTH, LONGEST_ARROW, NOTCH, SLIDES, place, together
 from marker.plan.page import Box, Point, View
 from marker.plan.pieces import Laid
@@ -73,7 +73,7 @@ def _name_level(
 ) -> None:
     """Name an edge too short for its name level, past its middle and past a notch there."""
     (text, edge), size = named, style.SMALL
-    long, tall = width(text, size), size * (ASCENT + DESCENT) // 1000
+    long, tall = width(text, size), height(size)
     (x0, y0), (x1, y1) = (
         _on_page(view, one, edge.at(edge.length * part)[0]) for part in (0.49, 0.51)
     )
@@ -93,7 +93,7 @@ def _along(
     drawing: Drawing, room: Room, one: Laid, lines: list[Line], text: str, kind: str, size: int
 ) -> bool:
     """Set words along the first of some lines beside which they have room in the piece."""
-    long, tall = width(text, size), size * (ASCENT + DESCENT) // 1000
+    long, tall = width(text, size), height(size)
     for dodge in (True, False):
         for away in AWAY:
             for line in lines:
@@ -178,7 +178,7 @@ def _name_notch(drawing: Drawing, room: Room, view: View, one: Laid, mark: Mark,
     """Set a notch's name level, past its inner end."""
     (x0, y0), (x1, y1) = place(view, one, mark)
     size = style.LEAST
-    long, tall = width(name, size), size * (ASCENT + DESCENT) // 1000
+    long, tall = width(name, size), height(size)
     run = math.hypot(x1 - x0, y1 - y0)
     dx, dy = ((x1 - x0) / run, (y1 - y0) / run) if run else (0.0, 1.0)
     for dodge in (True, False):
