@@ -2,7 +2,9 @@
 
 The library keeps a compiled function for as long as the file it stands in is unchanged, though
 it may call functions of other files. So the folder is named for all solvers' sources: a change
-to any of them compiles afresh, and no stale loop is ever run.
+to any of them compiles afresh, and no stale loop is ever run. It lies among the user's caches
+and not beside the sources, where it would stay behind when the program is taken off, and be
+found in place of the next one.
 """
 
 from __future__ import annotations
@@ -17,24 +19,32 @@ from time import time
 from typing import Any, TypeVar
 
 import numba
+from platformdirs import user_cache_path
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
 KEPT = "loops-"
 """What the names of those folders begin with."""
-DAY = 86_400
+LONG = 90 * 86_400
 """Seconds after which loops of other sources are taken to be of no more use to anyone."""
 
 
 def compiled(**options: Any) -> Callable[[Function], Function]:
-    """Compile a function on first use, kept on disk where some folder can be written."""
+    """Compile a function on first use, and keep it on disk where the user's caches can be written.
+
+    Where they can't it is compiled anew in every run.
+    """
 
     def decorate(function: Function) -> Function:
         config: Any = numba.config
-        usual, config.CACHE_DIR = config.CACHE_DIR, _folder(config.CACHE_DIR)
+        usual = config.CACHE_DIR
+        folder = _folder(usual)
+        if folder is None:
+            return numba.njit(**options)(function)  # type: ignore[no-any-return]
+        config.CACHE_DIR = folder
         try:
             made = numba.njit(cache=True, **options)(function)
-        except RuntimeError:  # there is no such folder
+        except RuntimeError:  # a function of no file has no place there
             made = numba.njit(**options)(function)
         finally:
             config.CACHE_DIR = usual
@@ -44,17 +54,20 @@ def compiled(**options: Any) -> Callable[[Function], Function]:
 
 
 @cache
-def _folder(asked: str) -> str:
-    """The folder for the sources as they are: where the user asks for it, else beside them."""
+def _folder(asked: str) -> str | None:
+    """The folder for the sources as they are: where the user asks for it, else in the caches."""
     here = Path(__file__).parent
-    digest = sha256()
+    digest = sha256(str(here).encode())
     for source in sorted(here.rglob("*.py")):
         digest.update(source.read_bytes())
-    within = Path(asked) if asked else here / "__pycache__"
-    folder = within / f"{KEPT}{digest.hexdigest()[:16]}"
-    if not asked:
-        for old in within.glob(f"{KEPT}*"):
-            with suppress(OSError):
-                if old != folder and time() - old.stat().st_mtime > DAY:
-                    rmtree(old, ignore_errors=True)
+    try:
+        within = Path(asked) if asked else user_cache_path("marker")
+        folder = within / f"{KEPT}{digest.hexdigest()[:16]}"
+        folder.mkdir(parents=True, exist_ok=True)
+    except (OSError, RuntimeError):  # nowhere to write, or no home at all
+        return None
+    for old in within.glob(f"{KEPT}*"):
+        with suppress(OSError):
+            if old != folder and time() - old.stat().st_mtime > LONG:
+                rmtree(old, ignore_errors=True)
     return str(folder)

@@ -13,7 +13,7 @@ from marker.piece import Piece
 from marker.solver.empty import empty_rectangles
 from marker.solver.goals import USEFUL, goals, kept
 from marker.solver.threads import mark_cuts
-from marker.units import Rounding, System, format_length
+from marker.units import Rounding, format_length
 
 NAMED = 6
 """So many rectangles among curved pieces are named at most; between them lies but waste."""
@@ -168,7 +168,7 @@ def in_hand(cloth: Cloth, length: int, bound: int) -> None:
     if not cloth.length or length <= cloth.longest_lay(cloth.length):
         return
     there = cloth.longest_lay(cloth.length)
-    system = System.IN if cloth.length % 127 == 0 else System.CM
+    system = cloth.system
     has = format_length(there, system)
     if bound > there:
         raise CannotLay(
