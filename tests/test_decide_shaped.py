@@ -167,7 +167,11 @@ def test_many_ways_are_tried_briefly_and_the_best_get_the_rest(
     assert [option.lays[0].length for option in laid] == [length * CM for length in found]
     assert [option.brief for option in laid] == [True, False, False, True]
     told = list(choices(laid[1], laid, System.CM))
-    assert [sentence.endswith("tried only briefly.") for sentence in told] == [True, False, True]
+    assert [sentence.endswith("(which was tried only briefly).") for sentence in told] == [
+        True,
+        False,
+        True,
+    ]
 
 
 def test_a_way_far_from_the_best_gets_no_more_time(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -79,7 +79,7 @@ def _compare(chosen: str, left: str, best: Laid, other: Laid, system: System) ->
     )
     buy, their_buy = (format_bought(sum(y.buy for y in x), system) for x in (mine, theirs))
     begin = chosen[:1].upper() + chosen[1:]
-    left += ", tried only briefly" if other.brief else ""
+    left += " (which was tried only briefly)" if other.brief else ""
     if sum(lay.buy for lay in mine) != sum(lay.buy for lay in theirs):
         return f"{begin}: {buy} to buy against {their_buy} with {left}."
     used, their_used = (

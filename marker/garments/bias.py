@@ -338,6 +338,6 @@ def _told(
         )
     figures = (
         Item(f"{wanted.name}, joined", math.floor(joined)),
-        Item(f"{wanted.name}, width along the selvedge", slant),
+        Item(f"{wanted.name}, width along the selvedge", ceil_to(slant, order.grid)),
     )
     return Made(pieces, figures=figures, advice=(said,))

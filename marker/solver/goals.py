@@ -20,6 +20,7 @@ BESIDE = "cloth behind all pieces, or beside the narrowest"
 PARTS = "one tear fewer than the parts there must be in the end"
 LINES = "so many straight cuts at least part cloth into so many pieces"
 EACH = "every piece takes a tear or a cut of its own"
+LAYERS = "so many pieces are cut out, though two layers are cut at once"
 
 
 def useful(cloth: Cloth, rect: Rect) -> int:
@@ -45,7 +46,7 @@ def goals(lay: Lay, cuts: int, least_cuts: int) -> tuple[Goal, Goal, Goal, Goal]
     cloth = lay.cloth
     remnant, by = _most_left(lay)
     torn = lay.mode is Mode.TEAR
-    by_line = EACH if lay.shaped else PARTS if torn else LINES
+    by_line = LAYERS if cloth.folded else EACH if lay.shaped else PARTS if torn else LINES
     return (
         Goal(Aim.BUY, lay.buy, cloth.buy(lay.bound), lay.bound_by),
         Goal(Aim.LENGTH, lay.length, lay.bound, lay.bound_by),
