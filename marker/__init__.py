@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from marker.casefile import Case
     from marker.record import Record
 
-__version__ = "0.3.0"
+__version__ = "0.4.0"
 __all__ = [
     "BadInput", "CannotLay", "CannotWrite", "MarkerError", "Refused",
     "draw_plan", "findings", "load_record", "plan_case", "read_case", "write_files",

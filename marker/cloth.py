@@ -80,6 +80,8 @@ class Cloth:
     width, `laid_width` / 2, where the fold was; only pieces that fold lie across it. The image
     of a copy that is cut alone is a place left empty.
     """
+    thickness: int = 0
+    """Of one layer, as it lies pressed between others; nought where it isn't told."""
 
     def __post_init__(self) -> None:
         if self.width <= 0 or self.step <= 0:

@@ -31,7 +31,12 @@ class Refused(MarkerError):
 
     def __init__(self, what: str, findings: tuple[str, ...]) -> None:
         self.findings = findings
+        self.what = what
         super().__init__(f"{what}: refused by the referee. " + " ".join(findings))
+
+    def __reduce__(self) -> tuple[type[Refused], tuple[str, tuple[str, ...]]]:
+        # So that it can be handed from one process to another.
+        return Refused, (self.what, self.findings)
 
 
 class CannotWrite(MarkerError):

@@ -43,7 +43,8 @@ class Garment:
     `round_hem` is the finished width of the tube, `drawn` the length it is drawn into; what
     does not apply, as no opening to an apron, is nought. `turn_downs` is empty where nothing
     is turned down; `figures` are further finished lengths to sew and check by, such as the
-    waist curve of a circle; `advice` holds whole sentences.
+    waist curve of a circle; `advice` holds whole sentences. `stitch` is the running stitch
+    wanted for drawing it up, as long as the space after it, or nought.
     """
 
     key: str
@@ -58,6 +59,7 @@ class Garment:
     notions: tuple[Item, ...] = ()
     advice: tuple[str, ...] = ()
     figures: tuple[Item, ...] = ()
+    stitch: int = 0
 
     @property
     def fulness(self) -> float:

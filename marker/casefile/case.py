@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Any
 
 from marker.cloth import Cloth
 from marker.errors import BadInput
@@ -16,6 +18,8 @@ class Case:
     """What is to be made: one order for each garment and wearer, in the file's order.
 
     `file` is the name that messages about the case start with; lengths are units of 1/160 mm.
+    `tables` is the file as it was read, and `folder` the one its drawings are looked for from:
+    from these `changes.changed` reads the case anew with some values changed.
     """
 
     file: str
@@ -24,6 +28,8 @@ class Case:
     wearers: Mapping[str, Wearer]
     cloths: Mapping[str, Cloth]
     orders: tuple[Order, ...]
+    tables: Mapping[str, Any] = field(default_factory=dict, repr=False)
+    folder: Path = Path()
 
     def parted(self, *, tears: bool) -> Case:
         """The same case with every cloth torn, or every cloth cut with shears.

@@ -70,7 +70,12 @@ def parse(text: str, name: str, folder: Path = Path()) -> Case:
     Drawings that it names are looked for from `folder` on. Raises `BadInput`; faults that only
     drafting can find are raised by the recipes.
     """
-    top = validate(CaseTable, _toml(text, name), name, ())
+    return case_of(_toml(text, name), name, folder)
+
+
+def case_of(tables: dict[str, Any], name: str, folder: Path) -> Case:
+    """The case that these tables say; raises `BadInput` as `parse` does."""
+    top = validate(CaseTable, tables, name, ())
     _something_to_make(top, name)
     system = System(top.units)
     wearers = {
@@ -92,7 +97,7 @@ def parse(text: str, name: str, folder: Path = Path()) -> Case:
     )
     own = _own_orders(pieces, name, folder, wearers, cloths, system)
     _distinct((*orders, *own), name)
-    return Case(name, top.title, system, wearers, cloths, (*orders, *own))
+    return Case(name, top.title, system, wearers, cloths, (*orders, *own), tables, folder)
 
 
 def _something_to_make(top: CaseTable, name: str) -> None:

@@ -123,6 +123,9 @@ class ClothTable(Strict):
     )
     price: Money | None = Field(default=None, description='the price, such as "12.50 EUR/m"')
     weight: Weight | None = Field(default=None, description='the weight, such as "150 g/m2"')
+    thickness: Size | None = Field(
+        default=None, description='the thickness of one layer, such as "0.4 mm"'
+    )
     tears: bool | None = Field(default=None, description="true where the cloth tears on the thread")
     folded: bool = Field(default=False, description="true where it is laid folded lengthwise")
     margin: Length = Field(default=0, description='what shears need between pieces, such as "5 mm"')
@@ -202,6 +205,7 @@ class ClothTable(Strict):
             least_strip=self.least_strip,
             margin=self.margin,
             folded=self.folded,
+            thickness=self.thickness or 0,
         )
 
 

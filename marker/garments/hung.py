@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pydantic import Field
 
 from marker.cloth import Cloth
+from marker.garments.gauged import STITCH, Gauging
 from marker.garments.lengths import Levels
 from marker.garments.lower import (
     Below,
@@ -36,6 +37,9 @@ class Hung(Spec, Lower):
 
     panels: Panels = Field(description='a table of panels, such as count = 3 and width = "full"')
     seam: Size | None = Field(default=None, description='the seam allowance, such as "1 cm"')
+    gauging: Gauging = Field(
+        default=Gauging(), description="a table of the stitches it is drawn up by, such as stitch"
+    )
     selvedge_shows: bool = Field(
         default=False, description="true where kept selvedges are wanted as finished edges"
     )
@@ -144,6 +148,7 @@ def _at_width(made: _Made, tube: Tube) -> Draft:
         drawn=top.drawn,
         opening=made.slit,
         turn_downs=levels.table() if top.turned else (),
+        stitch=order.usual(spec.gauging.stitch, STITCH),
     )
     way = "panels railroaded" if tube.railroaded else "panels along the bolt"
     return Draft(whole.pieces, told, ", ".join((way, *made.finish.way)))

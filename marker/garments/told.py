@@ -19,6 +19,7 @@ def garment_told(
     drawn: int = 0,
     opening: int = 0,
     turn_downs: tuple[TurnDown, ...] = (),
+    stitch: int = 0,
 ) -> Garment:
     """The garment that is `made` for an order, with what to mind about the sizes of its pieces.
 
@@ -41,4 +42,5 @@ def garment_told(
             *rounding_advice(order, made.pieces),
         ),
         figures=made.figures,
+        stitch=stitch,
     )

@@ -10,7 +10,6 @@ they come out the same on every machine.
 from __future__ import annotations
 
 import multiprocessing
-import os
 import signal
 from collections.abc import Callable, Sequence
 from contextlib import suppress
@@ -21,6 +20,7 @@ from time import monotonic
 from typing import TYPE_CHECKING
 
 from marker.solver.bounds import Measure
+from marker.solver.cores import cores
 from marker.solver.problem import Problem
 from marker.solver.tear.block import Block
 from marker.solver.tear.exact import exhaust
@@ -105,8 +105,7 @@ class Aside:
 
 def spare_core() -> bool:
     """Whether this machine lends a second core, and can fork."""
-    cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count()
-    return (cores or 1) > 1 and "fork" in multiprocessing.get_all_start_methods()
+    return cores() > 1
 
 
 def _work(

@@ -1,0 +1,30 @@
+"""How many processes at once a search may use: one a core, unless plans are made abreast."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+from dataclasses import dataclass
+
+
+@dataclass
+class _Lent:
+    cores: int = 0
+
+
+_LENT = _Lent()
+
+
+def cores() -> int:
+    """Cores that this process may use, each with a process forked for it; at least one."""
+    if "fork" not in multiprocessing.get_all_start_methods():
+        return 1
+    if _LENT.cores:
+        return _LENT.cores
+    found = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count()
+    return found or 1
+
+
+def make_do(count: int) -> None:
+    """From now on this process makes do with so many: others like it have the rest."""
+    _LENT.cores = count

@@ -1,0 +1,104 @@
+"""Plans made at once: all tasks are done, in order, whatever becomes of one of them."""
+
+from __future__ import annotations
+
+import os
+import signal
+import threading
+import time
+
+import pytest
+
+from marker.decide import abreast as room
+from marker.decide.abreast import Lost, abreast
+from marker.errors import BadInput, Refused
+from marker.solver.cores import cores
+from marker.solver.stop import asked
+
+
+@pytest.fixture(autouse=True)
+def _two_cores(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(room, "cores", lambda: 2)
+
+
+def test_answers_stand_in_the_order_of_the_tasks() -> None:
+    def job(task: int) -> int:
+        time.sleep(0.02 * (5 - task))
+        return task * task
+
+    assert abreast(job, range(6)) == [0, 1, 4, 9, 16, 25]
+
+
+def test_the_work_is_done_elsewhere_and_by_one_core_each() -> None:
+    found = abreast(lambda _: (os.getpid(), cores()), range(4))
+    assert {many for _, many in found} == {1}  # type: ignore[misc]
+    assert os.getpid() not in {pid for pid, _ in found}  # type: ignore[misc]
+
+
+def test_one_task_needs_no_other_process() -> None:
+    assert abreast(lambda _: os.getpid(), [1]) == [os.getpid()]
+
+
+def test_no_tasks_no_answers() -> None:
+    assert abreast(lambda task: task, []) == []
+
+
+def test_an_error_of_ours_stands_in_the_place_of_an_answer() -> None:
+    def job(task: int) -> int:
+        if task == 1:
+            raise BadInput("a.toml: too wide")
+        if task == 2:
+            raise Refused("the plan", ("it overlaps",))
+        return task
+
+    first, second, third, last = abreast(job, range(4))
+    assert (first, last) == (0, 3)
+    assert isinstance(second, BadInput)
+    assert str(second) == "a.toml: too wide"
+    assert isinstance(third, Refused)
+    assert third.findings == ("it overlaps",)
+
+
+def test_a_fault_of_the_program_is_raised_here() -> None:
+    def job(task: int) -> float:
+        return 1 / task
+
+    with pytest.raises(ZeroDivisionError):
+        abreast(job, [1, 0, 2])
+
+
+def test_a_process_killed_from_outside_is_told() -> None:
+    def job(task: int) -> int:
+        if task == 1:
+            os.kill(os.getpid(), signal.SIGKILL)
+        return task
+
+    with pytest.raises(Lost, match="ended from outside"):
+        abreast(job, range(4))
+
+
+def test_it_tells_how_far_it_has_come() -> None:
+    told: list[tuple[int, int]] = []
+    abreast(lambda task: task, range(3), lambda done, of: told.append((done, of)))
+    assert told == [(1, 3), (2, 3), (3, 3)]
+
+
+@pytest.mark.parametrize("many", [1, 2])
+def test_ctrl_c_lets_what_is_begun_end_and_begins_nothing_more(
+    many: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(room, "cores", lambda: many)
+
+    def job(_: int) -> str:
+        for _ in range(500):
+            if asked():
+                return "cut short"
+            time.sleep(0.02)
+        return "done"
+
+    timer = threading.Timer(0.3, os.kill, (os.getpid(), signal.SIGINT))
+    timer.start()
+    found = abreast(job, range(5))
+    timer.join()
+    assert found == ["cut short"] * many + [None] * (5 - many)
+    assert not asked()
