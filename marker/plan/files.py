@@ -13,7 +13,7 @@ import os
 import re
 import secrets
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -67,19 +67,38 @@ def write(record: Record, folder: Path, paper: Paper) -> tuple[Path, ...]:
     `CannotWrite` where the folder can't take the files; then the folder is as it was.
     """
     pages = _make(record, paper)
+    with _in_a_sentence(folder):
+        return _put(folder, pages, [name for name in _listed(folder) if name not in pages])
+
+
+def put(folder: Path, pages: Mapping[str, bytes]) -> tuple[Path, ...]:
+    """Write files under their names, all or none of them; gives their paths in order.
+
+    Raises `CannotWrite` where the folder can't take them; then it is as it was.
+    """
+    with _in_a_sentence(folder):
+        return _put(folder, pages, [])
+
+
+def _put(folder: Path, pages: Mapping[str, bytes], stale: list[str]) -> tuple[Path, ...]:
+    with _folder(folder), _workbench(folder) as bench:
+        for name, content in pages.items():
+            _write_through(bench / name, content)
+        _exchange(bench, folder, list(pages), stale)
+    return tuple(folder / name for name in pages)
+
+
+@contextmanager
+def _in_a_sentence(folder: Path) -> Iterator[None]:
+    """Tell in one sentence why a folder can't be written to."""
     try:
-        stale = [name for name in _listed(folder) if name not in pages]
-        with _folder(folder), _workbench(folder) as bench:
-            for name, content in pages.items():
-                _write_through(bench / name, content)
-            _exchange(bench, folder, list(pages), stale)
+        yield
     except OSError as error:
         raise CannotWrite(_sentence(folder, error)) from None
     except ValueError:
         raise CannotWrite(
             f"{str(folder)!r}: the name can't be used; choose another folder"
         ) from None
-    return tuple(folder / name for name in pages)
 
 
 def _make(record: Record, paper: Paper) -> dict[str, bytes]:
