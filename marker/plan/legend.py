@@ -63,26 +63,29 @@ def _zones(lay: Lay) -> Iterator[str]:
         yield "selvedge"
 
 
-def draw_bar(drawing: Drawing, x: int, y: int, text: str) -> int:
+def draw_bar(drawing: Drawing, x: int, y: int, text: str, size: int = style.SMALL) -> int:
     """The scale bar, ten half-centimetre fields of which every other is filled; gives its foot."""
     tall, part = 170, style.BAR // 10
     for number in range(0, 10, 2):
         left = x + number * part
         drawing.field(Box(left, y, left + part, y + tall), style.INK)
     drawing.field(Box(x, y, x + style.BAR, y + tall), "none", weight=style.THIN)
-    drawing.say("note", (x, y + tall + 300), text, style.SMALL)
-    return y + tall + 380
+    foot = y + tall + 100 + size * 5 // 6
+    drawing.say("note", (x, foot), text, size)
+    return foot + size // 3
 
 
-def draw_legend(drawing: Drawing, entries: tuple[str, ...], area: Box) -> int:
+def draw_legend(
+    drawing: Drawing, entries: tuple[str, ...], area: Box, size: int = style.SMALL
+) -> int:
     """A sample and a word for each line type and hatching in use; gives its foot."""
-    size = style.SMALL
-    across = max(1, area.width // WIDE)
+    wide, tall = (room * size // style.SMALL for room in (WIDE, TALL))
+    across = max(1, area.width // wide)
     for number, entry in enumerate(entries):
-        x, y = area.x0 + number % across * WIDE, area.y0 + number // across * TALL
+        x, y = area.x0 + number % across * wide, area.y0 + number // across * tall
         _sample(drawing, entry, Box(x, y, x + SAMPLE, y + 240))
-        drawing.say("legend", (x + SAMPLE + 150, y + 200), entry, size)
-    return area.y0 + -(-len(entries) // across) * TALL
+        drawing.say("legend", (x + SAMPLE + 150, y + 120 + size // 3), entry, size)
+    return area.y0 + -(-len(entries) // across) * tall
 
 
 def _sample(drawing: Drawing, entry: str, box: Box) -> None:

@@ -215,14 +215,14 @@ def clip(text: str, size: int, room: int, *, bold: bool = False) -> str:
     return text.rstrip() + "…" if text else ""
 
 
-def wrap(text: str, size: int, room: int) -> tuple[str, ...]:
+def wrap(text: str, size: int, room: int, *, bold: bool = False) -> tuple[str, ...]:
     """Break a sentence into lines that take at most `room`; a longer word is clipped."""
     lines: list[str] = []
     line = ""
     for word in text.split():
         longer = f"{line} {word}" if line else word
-        if line and width(longer, size) > room:
+        if line and width(longer, size, bold=bold) > room:
             lines.append(line)
             longer = word
-        line = clip(longer, size, room)
+        line = clip(longer, size, room, bold=bold)
     return (*lines, line) if line else tuple(lines)

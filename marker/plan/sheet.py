@@ -6,16 +6,8 @@ JSON, so that a title full of markup is printed as it stands.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
-from importlib.resources import files
-from pathlib import Path
-from shutil import copyfile
-from tempfile import TemporaryDirectory
 from typing import Any
-
-import font_source_sans_pro
-import typst
 
 from marker.lay import Mode
 from marker.plan import bias
@@ -26,10 +18,9 @@ from marker.plan.segments import joins
 from marker.plan.sheet_cloth import cloth_words, shorten, total
 from marker.plan.sheet_words import cautions, garment_words, piece_words
 from marker.plan.svg import picture
+from marker.plan.typeset import typeset
 from marker.record import Record
 from marker.units import set_fractions
-
-FACES = ("Regular", "It", "Semibold", "Bold")
 
 
 def compile_sheet(
@@ -45,30 +36,7 @@ def compile_sheet(
     scraps, half as high: two of them that follow each other share a page. The same record
     gives the same bytes on every machine: fonts come with the package and no date is kept.
     """
-    template = files("marker.plan").joinpath("sheet.typ").read_bytes()
-    data = json.dumps(_data(record, plans, paper, halves or {}), ensure_ascii=False)
-    with TemporaryDirectory() as fonts:
-        _lay_out_fonts(Path(fonts))
-        pdf = typst.compile(
-            template,
-            format="pdf",
-            font_paths=typst.Fonts(include_system_fonts=False, font_paths=[fonts]),
-            sys_inputs={"data": data},
-            timestamp=0,
-        )
-    assert isinstance(pdf, bytes)
-    return pdf
-
-
-def _lay_out_fonts(folder: Path) -> None:
-    """Put the faces in use into a folder of their own.
-
-    The fonts' package holds every face twice, in two formats; which of them typst would
-    find first hangs on the disk, and the bytes of the PDF with it.
-    """
-    for face in FACES:
-        name = f"SourceSansPro-{face}.ttf"
-        copyfile(Path(font_source_sans_pro.font_directory) / name, folder / name)
+    return typeset("sheet.typ", _data(record, plans, paper, halves or {}))
 
 
 def _data(

@@ -46,7 +46,13 @@ FLAW = 22
 REPEAT = 11
 MATCH = 18
 
+# The same on thumbnails.
+SMALL_EDGE = 16
+SMALL_TEAR = 32
+SMALL_CUT = 26
+
 # Line types: dash and gap, by turns.
+SMALL_DASH = (170, 75)
 DASH_TEAR = (330, 130)
 DASH_FOLD = (500, 90, 60, 90)
 DASH_REPEAT = (22, 66)

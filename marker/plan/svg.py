@@ -59,8 +59,11 @@ def emit(record: Record, lay: Lay, plan: Plan) -> str:
     return '<?xml version="1.0" encoding="utf-8"?>\n' + _one_a_line(sheet.tostring()) + "\n"
 
 
-def picture(drawing: Drawing, size: Point) -> str:
-    """A small figure of a drawing's own, as SVG of a size in 1/100 mm."""
+def picture(drawing: Drawing, size: Point, title: str = "", desc: str = "") -> str:
+    """A drawing that holds no lay of its own, as SVG of a size in 1/100 mm.
+
+    With a title it stands by itself, on white paper, for readers that can't see it too.
+    """
     width, height = size
     sheet = svgwrite.Drawing(
         size=(f"{_number(width, 100)}mm", f"{_number(height, 100)}mm"),
@@ -68,6 +71,10 @@ def picture(drawing: Drawing, size: Point) -> str:
         debug=False,
     )
     sheet.attribs["font-family"] = style.FONTS
+    if title:
+        sheet.attribs["text-rendering"] = "geometricPrecision"
+        sheet.set_desc(title, desc)
+        sheet.add(sheet.rect((0, 0), (width, height), fill=style.PAPER))
     for mark in (*drawing.ground, *drawing.over):
         sheet.add(element(sheet, mark))
     return _one_a_line(sheet.tostring()) + "\n"

@@ -1,0 +1,196 @@
+"""Several plans side by side at one scale: a heading, the lays drawn small, and what to buy.
+
+The scale is the largest round one at which all of them go on to one page, or where they are
+many, at which the longest cloth lies in one row.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from marker.lay import Lay
+from marker.plan import legend, style
+from marker.plan.lettering import ASCENT, clean, width, wrap
+from marker.plan.page import Box, Paper, Point
+from marker.plan.thumbs import GUTTER, LETTER, Thumb, thumb
+from marker.plan.verbs import Drawing
+from marker.plan.words import heading
+from marker.units import Rounding, System, format_length, set_fractions
+
+SCALES = (20, 25, 30, 40, 50, 60, 75, 80, 90, 100)
+"""Whole round scales; at the last, pieces of a hand's breadth can still be told apart."""
+SMALLEST = (125, 150, 200, 250, 300, 400, 500, 600, 800, 1000)
+"""Taken only where one option would fill more than a page."""
+ONE_PAGE = 50
+"""Down to this scale all go on to one page, if they can; smaller is for long cloths alone."""
+HEADING = 360
+MOST_HEADING = 3
+"""Lines of a heading."""
+LINE = LETTER * 5 // 4
+COLUMN = 800
+"""Between neighbours."""
+BAND = 650
+"""Between one row of options and the next."""
+UNDER = 130
+"""Between a cloth and the words under it."""
+LEAST = 4600
+"""A column of words is no narrower than this."""
+GLUE = "\ue000"
+"""Stands for a space at which no line breaks; text that may be set never holds it."""
+_UNIT = re.compile(r"(\d\S*) (mm|cm|in|yd|m|%)(?![^\s.,:;)])")
+SHOWN_SIGNS = ("tear", "cut", "cloth fold", "layer below", "waste", "remnant", "flaw", "selvedge")
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One option to show: a heading, lines of words under it, and its lays.
+
+    `mark` stands before the heading in a solid disc, as a piece's letter does; it may be empty.
+    """
+
+    heading: str
+    lays: tuple[Lay, ...]
+    notes: tuple[str, ...] = ()
+    mark: str = ""
+
+
+@dataclass(frozen=True)
+class Block:
+    """A drawing that takes the whole breadth of the page, and how high it stands."""
+
+    drawing: Drawing
+    height: int
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Options in rows, all at 1:n; the last block tells the scale and the signs in use."""
+
+    n: int
+    blocks: tuple[Block, ...]
+
+
+def room_of(paper: Paper) -> Point:
+    """The breadth and the height of a page inside its margins."""
+    across, down = paper.size
+    return across - 2 * style.MARGIN, down - 2 * style.MARGIN
+
+
+def grid(shown: Sequence[Shown], paper: Paper, units: System, head: int = 0) -> Grid:
+    """Set options in rows, in their order, on paper of which `head` is taken on the first page."""
+    room, tall = room_of(paper)
+    signs = _signs(shown)
+    foot = _key(signs, 1, room, units).height + BAND + head
+    wanted = [n for n in SCALES if not any(_long(one, n, room) for one in shown)]
+    for n in (*wanted, *SMALLEST) if wanted else (SCALES[-1], *SMALLEST):
+        rows = _set(shown, n, units, room)
+        whole = sum(row.height + BAND for row in rows) + foot <= tall
+        if whole or (n >= ONE_PAGE and max(row.height for row in rows) <= tall):
+            break
+    else:
+        # No scale brings it on to a page of its own; then it may as well be seen.
+        n = SCALES[-1]
+        rows = _set(shown, n, units, room)
+    return Grid(n, (*rows, _key(signs, n, room, units)))
+
+
+def _set(shown: Sequence[Shown], n: int, units: System, room: int) -> list[Block]:
+    cells = [_cell(one, n, units, room) for one in shown]
+    return [_row(row) for row in _rows(cells, room)]
+
+
+def _long(one: Shown, n: int, room: int) -> bool:
+    """Whether a cloth would have to go on in a second row."""
+    return any(lay.bolt.along * 5 > (room - GUTTER) * 8 * n for lay in one.lays)
+
+
+def _cell(one: Shown, n: int, units: System, room: int) -> Thumb:
+    """An option with its words, all of it as broad as its longest cloth or its words ask for."""
+    thumbs = [thumb(lay, n, units, room) for lay in one.lays]
+    across = min(room, max([LEAST, *(small.size[0] for small in thumbs)]))
+    drawing = Drawing()
+    left = _mark(drawing, one.mark) if one.mark else 0
+    y = 0
+    for line in wrap(clean(one.heading), HEADING, across - left, bold=True)[:MOST_HEADING]:
+        drawing.say("heading", (left, y + HEADING * 92 // 100), line, HEADING, bold=True)
+        y += HEADING * 5 // 4
+    y = _lines(drawing, one.notes, across, y)
+    for lay, small in zip(one.lays, thumbs, strict=True):
+        drawing.take(small.drawing, 0, y + UNDER)
+        y += UNDER + small.size[1] + UNDER
+        y = _lines(drawing, (heading(lay, units),), across, y, bold=True)
+        y = _lines(drawing, (cloth_words(lay, units),), across, y)
+    return Thumb(drawing, (across, y))
+
+
+def cloth_words(lay: Lay, units: System) -> str:
+    """A cloth and its width: "Madder red cotton, 150 cm wide"."""
+    name = clean(lay.cloth.name) or clean(lay.cloth.key)
+    washed = " after washing" if lay.cloth.weft_shrinkage else ""
+    return f"{name}, {format_length(lay.cloth.laid_width, units)} wide{washed}"
+
+
+def _mark(drawing: Drawing, mark: str) -> int:
+    """A disc before the heading; gives where the heading begins."""
+    across = max(HEADING * 6 // 5, width(mark, LETTER, bold=True) + LETTER)
+    box = Box(0, 0, across, HEADING * 6 // 5)
+    drawing.field(box, style.INK, radius=box.height // 2)
+    at = box.middle[0], box.middle[1] + LETTER * 345 // 1000
+    drawing.words(at, mark, LETTER, bold=True, anchor="middle", colour=style.PAPER)
+    drawing.label("mark", mark, box)
+    return across + 150
+
+
+def _lines(
+    drawing: Drawing, told: Sequence[str], across: int, y: int, *, bold: bool = False
+) -> int:
+    """Sentences one below the other; gives their foot."""
+    for sentence in told:
+        for line in lines_of(sentence, across, bold=bold):
+            drawing.say("note", (0, y + LETTER * ASCENT // 1000), line, LETTER, bold=bold)
+            y += LINE
+    return y
+
+
+def lines_of(sentence: str, across: int, *, bold: bool = False) -> tuple[str, ...]:
+    """A sentence in lines of a breadth; a number keeps its unit beside it."""
+    whole = _UNIT.sub(f"\\1{GLUE}\\2", set_fractions(clean(sentence)))
+    return tuple(line.replace(GLUE, " ") for line in wrap(whole, LETTER, across, bold=bold))
+
+
+def _rows(cells: Sequence[Thumb], room: int) -> Iterator[list[Thumb]]:
+    """Cells in rows, each as full as it goes."""
+    row: list[Thumb] = []
+    for cell in cells:
+        if row and sum(one.size[0] + COLUMN for one in row) + cell.size[0] > room:
+            yield row
+            row = []
+        row.append(cell)
+    if row:
+        yield row
+
+
+def _row(row: Sequence[Thumb]) -> Block:
+    drawing, x = Drawing(), 0
+    for cell in row:
+        drawing.take(cell.drawing, x, 0)
+        x += cell.size[0] + COLUMN
+    return Block(drawing, max(cell.size[1] for cell in row))
+
+
+def _signs(shown: Sequence[Shown]) -> tuple[str, ...]:
+    used = {entry for one in shown for lay in one.lays for entry in legend.entries(lay)}
+    return tuple(sign for sign in SHOWN_SIGNS if sign in used)
+
+
+def _key(signs: tuple[str, ...], n: int, room: int, units: System) -> Block:
+    """The scale bar, and beside it what the lines and hatchings mean."""
+    drawing = Drawing()
+    told = format_length(style.BAR * n * 8 // 5, units, Rounding.NEAREST)
+    words = f"all drawn at 1:{n}; the bar is {set_fractions(told)} of cloth"
+    foot = legend.draw_bar(drawing, 0, 0, words, LETTER)
+    left = max(style.BAR, width(words, LETTER)) + COLUMN
+    foot = max(foot, legend.draw_legend(drawing, signs, Box(left, 20, room, foot), LETTER))
+    return Block(drawing, foot)

@@ -1,0 +1,92 @@
+"""Blocks of drawing set one below the other: as one SVG, and on pages for print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from marker.plan import style
+from marker.plan.lettering import ASCENT, clean, clip, width
+from marker.plan.page import Paper
+from marker.plan.svg import picture
+from marker.plan.thumbs import LETTER
+from marker.plan.thumbs_grid import BAND, LINE, Block, lines_of, room_of
+from marker.plan.typeset import typeset
+from marker.plan.verbs import Drawing
+
+TITLE = 650
+FOOT = 700
+"""For the number of the page."""
+
+
+def heading_block(title: str, subtitle: str, room: int) -> Block:
+    """A title over the whole page, and a line under it."""
+    drawing = Drawing()
+    drawing.say("title", (0, TITLE * ASCENT // 1000),
+                clip(clean(title), TITLE, room, bold=True), TITLE, bold=True)  # fmt: skip
+    y = TITLE * 13 // 10
+    for line in lines_of(subtitle, room):
+        drawing.say("note", (0, y + LETTER * ASCENT // 1000), line, LETTER)
+        y += LINE
+    return Block(drawing, y)
+
+
+def words_blocks(heading: str, sentences: Sequence[str], room: int) -> tuple[Block, ...]:
+    """Sentences under a heading, each a block, the first with the heading; none without them."""
+    found = []
+    for number, sentence in enumerate(sentences):
+        drawing, y = Drawing(), 0
+        if heading and not number:
+            y += style.HEADING * ASCENT // 1000
+            drawing.say("heading", (0, y), heading, style.HEADING, bold=True)
+            y += style.HEADING
+        for line in lines_of(sentence, room):
+            drawing.say("note", (0, y + LETTER * ASCENT // 1000), line, LETTER)
+            y += LINE
+        found.append(Block(drawing, y))
+    return tuple(found)
+
+
+def whole(blocks: Sequence[Block], paper: Paper, title: str, desc: str) -> str:
+    """All blocks as one SVG, as broad as the paper and as high as it must be."""
+    drawing, y = _stacked(blocks)
+    return picture(drawing, (paper.size[0], y + style.MARGIN), title, desc)
+
+
+def pages(blocks: Sequence[Block], paper: Paper, title: str, desc: str) -> tuple[str, ...]:
+    """The blocks on pages of the paper's own size, each an SVG; no block is broken."""
+    found, leaves = [], list(_leaves(blocks, room_of(paper)[1] - FOOT))
+    across, down = paper.size
+    for number, leaf in enumerate(leaves, 1):
+        drawing, y = _stacked(leaf)
+        text = f"{number} of {len(leaves)}"
+        x = across - style.MARGIN - width(text, LETTER)
+        foot = max(down, y + style.MARGIN)
+        drawing.say("page", (x, foot - style.MARGIN), text, LETTER)
+        found.append(picture(drawing, (across, foot), title, desc))
+    return tuple(found)
+
+
+def pdf(drawn: Sequence[str], title: str) -> bytes:
+    """Pages that are drawn as one PDF, each at its own true size."""
+    return typeset("pages.typ", {"title": title, "pages": list(drawn)})
+
+
+def _stacked(blocks: Sequence[Block]) -> tuple[Drawing, int]:
+    """Blocks one below the other inside the margins, and their foot."""
+    drawing, y = Drawing(), style.MARGIN
+    for number, block in enumerate(blocks):
+        y += BAND if number else 0
+        drawing.take(block.drawing, style.MARGIN, y)
+        y += block.height
+    return drawing, y
+
+
+def _leaves(blocks: Sequence[Block], tall: int) -> Iterator[list[Block]]:
+    leaf: list[Block] = []
+    for block in blocks:
+        if leaf and sum(one.height + BAND for one in leaf) + block.height > tall:
+            yield leaf
+            leaf = []
+        leaf.append(block)
+    if leaf:
+        yield leaf

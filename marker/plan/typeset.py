@@ -1,0 +1,46 @@
+"""Set a template as a PDF: the one door to the typesetting library."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from importlib.resources import files
+from pathlib import Path
+from shutil import copyfile
+from tempfile import TemporaryDirectory
+from typing import Any
+
+import font_source_sans_pro
+import typst
+
+FACES = ("Regular", "It", "Semibold", "Bold")
+
+
+def typeset(template: str, data: Mapping[str, Any]) -> bytes:
+    """The PDF that a template of this package makes of plain data.
+
+    The same data gives the same bytes on every machine: fonts come with the package and no
+    date is kept.
+    """
+    with TemporaryDirectory() as fonts:
+        _lay_out_fonts(Path(fonts))
+        pdf = typst.compile(
+            files("marker.plan").joinpath(template).read_bytes(),
+            format="pdf",
+            font_paths=typst.Fonts(include_system_fonts=False, font_paths=[fonts]),
+            sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+            timestamp=0,
+        )
+    assert isinstance(pdf, bytes)
+    return pdf
+
+
+def _lay_out_fonts(folder: Path) -> None:
+    """Put the faces in use into a folder of their own.
+
+    The fonts' package holds every face twice, in two formats; which of them typst would
+    find first hangs on the disk, and the bytes of the PDF with it.
+    """
+    for face in FACES:
+        name = f"SourceSansPro-{face}.ttf"
+        copyfile(Path(font_source_sans_pro.font_directory) / name, folder / name)
