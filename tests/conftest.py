@@ -6,6 +6,7 @@ import os
 import shutil
 from collections.abc import Callable, Generator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import settings
@@ -15,32 +16,54 @@ from marker.solver.stop import asked
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.load_profile("steady")
 
-NESTS = {
-    "test_folded_lays", "test_mixed", "test_nest", "test_nest_bounds", "test_nest_parts",
-    "test_nest_rules", "test_nested_lays", "test_random_outlines", "test_stand_in",
-}  # fmt: skip
-"""Files whose tests nest outlines: all to one worker, so that the kernels are compiled once."""
-PLANS = {
+CURVED = {
     "test_brought_match", "test_brought_plans", "test_decide", "test_decide_shaped",
-    "test_gallery", "test_garments_circles_planned", "test_garments_curved_match",
-    "test_garments_gore_seams", "test_garments_planned",
+    "test_folded_lays", "test_garments_circles_planned", "test_garments_curved_match",
+    "test_garments_gore_seams", "test_garments_planned", "test_mixed", "test_nest",
+    "test_nest_bounds", "test_nest_parts", "test_nest_rules", "test_nested_lays",
+    "test_random_outlines", "test_stand_in",
 }  # fmt: skip
-"""Files whose tests plan whole cases of curved pieces; likewise, but too long for one worker."""
-LONG = {"test_solver_edges", "test_solver_large", "test_rules_parts", "test_share", "test_stop"}
-"""Files whose tests load the compiled loops of long torn lays; likewise."""
-FREE = {"test_cross_checks", "test_lays", "test_shears", "test_shears_rows"}
-"""Files whose tests load the compiled loops of lays for the shears; likewise."""
+"""Files whose tests nest outlines, alone or as part of whole cases."""
+STRAIGHT = {
+    "test_cross_checks", "test_lays", "test_rules_parts", "test_share", "test_shears",
+    "test_shears_rows", "test_solver_edges", "test_solver_large", "test_stop",
+}  # fmt: skip
+"""Files whose tests run the compiled loops of long torn lays and of lays for the shears."""
+DRAWN = {
+    "test_plan_asks", "test_plan_browser", "test_plan_layout", "test_plan_shaped", "test_plan_svg",
+}  # fmt: skip
+"""Files whose tests look at the same plans, each worked out once."""
+GROUPS = {
+    **dict.fromkeys(CURVED, "curved"),
+    **dict.fromkeys(STRAIGHT, "straight"),
+    **dict.fromkeys(DRAWN, "drawn"),
+    "test_gallery": "gallery",
+}
+ORDER = (*dict.fromkeys(GROUPS.values()), "")
+"""Longest first, so that the many tests of no group, which go to any worker, fill the end."""
 
 TOOLS = ("chromium", "pdftoppm", "poppler", "fontTools")
 """Tests that need these to look at a drawing skip without them, but never in CI."""
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Send the tests that share compiled kernels to one worker each."""
-    for item in items:
-        for group in (NESTS, PLANS, LONG, FREE):
-            if item.path.stem in group:
-                item.add_marker(pytest.mark.xdist_group(min(group)))
+    items.sort(key=lambda item: ORDER.index(GROUPS.get(item.path.stem, "")))
+
+
+@pytest.hookimpl(optionalhook=True)  # where tests go to several workers
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Send the tests of a group to one worker, and every other test to any.
+
+    The mark `xdist_group` would say the same, but newer test runners pass it over in silence.
+    """
+    from xdist.scheduler import LoadScopeScheduling
+
+    class Grouped(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            return GROUPS.get(Path(nodeid.split("::", 1)[0]).stem, nodeid)
+
+    config.option.loadscopereorder = False  # the order is that of the collected tests
+    return Grouped(config, log)
 
 
 @pytest.hookimpl(wrapper=True)

@@ -39,10 +39,12 @@ def _off_page(plan: Plan) -> Iterator[str]:
     for label in plan.drawing.labels:
         if not page.holds(label.box):
             yield f"{label.kind} {label.owner!r} leaves the page"
-    boxes = [label.box for label in plan.drawing.labels]
+    boxes = [label.box.grown(1) for label in plan.drawing.labels]
     for mark in plan.drawing.over:
-        if isinstance(mark, Words) and not any(box.grown(1).holds(_middle(mark)) for box in boxes):
-            yield f"the words {mark.text!r} stand in no label"
+        if isinstance(mark, Words):
+            middle = _middle(mark)
+            if not any(box.holds(middle) for box in boxes):
+                yield f"the words {mark.text!r} stand in no label"
 
 
 def _middle(words: Words) -> Box:
@@ -89,10 +91,10 @@ def rings_of(plan: Plan, lay: Lay) -> dict[str, tuple[Point, ...]]:
 
 def _over_outlines(plan: Plan, lay: Lay) -> Iterator[str]:
     """Labels that the outline of a shaped piece runs through."""
+    areas = [(label, corners(label.slab or label.box)) for label in plan.drawing.labels]
     for name, ring in rings_of(plan, lay).items():
-        for label in plan.drawing.labels:
-            area = corners(label.slab or label.box)
-            sides = zip(ring, [*ring[1:], ring[0]], strict=True)
+        sides = [*zip(ring, [*ring[1:], ring[0]], strict=True)]
+        for label, area in areas:
             if any(meet(area, side) for side in sides):
                 yield f"{label.kind} {label.owner!r} covers the outline of {name}"
 

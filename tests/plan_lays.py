@@ -145,7 +145,13 @@ RECORDS: dict[str, Callable[[], Record]] = {
 
 
 @cache
+def worked_out(case: Record, lay: Lay, paper: Paper) -> Plan:
+    """The plan of a lay; worked out once for all tests."""
+    return layout(case, lay, paper)
+
+
+@cache
 def drawn(name: str, paper: Paper) -> tuple[Record, Lay, Plan]:
-    """A record with the plan of its first cloth; worked out once for all tests."""
+    """A record with the plan of its first cloth."""
     case = RECORDS[name]()
-    return case, case.lays[0], layout(case, case.lays[0], paper)
+    return case, case.lays[0], worked_out(case, case.lays[0], paper)

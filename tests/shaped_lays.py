@@ -125,7 +125,3 @@ def mixed() -> Lay:
 def folded() -> Lay:
     """Cloth laid folded: gores on the fold or in pairs, and a mirrored pair in two layers."""
     return laid(cloth(folded=True), (gores(5), yoke(), band()))
-
-
-EVERY = (gored, one_way, bias, circle, spaced, straight, mixed, folded)
-"""All of them; each is made when it is first asked for, and once."""

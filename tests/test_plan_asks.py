@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import xml.etree.ElementTree as ET
 from dataclasses import replace
-from functools import cache
 from itertools import pairwise
 
+import plan_lays
 import pytest
 from example_lays import torn_at_random
 from plan_asks import checks, flawed, pinwheel, remnant
@@ -29,13 +29,10 @@ from marker.record import Record
 from marker.units import CM
 
 SVG = "{http://www.w3.org/2000/svg}"
-CASES = {"pinwheel": pinwheel, "checks": checks, "flawed": flawed}
 
 
-@cache
 def drawn(name: str) -> tuple[Record, Lay, Plan]:
-    case = CASES[name]()
-    return case, case.lays[0], layout(case, case.lays[0], Paper.A4)
+    return plan_lays.drawn(name, Paper.A4)
 
 
 def group(name: str, wanted: str = "lay") -> dict[str, ET.Element]:
