@@ -16,9 +16,16 @@ class BadInput(MarkerError):
 
 
 class CannotLay(MarkerError):
-    """No lay of these pieces on this cloth exists, or none was found in the time given."""
+    """No lay of these pieces on this cloth exists, or none was found in the time given.
+
+    `proved` says that none exists.
+    """
 
     exit_code = 3
+
+    def __init__(self, text: str, *, proved: bool = False) -> None:
+        self.proved = proved
+        super().__init__(text)
 
 
 class Refused(MarkerError):

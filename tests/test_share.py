@@ -133,7 +133,7 @@ def test_copies_part_between_cloths_where_one_holds_but_some() -> None:
     pocket = Piece("", "pocket", 30 * CM, 25 * CM, 3, "a", grain=Grain.ACROSS, also=("b",))
     found = shared(cloths, [pocket], iterations=15)
     assert [(p.cloth, p.count) for p in found.pieces] == [("a", 1), ("b", 2)]
-    assert found.sentences == ("Of the pocket, 1 from scrap a and 2 from scrap b are cut.",)
+    assert found.sentences == ("Of the pockets, 1 from scrap a and 2 from scrap b are cut.",)
 
 
 def test_torn_shares_can_be_torn_and_cut_ones_need_not() -> None:

@@ -178,7 +178,13 @@ def _orders(
             raise BadInput(f"{at}.wearers is empty or names a wearer twice; name each once")
     else:
         chosen = [_one(spec.wearer, wearers, f"{at}.wearer", next(iter(wearers)))]
-    cloth = _one(spec.cloth, cloths, f"{at}.cloth", "main")
+    named = spec.cloth or (_one(None, cloths, f"{at}.cloth", "main").key,)
+    cloth, *also = [_named(cloth, cloths, f"{at}.cloth").key for cloth in named]
+    if also and not spec.several:
+        raise BadInput(
+            f"{at}.cloth names {len(named)} cloths, and the panels of a {spec.kind} come from one; "
+            "name one"
+        )
     return [
         Order(
             file=name,
@@ -188,8 +194,9 @@ def _orders(
             wearer=wearer,
             spec=spec,
             cloths=cloths,
-            panel_cloth=cloth.key,
+            panel_cloth=cloth,
             system=system,
+            also=tuple(also),
         )
         for wearer in chosen
     ]

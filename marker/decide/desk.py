@@ -19,7 +19,8 @@ from marker.decide.ways import Way, by_cloth, pieces_of
 from marker.errors import BadInput, CannotLay
 from marker.lay import Lay, Mode, Proof
 from marker.piece import Piece
-from marker.solver import bounded, compare, fit, load, settle, solve
+from marker.solver import bounded, compare, fit, load, settle, solve, usual_mode
+from marker.units import INCH, LONGEST, MM, System
 
 LEAST_SECONDS = 0.05
 SETTLING = 0.6
@@ -195,6 +196,45 @@ class Desk:
             lays.append(lay)
         return replace(laid, way=way, lays=tuple(lays), sentences=found.sentences), False
 
+    def holds(self, way: Way, seconds: float) -> tuple[bool, bool]:
+        """Whether what is there holds a way, or whether that was refuted.
+
+        The search on a remnant goes on only until it is known whether its length is enough; of
+        a bolt any length is.
+        """
+        found = self._settled(way, 1)
+        if not isinstance(found, Settled):
+            return False, isinstance(found, BadInput) or found.proved
+        for key, pieces in found.asked.items():
+            held, refuted = self._held(self.case.cloths[key], pieces, seconds)
+            if not held:
+                # Where several cloths share the pieces, another sharing-out might yet fit.
+                return False, refuted and not found.sentences
+        return True, False
+
+    def _held(self, cloth: Cloth, pieces: tuple[Piece, ...], seconds: float) -> tuple[bool, bool]:
+        """The same for one cloth; what any arrangement for the shears refutes, tears can't do."""
+        within = cloth.longest_lay(cloth.length) if cloth.length else LONGEST
+        step = INCH // 8 if cloth.system is System.IN else MM
+        endless = replace(cloth, length=0, step=step)
+        usual = self.budget.mode or usual_mode(cloth, pieces)
+        either = usual is Mode.TEAR and self.budget.mode is None and shaped(pieces)
+        modes = (usual, Mode.SHEARS) if either else (usual,)
+        refuted = False
+        for mode in modes:
+            lay, refuted = fit(
+                endless,
+                pieces,
+                within,
+                mode=mode,
+                seconds=max(LEAST_SECONDS, seconds / len(modes) if cloth.length else 0.0),
+                iterations=self.budget.iterations,
+                seed=self.budget.seed,
+            )
+            if lay is not None:
+                return True, False
+        return False, refuted
+
     def _settled(self, way: Way, ways: int) -> Settled | BadInput | CannotLay:
         """Every piece of a way on one cloth, of one length, under its letter."""
         every = pieces_of(way)
@@ -216,7 +256,7 @@ class Desk:
                 pieces += settled
                 sentences += told
         except (BadInput, CannotLay) as error:
-            return type(error)(f"{self.case.file}: {error}")
+            return _named(error, self.case.file)
         return Settled(by_cloth(self.case.cloths, pieces), tuple(sentences))
 
     def _share_out(
@@ -284,9 +324,15 @@ class Desk:
                 progress=budget.progress,
             )
         except (BadInput, CannotLay) as error:
-            return type(error)(f"{self.case.file}: {error}")
+            return _named(error, self.case.file)
         finally:
             self.left[cloth.key] -= monotonic() - began
+
+
+def _named(error: BadInput | CannotLay, file: str) -> BadInput | CannotLay:
+    """The same error, with the file it is about."""
+    text = f"{file}: {error}"
+    return CannotLay(text, proved=error.proved) if isinstance(error, CannotLay) else BadInput(text)
 
 
 def shaped(pieces: Sequence[Piece]) -> bool:

@@ -143,7 +143,7 @@ def _sizes(spec: Apron, order: Order, cloth: Cloth) -> Breadths:
 
 
 def _drafted(spec: Apron, order: Order, binding: Binding | None) -> Draft:
-    sizes = _sizes(spec, order, order.cloth("cloth", spec.cloth))
+    sizes = _sizes(spec, order, order.cloth("cloth", None))
     half = ceil_to(-(-order.measure(*WAIST) // 2), order.grid) if spec.drawn is None else 0
     drawn = spec.drawn or half
     if sizes.across < drawn:
@@ -172,7 +172,7 @@ def _drafted(spec: Apron, order: Order, binding: Binding | None) -> Draft:
 def _made(spec: Apron, order: Order, sizes: Breadths, drawn: int) -> Made:
     """All its parts but the binding, in the order of the sheet."""
     made = Made(
-        apron_panels(order, sizes, order.cloth("cloth", spec.cloth)),
+        apron_panels(order, sizes, order.cloth("cloth", None)),
         figures=(Item("finished length below the band", sizes.length),),
         advice=(*tucks_advice(order, "the panels", sizes.tucked), *_eased(order, sizes)),
     )

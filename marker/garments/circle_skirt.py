@@ -39,7 +39,7 @@ def _draft(spec: CircleSkirt, order: Order, grain: str, finish: Finish) -> Draft
     seam = order.usual(spec.seam, SEAM)
     waist = order.measure(*WAIST)
     inner = waist + spec.ease + spec.gathers
-    lengths = finished_lengths(order, spec.shorter)
+    lengths = finished_lengths(order, spec.shorter, spec.longer)
     longest = max(lengths.values())
     opening = opened(order, spec.opening, min(lengths.values()))
 

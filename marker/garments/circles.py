@@ -88,7 +88,7 @@ def fewest(
     """
     if spec.panels:
         return shapes(spec.panels)
-    cloth = order.cloth("cloth", spec.cloth)
+    cloth = order.cloth("cloth", None)
     refused: BadInput | None = None
     for count in COUNTS[1:] if spec.part == 1 else COUNTS:
         found = shapes(count)

@@ -14,7 +14,7 @@ from marker.garments.opening import Opening, placket_pieces, short_opening
 from marker.garments.order import Draft, Order
 from marker.garments.shape import Shape, shape_piece
 from marker.garments.told import garment_told
-from marker.garments.waist import Band, Tape, band_pieces, tape_item
+from marker.garments.waist import Band, Tape, band_advice, band_pieces, tape_item
 from marker.garments.words import Length
 from marker.record import Item, TurnDown
 
@@ -39,6 +39,7 @@ class Skirted(Topped):
     shorter: Length = Field(
         default=0, description="how much shorter than the wearer's lengths it is"
     )
+    longer: Length = Field(default=0, description="how much longer than the wearer's lengths it is")
     opening: Opening = Field(default=Opening(), description="a table for the opening")
 
 
@@ -48,7 +49,8 @@ def top_made(order: Order, spec: Topped, girth: int, seam: int) -> Made:
         raise order.fault("band and tape are both given, and one holds it; take one out")
     if spec.tape:
         return Made(notions=(tape_item(order, spec.tape, girth + spec.tape.ease),))
-    return Made(band_pieces(order, spec.band or Band(), girth, seam))
+    band = spec.band or Band()
+    return Made(band_pieces(order, band, girth, seam), advice=band_advice(order, band))
 
 
 def top_figures(where: str, girth: int, top: int) -> tuple[Item, ...]:
@@ -84,7 +86,7 @@ def drafted(
     length where it is greatest, `way` says how this draft differs from others beside its hem,
     and the rest goes to the sheet.
     """
-    cloth = order.cloth("cloth", spec.cloth)
+    cloth = order.cloth("cloth", None)
     matched = curves_matched(order, spec.match, shapes, cloth)
     panels = tuple(shape_piece(order, part, shape, (cloth,)) for shape in matched)
     made = Made(panels) + hem_finish(order, finish, shapes) + rest

@@ -52,7 +52,7 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
     top = waist + spec.ease + spec.gores.gathers
     tables = {"front": spec.front, "side": spec.side, "back": spec.back}
     found = kinds(order, spec.gores, tables, top)
-    lengths = finished_lengths(order, spec.shorter)
+    lengths = finished_lengths(order, spec.shorter, spec.longer)
     if len(set(lengths.values())) == 1:
         found = measurable(found, tables, seam, order.grid)
         top = round(sum(kind.count * kind.top for kind in found))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import ClassVar
 
 from pydantic import Field
 
@@ -25,6 +26,7 @@ from marker.garments.matching import matching, matching_advice
 from marker.garments.opening import LENGTH, Opening, opening_marks, placket_pieces
 from marker.garments.order import SEAM, Draft, Flex, Order, Spec
 from marker.garments.panel import Panels, Tube, panel_pieces
+from marker.garments.panel_cloths import common, panel_cloths
 from marker.garments.told import garment_told
 from marker.garments.tubes import tubes
 from marker.garments.words import Size
@@ -35,6 +37,7 @@ from marker.record import Item
 class Hung(Spec, Lower):
     """The keys of a garment of breadths; `panels` alone must be given."""
 
+    several: ClassVar[bool] = True
     panels: Panels = Field(description='a table of panels, such as count = 3 and width = "full"')
     seam: Size | None = Field(default=None, description='the seam allowance, such as "1 cm"')
     gauging: Gauging = Field(
@@ -71,7 +74,7 @@ class _Made:
     order: Order
     spec: Hung
     top: Top
-    cloth: Cloth
+    cloths: tuple[Cloth, ...]
     seam: int
     below: Below
     slit: int
@@ -86,11 +89,12 @@ def hung(order: Order, spec: Hung, top: Top) -> tuple[Draft, ...]:
     """
     seam = order.usual(spec.seam, SEAM)
     slit = order.usual(top.opening.length, LENGTH) if top.opening else 0
-    cloth = order.cloth("cloth", spec.cloth)
+    cloths = panel_cloths(order, spec.panels)
+    cloth = common(cloths, spec.panels.torn)
     found = below(order, spec, seam, top.takes, slit)
     every, bar = tubes(order, spec.panels, cloth, found.levels, seam)
     return tuple(
-        _drafted(_Made(order, spec, top, cloth, seam, found, slit, bar, finish), tube)
+        _drafted(_Made(order, spec, top, cloths, seam, found, slit, bar, finish), tube)
         for tube in every
         for finish in finishes(spec, found)
     )
@@ -132,7 +136,7 @@ def _at_width(made: _Made, tube: Tube) -> Draft:
         advice=(
             *top.advice(tube, levels),
             *_lie_advice(spec, made.bar),
-            *matching_advice(order, spec.panels, tube, made.cloth),
+            *matching_advice(order, spec.panels, tube, made.cloths[0]),
         ),
     )
     placket = placket_pieces(order, top.opening, made.seam) if top.opening else ()
@@ -165,11 +169,11 @@ def _panels(made: _Made, tube: Tube) -> list[Piece]:
         order,
         spec.panels,
         tube,
-        made.cloth,
+        made.cloths,
         levels,
         (*top.marks(tube, levels), *lower_marks(spec, made.below, tube)),
         opening_marks(order, top.opening, tube, levels) if top.opening else None,
-        matching(order, spec.panels, tube, made.cloth, levels.cut_length),
+        matching(order, spec.panels, tube, made.cloths[0], levels.cut_length),
     )
     end = lower_edge(spec)
     return [replace(piece, edges=replace(piece.edges, end=end)) for piece in pieces]

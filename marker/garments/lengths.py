@@ -55,12 +55,14 @@ class Levels:
         return tuple(TurnDown(p, self.finished[p], self.depth(p)) for p in PLACES)
 
 
-def finished_lengths(order: Order, shorter: int) -> dict[str, int]:
+def finished_lengths(order: Order, shorter: int, longer: int = 0) -> dict[str, int]:
     """The finished length at each place, from the wearer's measures, less `shorter`.
 
     A place without a measure of its own takes `length`. Raises `BadInput` where neither is
-    given, or where `shorter` leaves nothing.
+    given, where `shorter` leaves nothing, or where it is to be `longer` as well.
     """
+    if shorter and longer:
+        raise order.fault("shorter and longer are both given; take one out")
     measures = order.wearer.measures
     lengths = {
         place: measures[place] if place in measures else order.measure("length", HOW)
@@ -71,4 +73,4 @@ def finished_lengths(order: Order, shorter: int) -> dict[str, int]:
             f"shorter is {order.spell(shorter)}, which leaves nothing of a length of "
             f"{order.spell(min(lengths.values()))}; give a smaller figure"
         )
-    return {place: length - shorter for place, length in lengths.items()}
+    return {place: length - shorter + longer for place, length in lengths.items()}

@@ -45,6 +45,7 @@ class Lower(Strict):
     shorter: Length = Field(
         default=0, description="how much shorter than the wearer's lengths it is"
     )
+    longer: Length = Field(default=0, description="how much longer than the wearer's lengths it is")
     hem: Literal["own hem", "facing", "none"] | None = Field(
         default=None, description="how the hem is finished"
     )
@@ -86,7 +87,7 @@ def below(order: Order, lower: Lower, seam: int, top: int, opening: int) -> Belo
     """
     _agree(order, lower)
     facing = lower.facing or (HemFacing() if lower.hem == "facing" else None)
-    lengths = finished_lengths(order, lower.shorter)
+    lengths = finished_lengths(order, lower.shorter, lower.longer)
     gone = shortened(lower.flounce)
     if min(lengths.values()) <= gone:
         raise order.fault(

@@ -5,13 +5,14 @@ from __future__ import annotations
 from abc import abstractmethod
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 from pydantic import Field
 
 from marker import record, units
 from marker.cloth import Cloth
 from marker.errors import BadInput
-from marker.garments.words import Strict, Text
+from marker.garments.words import Strict, Text, Texts
 from marker.piece import Piece
 from marker.units import System
 
@@ -71,7 +72,12 @@ SEAM = Usual("1 cm", "1/2 in")
 
 
 class Spec(Strict):
-    """What the case file says of a garment: a recipe adds its own keys and drafts from them."""
+    """What the case file says of a garment: a recipe adds its own keys and drafts from them.
+
+    `several` tells whether its panels may come from several cloths, each from whichever suits.
+    """
+
+    several: ClassVar[bool] = False
 
     kind: Text = Field(default="straight skirt", description="the kind of garment")
     name: Text | None = Field(
@@ -79,8 +85,9 @@ class Spec(Strict):
     )
     wearer: Text | None = Field(default=None, description="the key of a wearer")
     wearers: list[Text] | None = Field(default=None, description="a list of the keys of wearers")
-    cloth: Text | None = Field(
-        default=None, description="the key of the cloth the panels are cut from"
+    cloth: Texts | None = Field(
+        default=None,
+        description="the key of the cloth the panels are cut from, or a list of them",
     )
 
     @abstractmethod
@@ -105,6 +112,8 @@ class Order:
     cloths: Mapping[str, Cloth]
     panel_cloth: str
     system: System
+    also: tuple[str, ...] = ()
+    """Further cloths that the panels may come from."""
 
     def drafts(self) -> tuple[Draft, ...]:
         """Draft the garment, in every way that the file leaves open."""
@@ -130,7 +139,7 @@ class Order:
 
     def cloths_of(self, part: str, keys: Sequence[str] | None) -> tuple[Cloth, ...]:
         """The cloths that a part may be cut from, in the order named: any one of them."""
-        return tuple(self.cloth(part, key) for key in keys or (self.panel_cloth,))
+        return tuple(self.cloth(part, key) for key in keys or (self.panel_cloth, *self.also))
 
     def fault(self, text: str) -> BadInput:
         """An error about this garment: `text` starts with the key at fault."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -89,7 +89,7 @@ def panel_pieces(
     order: Order,
     panels: Panels,
     tube: Tube,
-    cloth: Cloth,
+    cloths: Sequence[Cloth],
     levels: Levels,
     marks: tuple[Mark, ...],
     opening: tuple[Mark, Mark] | None,
@@ -111,7 +111,7 @@ def panel_pieces(
         length=levels.cut_length,
         breadth=tube.width,
         count=tube.panels,
-        cloth=cloth.key,
+        cloth=cloths[0].key,
         grain=Grain.ACROSS if tube.railroaded else Grain.ALONG,
         up="length",
         edges=Edges(start="waist", end="hem", low="seam", high="seam"),
@@ -120,6 +120,7 @@ def panel_pieces(
         wearer=order.wearer.name,
         torn=panels.torn,
         selvedges=_selvedges(panels),
+        also=tuple(cloth.key for cloth in cloths[1:]),
     )
     if len(matches) == 1:
         found = [replace(panel, marks=(*panel.marks, *(opening or ())), matches=matches[0])]
@@ -128,7 +129,7 @@ def panel_pieces(
             replace(_numbered(panel, index + 1, tube.panels, opening), matches=match)
             for index, match in enumerate(matches)
         ]
-    return [grow(piece, (cloth,)) for piece in found]
+    return [grow(piece, cloths) for piece in found]
 
 
 def _selvedges(panels: Panels) -> tuple[AtSelvedge, ...]:

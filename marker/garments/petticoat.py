@@ -15,7 +15,7 @@ from marker.garments.opening import Opening
 from marker.garments.order import SEAM, Draft, Order, Usual
 from marker.garments.panel import Tube, top_marks
 from marker.garments.registry import garment
-from marker.garments.waist import WAIST, Band, Tape, band_pieces, tape_item
+from marker.garments.waist import WAIST, Band, Tape, band_advice, band_pieces, tape_item
 from marker.garments.words import Size
 from marker.piece import Mark
 
@@ -83,7 +83,7 @@ def _banded(spec: Petticoat, order: Order) -> Top:
         return tuple(top_marks(tube, levels, False))
 
     def advice(_: Tube, levels: Levels) -> Sequence[str]:
-        return uneven_advice(order, levels)
+        return (*uneven_advice(order, levels), *band_advice(order, band))
 
     return Top(
         takes=seam,

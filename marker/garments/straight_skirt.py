@@ -14,7 +14,7 @@ from marker.garments.opening import Opening
 from marker.garments.order import SEAM, Draft, Order, Usual
 from marker.garments.panel import Tube, top_marks
 from marker.garments.registry import garment
-from marker.garments.waist import WAIST, Band, Tape, band_pieces, tape_item
+from marker.garments.waist import WAIST, Band, Tape, band_advice, band_pieces, tape_item
 from marker.garments.words import Size
 from marker.piece import Mark
 
@@ -54,7 +54,8 @@ def _top(spec: StraightSkirt, order: Order) -> Top:
         return tuple(top_marks(tube, levels, gauged))
 
     def advice(tube: Tube, levels: Levels) -> Sequence[str]:
-        return skirt_advice(order, spec.opening, levels, tube, gauged)
+        joins = () if spec.tape else band_advice(order, band)
+        return (*skirt_advice(order, spec.opening, levels, tube, gauged), *joins)
 
     return Top(
         takes=order.usual(spec.turn_down, TURN_DOWN) if gauged else seam,

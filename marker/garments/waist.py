@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+
 from pydantic import Field
 
+from marker.cloth import Cloth
+from marker.garments.joined import Asked, Joined, equal, free, free_only
 from marker.garments.order import Order, Usual
 from marker.garments.strips import Lie, strip
 from marker.garments.words import Length, Size, Strict, Text, Texts
-from marker.piece import Edges, Mark, MarkKind, Piece
+from marker.piece import Edges, Mark, MarkKind, Piece, Pieced
 from marker.record import Item
 
 BAND = Usual("3 cm", "1 1/4 in")
@@ -16,8 +20,8 @@ WAIST = ("waist", 'the girth at the waist, such as "70 cm"')
 TIE = Usual("60 cm", "24 in")
 
 
-class Band(Strict):
-    """The keys of a waistband; all have a usual value."""
+class Band(Asked):
+    """The keys of a waistband; all have a usual value. It is cut in one unless `strips` says so."""
 
     width: Size | None = Field(default=None, description='the finished width, such as "3 cm"')
     ease: Length = Field(
@@ -42,45 +46,95 @@ class Tape(Strict):
     width: Size | None = Field(default=None, description='the width to ask for, such as "2 cm"')
 
 
-def band_pieces(order: Order, band: Band, waist: int, seam: int) -> tuple[Piece, ...]:
-    """The band, folded or lined, and its lining.
+@dataclass(frozen=True)
+class _Cut:
+    """A band, or its lining, as it is cut: in one, or joined from strips."""
 
-    Cut length = waist + ease + underlap + 2s. Cut width = 2 x finished + 2s where it is
-    folded, finished + 2s where it is lined.
+    name: str
+    cloths: tuple[Cloth, ...]
+    length: int
+    count: int = 1
+    pieced: Pieced | None = None
+
+    @property
+    def joined(self) -> bool:
+        """Whether it has joins."""
+        return self.count > 1 or self.pieced is not None
+
+
+def band_pieces(order: Order, band: Band, waist: int, seam: int) -> tuple[Piece, ...]:
+    """The band, folded or lined, and its lining; in one, or in strips joined end to end.
+
+    Cut length = waist + ease + underlap + 2s, and every join takes 2s more. Cut width =
+    2 x finished + 2s where it is folded, finished + 2s where it is lined.
     """
-    underlap = order.usual(band.underlap, UNDERLAP)
+    free_only(order, "band", band)
     finished = order.usual(band.width, BAND)
-    drawn = waist + band.ease
-    length = drawn + underlap + 2 * seam
     breadth = (finished if band.lining else 2 * finished) + 2 * seam
-    marks = [
-        Mark(MarkKind.SEAM, "seam", seam, 0, seam, breadth),
-        Mark(MarkKind.SEAM, "seam", length - seam, 0, length - seam, breadth),
-        Mark(MarkKind.SEAM, "seam", 0, seam, length, seam),
-        Mark(MarkKind.SEAM, "seam", 0, breadth - seam, length, breadth - seam),
-    ]
-    if underlap:
-        end = seam + drawn
-        marks.append(Mark(MarkKind.NOTCH, "underlap begins", end, 0, end, seam))
-    if not band.lining:
-        marks.append(Mark(MarkKind.FOLD, "fold", 0, breadth // 2, length, breadth // 2))
-    high = "upper edge" if band.lining else "inside"
     parts = [("band", order.cloths_of("band.cloth", band.cloth))]
     if band.lining:
         parts.append(("band lining", (order.cloth("band.lining", band.lining),)))
-    return tuple(
-        strip(
-            order,
-            "band",
-            cloths,
-            band.lie,
-            (length, breadth),
-            name=name,
-            edges=Edges(start="end", end="underlap" if underlap else "end", low="skirt", high=high),
-            marks=tuple(marks),
-            torn=band.torn,
-        )
-        for name, cloths in parts
+    return tuple(_band(order, band, _cut(order, band, part, waist, seam), breadth, seam)
+                 for part in parts)  # fmt: skip
+
+
+def band_advice(order: Order, band: Band) -> tuple[str, ...]:
+    """Where the underlap begins on a band that is joined from strips, which carry no notch."""
+    underlap = order.usual(band.underlap, UNDERLAP)
+    if band.strips in (None, 1) or not underlap:
+        return ()
+    return (
+        f"Join the strips of the band; its underlap is the last {order.spell(underlap)} before "
+        "the seam at one end.",
+    )
+
+
+def _cut(
+    order: Order, band: Band, part: tuple[str, tuple[Cloth, ...]], waist: int, seam: int
+) -> _Cut:
+    (name, cloths), sewn = part, waist + band.ease + order.usual(band.underlap, UNDERLAP)
+    joined = Joined("band", cloths, band.lie, band.torn, seam, sewn, sewn)
+    if band.strips == "free":
+        pieced = free(order, joined, band)
+        if name != "band":
+            pieced = replace(pieced, strip=f"{order.key}/{name}")
+        return _Cut(f"{name} strip", cloths, pieced.total, pieced=pieced)
+    if band.strips in (None, 1):
+        return _Cut(name, cloths, sewn + 2 * seam)
+    count = int(band.strips or 1)
+    return _Cut(f"{name} strip", cloths, equal(order, joined, count, sewn + 2 * seam), count)
+
+
+def _band(order: Order, band: Band, cut: _Cut, breadth: int, seam: int) -> Piece:
+    underlap, length = order.usual(band.underlap, UNDERLAP), cut.length
+    ends = "join" if cut.joined else "seam"
+    marks = [
+        Mark(MarkKind.SEAM, ends, seam, 0, seam, breadth),
+        Mark(MarkKind.SEAM, ends, length - seam, 0, length - seam, breadth),
+        Mark(MarkKind.SEAM, "seam", 0, seam, length, seam),
+        Mark(MarkKind.SEAM, "seam", 0, breadth - seam, length, breadth - seam),
+    ]
+    if underlap and not cut.joined:
+        begins = length - seam - underlap
+        marks.append(Mark(MarkKind.NOTCH, "underlap begins", begins, 0, begins, seam))
+    if not band.lining:
+        marks.append(Mark(MarkKind.FOLD, "fold", 0, breadth // 2, length, breadth // 2))
+    end = "underlap" if underlap else "end"
+    start, end = ("join", "join") if cut.joined else ("end", end)
+    return strip(
+        order,
+        "band",
+        cut.cloths,
+        band.lie,
+        (length, breadth),
+        name=cut.name,
+        edges=Edges(
+            start=start, end=end, low="skirt", high="upper edge" if band.lining else "inside"
+        ),
+        marks=tuple(marks),
+        count=cut.count,
+        torn=band.torn,
+        pieced=cut.pieced,
     )
 
 

@@ -103,8 +103,8 @@ def fit(
     try:
         with listening():
             found = lay(cloth, pieces, mode or usual_mode(cloth, pieces), limits)
-    except CannotLay:
-        return None, False
+    except CannotLay as error:
+        return None, error.proved
     return (found, False) if found.length <= within else (None, found.bound > within)
 
 

@@ -153,12 +153,12 @@ def _phases(cloth: Cloth, piece: Piece, placed: Placement, sets: Sets) -> tuple[
 def fitting(cloth: Cloth, piece: Piece, ways: Sequence[Way]) -> list[Way]:
     """The ways that fit across the usable cloth. Raises `CannotLay` where one flip has none."""
     if not ways:
-        raise CannotLay(no_selvedge(cloth, piece))
+        raise CannotLay(no_selvedge(cloth, piece), proved=True)
     there = cloth.usable.across
     found = [way for way in ways if way.outline.box.across <= there]
     if {way.flip for way in found} == {way.flip for way in ways}:
         return found
-    raise CannotLay(_too_wide(cloth, piece, ways, there))
+    raise CannotLay(_too_wide(cloth, piece, ways, there), proved=True)
 
 
 def _too_wide(cloth: Cloth, piece: Piece, ways: Sequence[Way], there: int) -> str:

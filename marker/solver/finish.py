@@ -174,7 +174,8 @@ def in_hand(cloth: Cloth, length: int, bound: int) -> None:
         raise CannotLay(
             f"cloth {cloth.key!r}: the pieces need {format_length(bound, system, Rounding.UP)} "
             f"of it at least, and the remnant gives {has}; "
-            "take pieces off it, or let some come from another cloth"
+            "take pieces off it, or let some come from another cloth",
+            proved=True,
         )
     raise CannotLay(
         f"cloth {cloth.key!r}: no lay was found within the {has} that the remnant gives; the "

@@ -85,8 +85,8 @@ def doubled(cloth: Cloth, pieces: Sequence[Piece], half: Rect) -> list[Doubled]:
         on_fold = [laid for way in able if (laid := _on_fold(cloth, way, half))]
         if not ways and not on_fold:
             if piece.selvedges:
-                raise CannotLay(no_selvedge(cloth, piece))
-            raise CannotLay(_too_wide(cloth, piece, every, half.across))
+                raise CannotLay(no_selvedge(cloth, piece), proved=True)
+            raise CannotLay(_too_wide(cloth, piece, every, half.across), proved=True)
         paired = tuple(_pair(cloth, way, every) for way in ways)
         found.append(Doubled(piece, paired, tuple(on_fold)))
     return found

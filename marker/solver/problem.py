@@ -109,7 +109,7 @@ def shapes_of(piece: Piece, cloth: Cloth) -> dict[Shape, int]:
         if shape[1] <= cloth.usable.across:
             found.setdefault(shape, turn)
     if not found:
-        raise CannotLay(_too_wide(piece, cloth))
+        raise CannotLay(_too_wide(piece, cloth), proved=True)
     return found
 
 

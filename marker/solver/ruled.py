@@ -73,7 +73,8 @@ def lay_by_rules(
     )
     search.run(None if start is None else _spots(question, pieces, start))
     if search.best is None:
-        raise CannotLay(_none(search, mode))
+        proved = search.bound > (question.most or question.longest())
+        raise CannotLay(_none(search, mode), proved=proved)
     placements = question.placements(search.best)
     tree = tear_apart(cloth, pieces, placements) if mode is Mode.TEAR else None
     return Ruled(placements, tree, search.length, min(search.bound, search.length), search.bound_by)

@@ -103,7 +103,7 @@ def ways_of(cloth: Cloth, piece: Piece, sets: Sequence[tuple[str, Wise]]) -> tup
             # Which way round a piece lies is of note only where a match is tied to it.
             found.setdefault(way if way.senses else replace(way, turn=0), way)
     if not found:
-        raise CannotLay(no_selvedge(cloth, piece))
+        raise CannotLay(no_selvedge(cloth, piece), proved=True)
     return tuple(found.values())
 
 
@@ -200,7 +200,7 @@ def _short(question: Question) -> None:
     tallest = max(min(way.a for way in kind.ways) for kind in question.kinds)
     least = max(tallest, -(-question.area // cloth.usable.across))
     if least > most:
-        raise CannotLay(too_short(cloth, least))
+        raise CannotLay(too_short(cloth, least), proved=True)
 
 
 def too_short(cloth: Cloth, least: int) -> str:

@@ -74,7 +74,7 @@ def share_out(
     elif best is not None:
         best = _beside(cloths, fewer, modes, best, budget, trying)
     if best is None:
-        raise CannotLay(_none(cloths, goals))
+        raise CannotLay(_none(cloths, goals), proved=goals is not None and goals.impossible)
     if progress is not None:
         progress(best.score[1], best.score[1])
     return Shared(

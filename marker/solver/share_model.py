@@ -104,7 +104,7 @@ class Share:
                 choices = [way for key in self.task.keys(piece)
                            for way in self._choices(number, key, None)]  # fmt: skip
                 if not choices:
-                    raise CannotLay(_nowhere(piece, self.task.keys(piece)))
+                    raise CannotLay(_nowhere(piece, self.task.keys(piece)), proved=True)
                 for _ in range(piece.count):
                     self.made.copy(number, choices)
                     self.owners.append(number)

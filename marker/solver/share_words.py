@@ -75,7 +75,8 @@ def _shared(cloths: Mapping[str, Cloth], piece: Piece, keys: Sequence[str], whos
     if len(counts) == 1:
         return f"The {piece.name}{whose} is cut from {cloths[keys[0]].name}."
     told = _and([f"{count} from {cloths[key].name}" for key, count in counts.items()])
-    return f"Of the {piece.name}{whose}, {told} are cut."
+    several = piece.name if piece.name.endswith("s") else f"{piece.name}s"
+    return f"Of the {several}{whose}, {told} are cut."
 
 
 def _and(words: Sequence[str]) -> str:

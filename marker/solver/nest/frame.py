@@ -76,6 +76,6 @@ def _ways(
                 found.append(((k, s), shape))
                 seen.add(way)
         if not seen:
-            raise CannotLay(_no_way(kind, width))
+            raise CannotLay(_no_way(kind, width), proved=True)
     origins, outlines = zip(*found, strict=True) if found else ((), ())
     return origins, outlines
