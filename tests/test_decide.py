@@ -90,7 +90,7 @@ def test_letters_run_through_the_whole_case() -> None:
     record = plan(case)
     letters = {lay.cloth.key: [piece.letter for piece in lay.pieces] for lay in record.lays}
     # panel, facing, band of the one, then of the other: alike, yet each with its own letter
-    assert letters == {"main": ["A", "C", "D", "F"], "lawn": ["B", "E"]}
+    assert letters == {"main": ["A1", "A3", "B1", "B3"], "lawn": ["A2", "B2"]}
     assert [garment.key for garment in record.garments] == ["skirt-ada", "skirt-bea"]
 
 

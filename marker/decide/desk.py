@@ -15,7 +15,7 @@ from time import monotonic
 
 from marker.casefile import Case
 from marker.cloth import Cloth
-from marker.decide.ways import Way, by_cloth, pieces_of
+from marker.decide.ways import Way, by_cloth, initials, pieces_of
 from marker.errors import BadInput, CannotLay
 from marker.lay import Lay, Mode, Proof
 from marker.piece import Piece
@@ -102,6 +102,7 @@ class Desk:
     def __init__(self, case: Case, budget: Budget, kept_back: float = 0.0) -> None:
         self.case = case
         self.budget = budget
+        self.whose = initials(case)
         self.kept_back = kept_back * budget.seconds
         """Seconds for what follows the lays of all ways."""
         self.left = dict.fromkeys(case.cloths, budget.seconds - self.kept_back)
@@ -257,7 +258,7 @@ class Desk:
                 sentences += told
         except (BadInput, CannotLay) as error:
             return _named(error, self.case.file)
-        return Settled(by_cloth(self.case.cloths, pieces), tuple(sentences))
+        return Settled(by_cloth(self.case.cloths, pieces, self.whose), tuple(sentences))
 
     def _share_out(
         self, keys: frozenset[str], pieces: Sequence[Piece], ways: int

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import islice, product
 from math import prod
 
+from marker.casefile import Case
 from marker.errors import BadInput
 from marker.garments.order import Draft
 from marker.piece import Piece
@@ -57,8 +59,40 @@ def letter(index: int) -> str:
     return name
 
 
-def by_cloth(cloths: Iterable[str], pieces: Sequence[Piece]) -> dict[str, tuple[Piece, ...]]:
-    """Settled pieces, lettered through the case, under the cloths they are cut from."""
-    lettered = [replace(piece, letter=letter(index)) for index, piece in enumerate(pieces)]
+def initials(case: Case) -> dict[str, str]:
+    """The letter of the wearer of each garment, by the garment's key; empty for one wearer alone.
+
+    Wearers stand in the file's order, pieces that are for nobody in particular after them.
+    """
+    known = {order.wearer.key for order in case.orders}
+    if len(known - {""}) < 2:
+        return {}
+    whose = {key: letter(at) for at, key in enumerate(key for key in case.wearers if key in known)}
+    whose[""] = letter(len(whose))
+    return {order.key: whose[order.wearer.key] for order in case.orders}
+
+
+def by_cloth(
+    cloths: Iterable[str], pieces: Sequence[Piece], whose: Mapping[str, str]
+) -> dict[str, tuple[Piece, ...]]:
+    """Settled pieces, lettered through the case, under the cloths they are cut from.
+
+    Where `whose` gives the letter of each garment's wearer, her pieces are numbered behind it.
+    """
+    lettered = [
+        replace(piece, letter=name)
+        for piece, name in zip(pieces, _names(pieces, whose), strict=True)
+    ]
     sorted_out = {key: tuple(piece for piece in lettered if piece.cloth == key) for key in cloths}
     return {key: found for key, found in sorted_out.items() if found}
+
+
+def _names(pieces: Sequence[Piece], whose: Mapping[str, str]) -> list[str]:
+    if not whose:
+        return [letter(index) for index in range(len(pieces))]
+    numbers = Counter[str]()
+    names = []
+    for initial in (whose[piece.garment] for piece in pieces):
+        numbers[initial] += 1
+        names.append(f"{initial}{numbers[initial]}")
+    return names

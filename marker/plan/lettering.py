@@ -8,7 +8,9 @@ of Source Sans Pro 2.020, Liberation Sans 1.07.4 and DejaVu Sans 2.37, each roun
 
 from __future__ import annotations
 
+import re
 import unicodedata
+from collections.abc import Iterator
 
 REGULAR = (
     (249, "′"),
@@ -216,13 +218,24 @@ def clip(text: str, size: int, room: int, *, bold: bool = False) -> str:
 
 
 def wrap(text: str, size: int, room: int, *, bold: bool = False) -> tuple[str, ...]:
-    """Break a sentence into lines that take at most `room`; a longer word is clipped."""
+    """Break a sentence into lines that take at most `room`; a longer word is clipped.
+
+    Words that a no-break space joins stay on one line, if one holds them.
+    """
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in _words(text, size, room, bold):
         longer = f"{line} {word}" if line else word
         if line and width(longer, size, bold=bold) > room:
             lines.append(line)
             longer = word
         line = clip(longer, size, room, bold=bold)
     return (*lines, line) if line else tuple(lines)
+
+
+def _words(text: str, size: int, room: int, bold: bool) -> Iterator[str]:
+    for joined in re.split(r"[^\S\xa0]+", text):
+        if joined and joined.strip() == joined and width(joined, size, bold=bold) <= room:
+            yield joined
+        else:
+            yield from joined.split()

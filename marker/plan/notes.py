@@ -16,6 +16,7 @@ from marker.plan.steps import steps
 from marker.plan.sums import check_sum, leftovers
 from marker.plan.told import Step
 from marker.plan.verbs import Drawing
+from marker.plan.whose import wearers_on
 from marker.record import Record
 from marker.units import System, format_length, set_fractions
 
@@ -79,6 +80,7 @@ class Notes:
     steps: tuple[Step, ...]
     repeat: str
     left: tuple[str, ...]
+    wearers: str
     pieces: str
     check: str
     scale: str
@@ -99,6 +101,7 @@ def notes(record: Record, lay: Lay, n: int, keyed: frozenset[str]) -> Notes:
         ),
         set_fractions(repeat_words(View(lay.bolt, n), lay, units)),
         _left(lay, units),
+        _wearers(record, lay),
         _pieces(lay, keyed, units),
         set_fractions(check_sum(lay, units)),
         f"5 cm when printed at full size · drawn 1:{n}",
@@ -114,6 +117,13 @@ def _left(lay: Lay, units: System) -> tuple[str, ...]:
         more = len(lines) - most + 1
         lines[most - 2 : -1] = [f"{more} lines more stand in the sheet."]
     return tuple(lines)
+
+
+def _wearers(record: Record, lay: Lay) -> str:
+    """Who is who of the wearers on this cloth, by the letters of their pieces."""
+    named = wearers_on(record, lay).items()
+    # A letter stays on the line of its name.
+    return ", ".join(f"{letter}\xa0{short_name(name)}" for letter, name in named)
 
 
 def _pieces(lay: Lay, keyed: frozenset[str], units: System) -> str:
@@ -236,7 +246,12 @@ def draw_wide(drawing: Drawing, told: Notes, area: Box) -> int:
 
 
 def _what(told: Notes) -> tuple[Part, ...]:
-    return ("Pieces", (told.pieces,)), ("Repeat", (told.repeat,)), ("Left over", told.left)
+    return (
+        ("Wearers", (told.wearers,)),
+        ("Pieces", (told.pieces,)),
+        ("Repeat", (told.repeat,)),
+        ("Left over", told.left),
+    )
 
 
 def _say_parts(drawing: Drawing, parts: tuple[Part, ...], area: Box) -> int:

@@ -186,12 +186,17 @@ def count(number: int) -> str:
     return WORDS[number] if number < len(WORDS) else f"{number}"
 
 
+def rank(letter: str) -> tuple[int, str, int]:
+    """Where letters stand in order: "AA" comes after "Z", and "A10" after "A9"."""
+    initial = letter.rstrip("0123456789")
+    return len(initial), initial, int(letter[len(initial) :] or 0)
+
+
 def join_ids(ids: Iterable[tuple[str, int]]) -> list[str]:
     """Spell ids shortly, in order: three or more in a row of one letter as "A-1 to A-3"."""
     spans: list[list[str]] = []
     before: tuple[str, int] | None = None
-    # "AA" comes after "Z".
-    for letter, copy in sorted(ids, key=lambda one: (len(one[0]), one)):
+    for letter, copy in sorted(ids, key=lambda one: (rank(one[0]), one[1])):
         if before == (letter, copy - 1):
             spans[-1].append(f"{letter}-{copy}")
         else:

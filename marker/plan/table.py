@@ -45,11 +45,13 @@ def show(record: Record, written: tuple[Path, ...]) -> None:
 
 def _advice(record: Record) -> tuple[str, ...]:
     named = len(record.garments) > 1
-    return tuple(
+    # What holds of one garment made for several wearers is said once.
+    told = dict.fromkeys(
         f"{garment.name}: {sentence}" if named else sentence
         for garment in record.garments
         for sentence in garment.advice
     )
+    return tuple(told)
 
 
 def summary(record: Record, written: tuple[Path, ...]) -> dict[str, Any]:

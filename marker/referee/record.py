@@ -36,6 +36,7 @@ def _faults(record: Record) -> Iterator[str]:
     yield from _twice("The cloth", (lay.cloth.key for lay in record.lays))
     yield from _twice("The garment", (garment.key for garment in record.garments))
     yield from _shared_letters(record.lays)
+    yield from _mixed_wearers(record.lays)
     for lay in record.lays:
         yield from (f"Cloth {plain(lay.cloth.key)}: {fault}" for fault in findings(lay))
     yield from strip_faults(record.lays)
@@ -68,6 +69,21 @@ def _shared_letters(lays: Iterable[Lay]) -> Iterator[str]:
     for letter, keys in cloths.items():
         if len(keys) > 1:
             yield f"The letter {plain(letter)} is used on cloths {' and '.join(keys)}."
+
+
+def _mixed_wearers(lays: Iterable[Lay]) -> Iterator[str]:
+    """A letter with a number behind it, "A3", tells the wearer: one letter is for one of them."""
+    whose: dict[str, str] = {}
+    for piece in (piece for lay in lays for piece in lay.pieces):
+        letter = piece.letter.rstrip("0123456789")
+        if letter == piece.letter:
+            continue
+        known = whose.setdefault(letter, piece.wearer)
+        if known != piece.wearer:
+            yield (
+                f"Piece {plain(piece.letter)} is for {plain(piece.wearer)}, but others "
+                f"of the letter {plain(letter)} are for {plain(known)}."
+            )
 
 
 def garment_faults(garment: Garment, pieces: list[Cut]) -> Iterator[str]:
