@@ -11,6 +11,7 @@ import pytest
 from pydantic import BaseModel
 
 from marker.casefile import read
+from marker.casefile.chart import ChartTable
 from marker.casefile.pieces import PieceTable
 from marker.casefile.tables import ClothTable, WearerTable
 from marker.garments.registry import recipes
@@ -40,7 +41,13 @@ def keys_of(annotation: object) -> Iterator[str]:
 
 
 EXPLAINED = (CASES[0].parent / "README.md").read_text(encoding="utf-8")
-TABLES = {"wearer": WearerTable, "cloth": ClothTable, "piece": PieceTable, **recipes()}
+TABLES = {
+    "wearer": WearerTable,
+    "cloth": ClothTable,
+    "piece": PieceTable,
+    "chart": ChartTable,
+    **recipes(),
+}
 
 
 def test_keys_are_found_in_tables_within_lists() -> None:

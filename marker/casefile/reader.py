@@ -9,6 +9,7 @@ from typing import Any, Literal, TypeVar
 from pydantic import Field
 
 from marker.casefile.case import Case
+from marker.casefile.chart import ChartTable
 from marker.casefile.complaints import nearest, validate
 from marker.casefile.pieces import PieceTable
 from marker.casefile.tables import ClothTable, WearerTable
@@ -40,6 +41,7 @@ class CaseTable(Strict):
     cloth: dict[str, Any] = Field(description="a table for each cloth, such as [cloth.main]")
     garment: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [garment.skirt]")
     piece: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [piece.yoke]")
+    chart: ChartTable | None = Field(default=None, description="a table for a yardage chart")
 
 
 def read(path: Path) -> Case:

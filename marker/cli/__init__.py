@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import click
 
+from marker.cli.chart import chart
 from marker.cli.check import check
 from marker.cli.group import EXIT_CODES, OneSentence
 from marker.cli.new import new
@@ -21,5 +22,5 @@ def main() -> None:
     """Plan how to tear or cut dress from flat cloth: what to buy, every tear, a sheet to print."""
 
 
-for command in (plan, check, new):
+for command in (plan, chart, check, new):
     main.add_command(command)
