@@ -37,7 +37,7 @@ STRIKES, STALE = 3, 100
 REACH = 0.02
 """How far a piece may move in a round of compaction, against the cloth's width."""
 WEIGHTS = np.array((1.2, 2.0, 0.95))
-SAMPLES = np.array((8, 6, 3, 8, 2, 8))
+SAMPLES = np.array((8, 6, 3, 8, 2, 8, 1))
 
 
 class Hand:

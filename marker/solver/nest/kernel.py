@@ -31,6 +31,21 @@ SLIGHT, SLIGHTEST = 0.5, 0.02
 lesser one goes for copies that it can't move against each other."""
 
 
+class Chart(NamedTuple):
+    """Lattices of how deep outline s bites into t.
+
+    In `cells` from at[t, s] on come high[t, s] rows of wide[t, s] places, pitch[s] apart; the
+    first of them has s lie before and below t by its own size and by gaps[t].
+    """
+
+    cells: Singles
+    at: Ints
+    wide: Ints
+    high: Ints
+    pitch: Floats
+    gaps: Floats
+
+
 class Table(NamedTuple):
     """What stays as it is during a search; lengths in units.
 
@@ -61,6 +76,7 @@ class Table(NamedTuple):
     step: Floats
     fixed: Flags
     disc: Floats
+    chart: Chart
 
 
 class State(NamedTuple):
@@ -99,6 +115,8 @@ class Work(NamedTuple):
     rows: Floats
     move: Floats
     best: Floats
+    spots: Floats
+    chart: Singles
 
 
 def compiled(**options: Any) -> Callable[[Function], Function]:

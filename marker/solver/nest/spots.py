@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from marker.solver.nest.charts import charted
 from marker.solver.nest.kernel import (
     Floats,
     Ints,
@@ -29,6 +30,8 @@ FINE = 0.25
 KEPT, WORSE = 3, 4.0
 """How many of the spots tried are looked at closely, and how many times as much as the one at
 hand they may cost before: the way down from them is often long."""
+LIKELY = 2.0
+"""The same for a place of a chart."""
 TIE = 1e-6
 
 
@@ -179,6 +182,20 @@ def settle(
     spot[1], spot[2], spot[3] = min(max(low_x, x), most_x), min(max(low_y, y), most_y), best
 
 
+@compiled(forceinline=True)
+def look(
+    tab: Table, st: State, near: Ints, p: int, s: int, x: float, y: float, top: Floats
+) -> None:
+    """See what a spot costs, and keep it if it is one of the best."""
+    now = cost(tab, st, near, p, s, x, y, top[KEPT - 1, 3])
+    if now < top[KEPT - 1, 3]:
+        i = KEPT - 1
+        while i > 0 and top[i - 1, 3] > now:
+            top[i] = top[i - 1]
+            i -= 1
+        top[i, 0], top[i, 1], top[i, 2], top[i, 3] = s, x, y, now
+
+
 @compiled()
 def sample(
     tab: Table, st: State, work: Work, p: int, s: int, length: float,
@@ -203,14 +220,32 @@ def sample(
             tx = snap(tx, low_x, most_x, st.base[0, s], step_x)
         if step_y > 0.0:
             ty = snap(ty, low_y, most_y, st.base[1, s], step_y)
-        now = cost(tab, st, near, p, s, tx, ty, top[KEPT - 1, 3])
-        if now >= top[KEPT - 1, 3]:
-            continue
-        i = KEPT - 1
-        while i > 0 and top[i - 1, 3] > now:
-            top[i] = top[i - 1]
-            i -= 1
-        top[i, 0], top[i, 1], top[i, 2], top[i, 3] = s, tx, ty, now
+        look(tab, st, near, p, s, tx, ty, top)
+
+
+@compiled()
+def anywhere(tab: Table, st: State, work: Work, p: int, length: float, plan: Ints) -> None:
+    """Try spots in windows of the cloth drawn by lot."""
+    first, many = tab.first[tab.kind[p]], tab.many[tab.kind[p]]
+    for _ in range(plan[0]):
+        s = first + int(draw(st.luck) * many)
+        most_x = min(tab.high[0, s], length - tab.along[s])
+        x = tab.low[0, s] + draw(st.luck) * (most_x - tab.low[0, s])
+        y = tab.low[1, s] + draw(st.luck) * (tab.high[1, s] - tab.low[1, s])
+        sample(tab, st, work, p, s, length, x, y, 0.5, plan[1])
+
+
+@compiled()
+def about(
+    tab: Table, st: State, work: Work, p: int, length: float, windows: int, tries: int
+) -> None:
+    """Try spots about the one at hand, at first as the outline that lies there."""
+    first, many, here = tab.first[tab.kind[p]], tab.many[tab.kind[p]], st.s[p]
+    for window in range(windows):
+        s = here if window == 0 else first + int(draw(st.luck) * many)
+        x = st.x[p] + (tab.along[here] - tab.along[s]) / 2
+        y = st.y[p] + (tab.across[here] - tab.across[s]) / 2
+        sample(tab, st, work, p, s, length, x, y, 0.25, tries)
 
 
 @compiled()
@@ -219,22 +254,19 @@ def best_spot(
 ) -> None:
     """Look for a spot that costs less than `now`; the best comes into work.top[0].
 
-    `plan`: windows anywhere, tries in each, windows about the spot at hand, tries in each.
+    `plan`: windows anywhere, tries in each, windows about the spot at hand, tries in each,
+    steps down from a good spot and from the best; then windows about the spot at hand where
+    a chart stands in for those anywhere.
     """
-    top, here = work.top, st.s[p]
+    top, here, spots = work.top, st.s[p], work.spots
     top[:, 3] = WORSE * now
-    first, many = tab.first[tab.kind[p]], tab.many[tab.kind[p]]
-    for _ in range(plan[0]):
-        s = first + int(draw(st.luck) * many)
-        most_x = min(tab.high[0, s], length - tab.along[s])
-        x = tab.low[0, s] + draw(st.luck) * (most_x - tab.low[0, s])
-        y = tab.low[1, s] + draw(st.luck) * (tab.high[1, s] - tab.low[1, s])
-        sample(tab, st, work, p, s, length, x, y, 0.5, plan[1])
-    for window in range(plan[2]):
-        s = here if window == 0 else first + int(draw(st.luck) * many)
-        x = st.x[p] + (tab.along[here] - tab.along[s]) / 2
-        y = st.y[p] + (tab.across[here] - tab.across[s]) / 2
-        sample(tab, st, work, p, s, length, x, y, 0.25, plan[3])
+    found = charted(tab, st, work, p, length, LIKELY * now)
+    if found < 0:
+        anywhere(tab, st, work, p, length, plan)
+    for m in range(found):
+        s, x, y = int(spots[m, 0]), spots[m, 1], spots[m, 2]
+        look(tab, st, work.near[: gather(tab, st, work.near, p, s, x, y, x, y)], p, s, x, y, top)
+    about(tab, st, work, p, length, plan[2] if found < 0 else plan[6], plan[3])
     best = 0
     for i in range(KEPT):
         if top[i, 3] < WORSE * now:

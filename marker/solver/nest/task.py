@@ -9,6 +9,7 @@ from random import Random
 import numpy as np
 
 from marker.geometry import Polygon, Rect
+from marker.solver.nest.charts import MAP, chart_of, pitches
 from marker.solver.nest.discs import discs
 from marker.solver.nest.frame import Frame
 from marker.solver.nest.judge import obeys, sound
@@ -19,6 +20,8 @@ from marker.solver.nest.spots import KEPT
 
 PAIRS = 16
 """Pairs that may bite, a copy, before some are left unnoted."""
+SPOTS = 6
+"""Regions of a chart that are looked at closely."""
 ROWS = 24
 """Neighbours that a model of what a spot costs takes in."""
 
@@ -52,6 +55,10 @@ class Task(Frame):
         area = np.array(
             [kinds[k].shapes[0].area2 for k in kind.tolist()] + [z.area2 for z in zones]
         )
+        gaps = np.concatenate(
+            (np.full(len(frame.outlines), float(frame.margin)), np.zeros(len(zones)))
+        )
+        pitch = pitches(fits.sizes, gaps, len(frame.outlines), float(area[:free].sum()) / 2)
         table = Table(
             edges=fits.edges,
             start=fits.start,
@@ -71,6 +78,7 @@ class Task(Frame):
             step=ground.step,
             fixed=np.concatenate((ground.fixed, np.ones(len(zones), bool))),
             disc=discs(fits.edges, fits.start, fits.end, fits.sizes),
+            chart=chart_of(fits.edges, fits.start, fits.end, fits.sizes, gaps, pitch),
         )
         return cls(
             kinds,
@@ -109,6 +117,7 @@ class Task(Frame):
         return Work(
             near, order, np.zeros((pairs, 2), np.int64), np.zeros(pairs), np.zeros(count),
             np.zeros((KEPT, 4)), np.zeros((ROWS, 4)), np.zeros(3), np.zeros((3, count)),
+            np.zeros((SPOTS, 4)), np.zeros(MAP, np.float32),
         )  # fmt: skip
 
     def spots(self, xs: Sequence[int], ys: Sequence[int], shapes: Sequence[int]) -> list[NestSpot]:
