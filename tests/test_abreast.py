@@ -6,6 +6,7 @@ import os
 import signal
 import threading
 import time
+from pathlib import Path
 
 import pytest
 
@@ -85,20 +86,26 @@ def test_it_tells_how_far_it_has_come() -> None:
 
 @pytest.mark.parametrize("many", [1, 2])
 def test_ctrl_c_lets_what_is_begun_end_and_begins_nothing_more(
-    many: int, monkeypatch: pytest.MonkeyPatch
+    many: int, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.setattr(room, "cores", lambda: many)
 
-    def job(_: int) -> str:
-        for _ in range(500):
+    def job(task: int) -> str:
+        (tmp_path / f"{task}").touch()
+        for _ in range(3000):
             if asked():
                 return "cut short"
             time.sleep(0.02)
         return "done"
 
-    timer = threading.Timer(0.3, os.kill, (os.getpid(), signal.SIGINT))
-    timer.start()
+    def press() -> None:
+        while len(list(tmp_path.iterdir())) < many:
+            time.sleep(0.02)
+        os.kill(os.getpid(), signal.SIGINT)
+
+    hand = threading.Thread(target=press)
+    hand.start()
     found = abreast(job, range(5))
-    timer.join()
+    hand.join()
     assert found == ["cut short"] * many + [None] * (5 - many)
     assert not asked()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from time import monotonic
+from time import process_time
 from typing import Any
 
 import pytest
@@ -159,11 +159,11 @@ def test_many_ways_are_tried_briefly_and_the_best_get_the_rest(
         ), None
 
     monkeypatch.setattr("marker.decide.desk.compare", compared)
+    monkeypatch.setattr("marker.decide.desk.monotonic", lambda: 0.0)
     asked = case(FOUR)
     desk = Desk(asked, Budget(10.0, 0, None, None))
     laid = desk.lay(ways(draft(asked), "skirt.toml"))
-    assert given[:4] == [pytest.approx(1.0)] * 4
-    assert given[4:] == [pytest.approx(5.0, abs=0.3), pytest.approx(10.0, abs=0.6)]
+    assert given == [pytest.approx(seconds) for seconds in (1, 1, 1, 1, 5, 10)]
     assert [option.lays[0].length for option in laid] == [length * CM for length in found]
     assert [option.brief for option in laid] == [True, False, False, True]
     told = list(choices(laid[1], laid, System.CM))
@@ -185,10 +185,10 @@ def test_a_way_far_from_the_best_gets_no_more_time(monkeypatch: pytest.MonkeyPat
 
 
 def test_the_seconds_bound_the_search_over_all_ways() -> None:
-    """Ways of which each takes its least time too; more is allowed where a machine is busy."""
+    """Ways of which each takes its least time too; reckoned in work, as a machine may be busy."""
     asked = case(FOUR)
     plan(asked, iterations=1)
-    began = monotonic()
+    began = process_time()
     record = plan(asked, seconds=1.5)
-    assert monotonic() - began < 1.5 + 30
+    assert process_time() - began < 2 * 1.5 + 30
     assert sum("to buy" in told for told in record.choices) >= 3

@@ -112,12 +112,13 @@ def test_a_start_is_never_lost() -> None:
 
 
 def test_the_clock_is_kept() -> None:
-    from time import monotonic
+    from time import monotonic, process_time
 
     nest([LEAF], 8 * SIDE, iterations=1)  # compiled by now
-    began = monotonic()
+    began, work = monotonic(), process_time()
     nested = nest([LEAF, CRESCENT], 8 * SIDE, seconds=1)
-    assert 0.5 < monotonic() - began < 20
+    assert monotonic() - began > 0.5
+    assert process_time() - work < 20  # in work, as a machine may be busy
     laid([LEAF, CRESCENT], nested, 8 * SIDE)
 
 

@@ -186,22 +186,23 @@ def test_kernels_compile_where_nothing_can_be_kept() -> None:
 
 
 def test_an_interrupt_keeps_the_best_nest() -> None:
+    """Interrupted after so much work, not time: a busy machine gets as far as an idle one."""
     kinds = [NestKind(4, (star(Random(at), 6, 5000),)) for at in range(6)]
     nest(kinds, 20_000, iterations=1)  # compiled by now
 
     def interrupt(_signal: int, _frame: FrameType | None) -> None:
         raise KeyboardInterrupt
 
-    before = signal.signal(signal.SIGALRM, interrupt)
+    before = signal.signal(signal.SIGPROF, interrupt)
     began = monotonic()
     try:
-        signal.setitimer(signal.ITIMER_REAL, 0.4)
-        nested = nest(kinds, 20_000, seconds=60)
+        signal.setitimer(signal.ITIMER_PROF, 0.8)
+        nested = nest(kinds, 20_000, seconds=240)
     finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
-        signal.signal(signal.SIGALRM, before)
+        signal.setitimer(signal.ITIMER_PROF, 0)
+        signal.signal(signal.SIGPROF, before)
     assert nested.stopped
-    assert monotonic() - began < 30
+    assert monotonic() - began < 120
     assert sound(list(nested.outlines(kinds)), 20_000)
     assert nested.length < nest(kinds, 20_000, iterations=0).length
 
@@ -213,20 +214,20 @@ def test_a_wish_to_stop_ends_this_nest_and_those_to_come() -> None:
     def interrupt(_signal: int, _frame: FrameType | None) -> None:
         os.kill(os.getpid(), signal.SIGINT)
 
-    before = signal.signal(signal.SIGALRM, interrupt)
+    before = signal.signal(signal.SIGPROF, interrupt)
     began = monotonic()
     try:
         with listening():
-            signal.setitimer(signal.ITIMER_REAL, 0.4)
-            first = nest(kinds, 20_000, seconds=60)
+            signal.setitimer(signal.ITIMER_PROF, 0.8)
+            first = nest(kinds, 20_000, seconds=240)
             assert asked()
-            second = nest(kinds, 20_000, seconds=60)
+            second = nest(kinds, 20_000, seconds=240)
     finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
-        signal.signal(signal.SIGALRM, before)
+        signal.setitimer(signal.ITIMER_PROF, 0)
+        signal.signal(signal.SIGPROF, before)
     assert first.stopped
     assert second.stopped
-    assert monotonic() - began < 30
+    assert monotonic() - began < 120
     assert first.length < quick.length
     assert sound(list(second.outlines(kinds)), 20_000)
     assert not asked()

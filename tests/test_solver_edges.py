@@ -170,10 +170,10 @@ def test_another_process_betters_a_lay_and_takes_over_a_shorter_one() -> None:
     problem = torn(300, 500, 60, Random(4))
     start = fill_lay(problem, Random(0), 0.0)
     work = Betterment(problem, by_area(problem), Random(1), start, 500)
-    until = monotonic() + 60
+    until = monotonic() + 200
     aside = Aside.better(work, until)
     try:
-        news = aside.hear(wait=60)
+        news = aside.hear(wait=200)
         assert news is not None
         assert news.bands is not None
         assert length_of(news.bands) < length_of(start)
@@ -182,7 +182,7 @@ def test_another_process_betters_a_lay_and_takes_over_a_shorter_one() -> None:
         shortest = search(problem, Limits(iterations=300), 0, quiet).best
         assert length_of(shortest) == 500
         aside.tell(shortest)
-        while aside.hear(wait=60):
+        while aside.hear(wait=200):
             pass
         # Within its time: else it would end as well, but with the clock.
         assert monotonic() < until
