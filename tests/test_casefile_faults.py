@@ -313,7 +313,7 @@ def test_a_thousand_garments_are_the_most() -> None:
     assert "orders 1001 garments; 1000 are the most" in fault(text)
 
 
-@settings(max_examples=150)
+@settings(max_examples=80)
 @given(st.text(max_size=60))
 def test_any_text_is_a_case_or_a_sentence(text: str) -> None:
     try:
@@ -323,7 +323,7 @@ def test_any_text_is_a_case_or_a_sentence(text: str) -> None:
         assert "\n" not in str(error)
 
 
-@settings(max_examples=150)
+@settings(max_examples=80)
 @given(st.sampled_from(text_of("in").splitlines()), st.text(max_size=20))
 def test_any_line_spoiled_is_a_case_or_a_sentence(line: str, spoiled: str) -> None:
     text = text_of("in").replace(line, line.split("=")[0] + "= " + spoiled)

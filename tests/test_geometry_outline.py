@@ -67,7 +67,7 @@ def test_an_edge_that_runs_over_the_rings_start_is_one() -> None:
     assert made.edge("a").at(0)[0] == (0, 400)
 
 
-@settings(max_examples=25)
+@settings(max_examples=15)
 @given(blobs(), st.floats(-400, 400))
 def test_motions_keep_area_and_lengths_and_undo_each_other(made: Outline, angle: float) -> None:
     turned = made.turned(angle)
@@ -91,7 +91,7 @@ def test_quarter_turns_are_exact() -> None:
     assert made.turned(180).box == (-1123.25, -445.5, 0, 0)
 
 
-@settings(max_examples=30)
+@settings(max_examples=20)
 @given(blobs())
 def test_the_box_holds_the_outline_and_no_more(made: Outline) -> None:
     x0, y0, x1, y1 = made.box
@@ -101,7 +101,7 @@ def test_the_box_holds_the_outline_and_no_more(made: Outline) -> None:
     assert x1 >= tight[2] - NOISE and y1 >= tight[3] - NOISE
 
 
-@settings(max_examples=60)
+@settings(max_examples=30)
 @given(blobs(), st.sampled_from((6, TOLERANCE, 40)))
 def test_the_polygon_holds_the_shape_and_lies_within_the_tolerance(
     made: Outline, tolerance: int

@@ -119,7 +119,7 @@ def kinds(draw: st.DrawFn, width: int) -> list[NestKind]:
     return found
 
 
-@settings(max_examples=80)
+@settings(max_examples=45)
 @given(st.data(), st.sampled_from((0, 0, 150)), st.booleans(), st.integers(0, 99))
 def test_rules_hold_exactly(data: st.DataObject, margin: int, flawed: bool, seed: int) -> None:
     width = data.draw(st.sampled_from((30_000, 15_000)))

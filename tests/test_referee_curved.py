@@ -28,7 +28,7 @@ from marker.referee.laid import carry, laid
 MAKERS = (sheared, parted, doubled)
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(st.integers(0, 10**9))
 def test_random_lays_of_outlines_pass(seed: int) -> None:
     for make in MAKERS:
@@ -144,7 +144,7 @@ SPOILERS: tuple[Callable[[Lay, random.Random], Lay], ...] = (
 )  # fmt: skip
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @pytest.mark.parametrize("spoil", SPOILERS, ids=lambda spoil: spoil.__name__)
 @given(seed=st.integers(0, 10**9))
 def test_any_one_fault_in_a_random_lay_of_outlines_is_found(
@@ -157,7 +157,7 @@ def test_any_one_fault_in_a_random_lay_of_outlines_is_found(
         assert findings(spoiled)
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(st.integers(0, 10**9))
 def test_any_one_fault_across_the_fold_is_found(seed: int) -> None:
     lay, dice = doubled(seed), random.Random(seed)
@@ -251,7 +251,7 @@ def test_pieces_too_close_are_told_in_bounds() -> None:
     assert "More than 200 pairs lie too close; the rest aren't listed." in told
 
 
-@settings(max_examples=60)
+@settings(max_examples=30)
 @given(st.sampled_from(shapes()), st.sampled_from(range(0, 360, 45)), st.booleans(), st.data())
 def test_a_copy_lies_where_the_placement_says(
     outline: Outline, turn: int, flip: bool, data: st.DataObject

@@ -25,7 +25,7 @@ from marker.referee.room import overlaps
 from marker.referee.shears import largest_gap
 
 
-@settings(max_examples=150)
+@settings(max_examples=100)
 @given(st.integers(0, 10**9))
 def test_random_lays_pass(seed: int) -> None:
     assert findings(torn(seed)) == ()

@@ -39,7 +39,7 @@ def test_the_tools_own_polygons_are_round_their_outlines(outline: Outline) -> No
     assert list(round_faults(outline, spots(turned), turned.flatten())) == []
 
 
-@settings(max_examples=30)
+@settings(max_examples=15)
 @given(st.sampled_from(shapes()))
 def test_spots_lie_on_the_outline_and_no_chord_strays(outline: Outline) -> None:
     line = shapely.LinearRing(dense(outline, 2000))

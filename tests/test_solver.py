@@ -54,7 +54,7 @@ def oracle(ask: Ask) -> int | None:
     return shortest(on.usable.across, sizes)
 
 
-@settings(max_examples=150, derandomize=True, deadline=None)
+@settings(max_examples=100, derandomize=True, deadline=None)
 @given(asks())
 def test_small_lays_are_the_shortest_of_all_cut_trees(ask: Ask) -> None:
     found = lay(ask[0], *ask[1])
