@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-import marker
+from marker.solver import compiled
 
 INNER = """from marker.solver.compiled import compiled
 
@@ -39,32 +39,35 @@ def run(folder: Path, caches: Path) -> str:
     ).stdout.strip()  # fmt: skip
 
 
-@pytest.fixture
-def copy(tmp_path: Path) -> Path:
-    package = tmp_path / "there" / "marker"
-    shutil.copytree(
-        Path(marker.__file__).parent, package, ignore=shutil.ignore_patterns("__pycache__")
-    )
-    (package / "solver" / "outer.py").write_text(OUTER, encoding="utf-8")
-    (package / "solver" / "inner.py").write_text(INNER.format(1), encoding="utf-8")
-    return package.parent
+@pytest.fixture(scope="module")
+def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A package of the same name with the room under test and two loops, one within the other."""
+    folder = tmp_path_factory.mktemp("there")
+    solver = folder / "marker" / "solver"
+    solver.mkdir(parents=True)
+    for package in (solver.parent, solver):
+        (package / "__init__.py").touch()
+    shutil.copy(compiled.__file__, solver)
+    (solver / "outer.py").write_text(OUTER, encoding="utf-8")
+    (solver / "inner.py").write_text(INNER.format(1), encoding="utf-8")
+    return folder
 
 
 def test_a_change_in_another_file_compiles_afresh(copy: Path, tmp_path: Path) -> None:
-    caches = tmp_path / "caches"
-    assert run(copy, caches) == "2"
-    assert len(list(caches.rglob("loops-*/**/*.nbi"))) == 2
-    assert run(copy, caches) == "2"
-    (copy / "marker" / "solver" / "inner.py").write_text(INNER.format(2), encoding="utf-8")
-    assert run(copy, caches) == "3"
-
-
-def test_nothing_compiled_stays_beside_the_program(copy: Path, tmp_path: Path) -> None:
-    run(copy, tmp_path / "caches")
-    left = [
-        path for path in copy.rglob("*") if path.is_file() and path.suffix not in (".py", ".pyc")
-    ]
-    assert {path.name for path in left} <= {"py.typed", "sheet.typ"}
+    caches, inner = tmp_path / "caches", copy / "marker" / "solver" / "inner.py"
+    try:
+        assert run(copy, caches) == "2"
+        kept = {path: path.stat().st_mtime_ns for path in caches.rglob("loops-*/**/*.nb?")}
+        assert len([path for path in kept if path.suffix == ".nbi"]) == 2
+        assert run(copy, caches) == "2"
+        again = {path: path.stat().st_mtime_ns for path in caches.rglob("loops-*/**/*.nb?")}
+        assert again == kept
+        inner.write_text(INNER.format(2), encoding="utf-8")
+        assert run(copy, caches) == "3"
+    finally:
+        inner.write_text(INNER.format(1), encoding="utf-8")
+    # Nothing stays beside the program.
+    assert {path.suffix for path in copy.rglob("*") if path.is_file()} <= {".py", ".pyc"}
 
 
 def test_where_no_cache_can_be_written_loops_are_compiled_anew(copy: Path, tmp_path: Path) -> None:
