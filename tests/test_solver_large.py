@@ -36,6 +36,7 @@ from marker.solver.tear.packing import Purse
 from marker.solver.tear.rooms import Figures, choose_room, put_back, shorten
 from marker.solver.tear.rows import shortest
 from marker.solver.tear.search import Limits, search
+from marker.solver.tear.sieve import Sieve
 from marker.units import CM
 
 
@@ -318,8 +319,12 @@ def test_another_process_exhausts_what_this_one_would() -> None:
     problem, purse = scaled.problem, Purse(10**8)
     worths = by_rows(problem)
     bound, best = worths.bound(problem), length_of(fill_lay(problem, Random(0), 0.0))
-    here = exhaust(problem, bound, best, best - 1, worths, Purse(10**8), lambda _: None)
-    aside = Aside.start(problem, worths, bound, best, (bound - 1, best - 1), purse)
+    here = exhaust(
+        problem, bound, best, best - 1, Sieve.of(problem, worths), Purse(10**8), lambda _: None
+    )
+    aside = Aside.start(
+        problem, Sieve.of(problem, worths), bound, best, (bound - 1, best - 1), purse
+    )
     heard = []
     while news := aside.hear(wait=60):
         heard.append(news)
@@ -332,7 +337,8 @@ def test_another_process_exhausts_what_this_one_would() -> None:
 
 def test_a_process_is_stopped_at_whatever_it_is() -> None:
     problem = torn(1500, 3000, 199, Random(1))
-    aside = Aside.start(problem, by_area(problem), 3000, 4000, (3999,), Purse(10**12))
+    sieve = Sieve.of(problem, by_area(problem))
+    aside = Aside.start(problem, sieve, 3000, 4000, (3999,), Purse(10**12))
     aside.stop()
     assert not aside.process.is_alive()
 

@@ -9,24 +9,24 @@ from random import Random
 import numpy as np
 import pytest
 from bench.run import measure
-from puzzles import published, torn
+from puzzles import assorted, published, torn
 
 from marker.referee import findings
 from marker.solver import solve
 from marker.solver.bounds import by_area, by_rows
-from marker.solver.problem import Kind, Problem, reachable, set_apart
+from marker.solver.problem import Kind, Problem, reachable, read, set_apart
 from marker.solver.tear import partners
 from marker.solver.tear.blocks import Table, enumerate_blocks
 from marker.solver.tear.cover import cover
 from marker.solver.tear.packing import Packing, Purse, TooMany, Words
+from marker.solver.tear.sieve import Sieve
 
 SETS = Path(__file__).parents[2] / "shared" / "benchmarks" / "rectangles"
 absent = pytest.mark.skipif(not SETS.is_dir(), reason="../shared/benchmarks is not here")
 
 
 def enumerated(problem: Problem, target: int) -> Table:
-    packing = Packing.of([kind.count for kind in problem.kinds])
-    return enumerate_blocks(problem, packing, target, by_rows(problem), Purse(10**9))
+    return enumerate_blocks(problem, target, Sieve.of(problem, by_rows(problem)), Purse(10**9))
 
 
 def weigh(packing: Packing, packed: Words, weights: Sequence[int]) -> list[int]:
@@ -81,18 +81,29 @@ def test_a_measure_never_says_more_than_a_lay_without_waste() -> None:
         assert measure.total(problem) <= measure.full * 83
 
 
-def test_both_engines_give_the_same_table(monkeypatch: pytest.MonkeyPatch) -> None:
-    problem = torn(1200, 1500, 36, Random(5))
-    assert len(Packing.of([kind.count for kind in problem.kinds]).full) > 1
-    tables = []
+@pytest.mark.parametrize(
+    ("problem", "target"),
+    [(torn(1200, 1500, 36, Random(5)), 1501), (read(*assorted(4, 30, 11)).problem, 130_900)],
+)
+def test_both_engines_give_the_same_table(
+    problem: Problem, target: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tables, hits = [], []
     for heavy in (10**12, -1):
         monkeypatch.setattr(partners, "HEAVY", heavy)
-        tables.append(enumerated(problem, 1501))
+        sieve = Sieve.of(problem, by_area(problem))
+        for rounds in (3, 400):
+            sieve.measures.append(by_rows(problem, rounds=rounds))
+            sieve.hits.append(0)
+        tables.append(enumerate_blocks(problem, target, sieve, Purse(10**9)))
+        hits.append(sieve.hits)
     plain, compiled = tables
     assert len(plain) > len(problem.kinds)
     assert (plain.held == compiled.held).all()
-    for column in ("a", "b", "area", "worth", "join", "left", "right"):
+    for column in ("a", "b", "area", "join", "left", "right"):
         assert (getattr(plain, column) == getattr(compiled, column)).all()
+    assert hits[0] == hits[1]
+    assert sum(hits[0]) > 0 or problem.pieces == 36
 
 
 @pytest.mark.parametrize("pieces", [17, 25, 33])
@@ -110,11 +121,11 @@ def test_a_cloth_torn_without_waste_is_put_together_again(pieces: int) -> None:
 
 def test_an_empty_purse_stops_the_enumeration() -> None:
     problem = torn(60, 90, 14, Random(1))
-    packing = Packing.of([kind.count for kind in problem.kinds])
+    sieve = Sieve.of(problem, by_rows(problem))
     with pytest.raises(TooMany):
-        enumerate_blocks(problem, packing, 95, by_rows(problem), Purse(10))
+        enumerate_blocks(problem, 95, sieve, Purse(10))
     with pytest.raises(TooMany):
-        enumerate_blocks(problem, packing, 95, by_rows(problem), Purse(10**9, until=0.0))
+        enumerate_blocks(problem, 95, sieve, Purse(10**9, until=0.0))
 
 
 @absent

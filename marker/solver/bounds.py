@@ -80,6 +80,11 @@ def by_rows(
     """
     items = [Item(kind.count, kind.shapes) for kind in problem.kinds]
     duals, _ = worths(problem.width, items, known, rounds=rounds, until=until)
+    return by_duals(problem, duals)
+
+
+def by_duals(problem: Problem, duals: Sequence[float]) -> Measure:
+    """The measure of these worths, one a kind, made exact; any worths give a sound one."""
     longest = sum(max(a for a, _ in kind.shapes) * kind.count for kind in problem.kinds)
     scale = 1 << max(1, min(FINE, ROOM - longest.bit_length()))
     # Rounded up per row, so that what a piece brings to its rows never falls below its worth.

@@ -104,17 +104,27 @@ class Program:
     kept: float
     pivots: int = 0
     seen: set[bytes] = field(default_factory=set)
+    found: list[Row] = field(default_factory=list)
 
     @classmethod
-    def of(cls, capacity: int, items: Sequence[Item], known: Iterable[Row] = ()) -> Program:
-        """Begin with rows of one kind alone, the known ones at hand, and area for worth."""
+    def of(
+        cls,
+        capacity: int,
+        items: Sequence[Item],
+        known: Iterable[Row] = (),
+        wanted: Sequence[float] = (),
+    ) -> Program:
+        """Begin with rows of one kind alone, the known ones at hand, and area for worth.
+
+        Of each item so much is `wanted`, by default all copies.
+        """
         single = np.zeros((len(items), len(items)))
         for at, item in enumerate(items):
             # No more copies side by side than there are.
             span, size = min(item.ways, key=lambda way: way[1])
             single[at, at] = min(item.count, capacity // size) / span
         columns = {column.tobytes(): column for column in (_column(items, row) for row in known)}
-        demand = np.array([item.count for item in items], float)
+        demand = np.array(wanted or [item.count for item in items], float)
         # The program may be cut short, but its answer is never worse than area.
         area = [min(span * size for span, size in item.ways) / capacity for item in items]
         best = np.array(area, float)
@@ -136,18 +146,44 @@ class Program:
         """What the rows known so far need."""
         return float(self.amounts.sum())
 
+    def run(
+        self,
+        rounds: int,
+        until: float | None = None,
+        over: float | None = None,
+        below: float = 0.0,
+    ) -> None:
+        """Go on for so many rounds, or until that clock time.
+
+        With `over` it ends as soon as it is known whether the value passes that; with `below`
+        once the value can't, for it is no use then.
+        """
+        for _ in range(rounds):
+            try:
+                while self.pivot():
+                    pass
+            except ZeroDivisionError:
+                break
+            if self.length <= below:
+                break
+            if over is not None and (self.kept > over or self.length <= over):
+                break
+            if not self.price() or (until is not None and monotonic() > until):
+                break
+
     def price(self) -> bool:
         """Look for a row that pays at smoothed duals, else at the newest; False if none does."""
         duals = np.maximum(self.inverse.sum(axis=0), 0.0)
         between = SMOOTH * self.best + (1 - SMOOTH) * duals
         for asked in (between, duals):
-            column, value = self._fullest(asked)
+            row, column, value = self._fullest(asked)
             kept = float((asked * self.demand).sum()) / value
             if kept > self.kept:
                 self.best, self.kept = np.array(asked / value, np.float64), kept
             pays = float((duals * column).sum()) > 1 + EPSILON
             if pays and column.tobytes() not in self.seen:
                 self.seen.add(column.tobytes())
+                self.found.append(row)
                 self.rows = np.hstack((self.rows, column[:, None]))
                 return True
             if self.length - self.kept <= CLOSE * self.kept:
@@ -176,14 +212,14 @@ class Program:
         self.amounts = (self.inverse * self.demand).sum(axis=1)
         return True
 
-    def _fullest(self, duals: Floats) -> tuple[Floats, float]:
-        """The row worth most by these duals, as copies per unit of length, and its worth."""
+    def _fullest(self, duals: Floats) -> tuple[Row, Floats, float]:
+        """The row worth most by these duals, also as copies per unit of length, and its worth."""
         weights = [
             [float(dual) / span for span, _ in item.ways]
             for dual, item in zip(duals, self.items, strict=True)
         ]
         row = self.knapsack.fullest(weights)
-        return _column(self.items, row), sum(weights[index][way] for index, way in row)
+        return row, _column(self.items, row), sum(weights[index][way] for index, way in row)
 
 
 def _column(items: Sequence[Item], row: Row) -> Floats:
@@ -232,14 +268,5 @@ def worths(
     known whether the value passes that.
     """
     program = Program.of(capacity, items, known)
-    for _ in range(rounds):
-        try:
-            while program.pivot():
-                pass
-        except ZeroDivisionError:
-            break
-        if over is not None and (program.kept > over or program.length <= over):
-            break
-        if not program.price() or (until is not None and monotonic() > until):
-            break
+    program.run(rounds, until, over)
     return program.best.tolist(), program.kept

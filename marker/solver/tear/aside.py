@@ -19,13 +19,13 @@ from multiprocessing.context import ForkProcess
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from marker.solver.bounds import Measure
 from marker.solver.cores import cores
 from marker.solver.problem import Problem
 from marker.solver.tear.block import Block
 from marker.solver.tear.exact import exhaust
 from marker.solver.tear.greedy import length_of
 from marker.solver.tear.packing import Purse
+from marker.solver.tear.sieve import Sieve
 
 if TYPE_CHECKING:
     # It loads the compiled loop, which many a search does without.
@@ -60,14 +60,14 @@ class Aside:
     def start(
         cls,
         problem: Problem,
-        worths: Measure,
+        sieve: Sieve,
         bound: int,
         best: int,
         limits: Sequence[int],
         purse: Purse,
     ) -> Aside:
         """Search every length from `bound` to each of the limits in turn, as `exact.exhaust`."""
-        return cls._run(_work, False, problem, worths, bound, best, tuple(limits), purse)
+        return cls._run(_work, False, problem, sieve, bound, best, tuple(limits), purse)
 
     @classmethod
     def _run(cls, job: Callable[..., None], listens: bool, *task: object) -> Aside:
@@ -111,7 +111,7 @@ def spare_core() -> bool:
 def _work(
     far: Connection,
     problem: Problem,
-    worths: Measure,
+    sieve: Sieve,
     bound: int,
     best: int,
     limits: Sequence[int],
@@ -122,7 +122,7 @@ def _work(
     for limit in limits:
         if bound <= limit:
             result = exhaust(
-                problem, bound, best, limit, worths, purse, lambda raised: far.send(News(raised))
+                problem, bound, best, limit, sieve, purse, lambda raised: far.send(News(raised))
             )
             bound = result.bound
             far.send(News(bound, result.bands))

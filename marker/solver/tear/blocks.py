@@ -19,11 +19,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from marker.solver.bounds import Measure
 from marker.solver.problem import Ints, Problem
 from marker.solver.tear.block import Block, beside, piece, stack
-from marker.solver.tear.packing import Packing, Purse, Words
-from marker.solver.tear.partners import Columns, Partners
+from marker.solver.tear.packing import Purse, Words
+from marker.solver.tear.partners import Columns, Keep, Partners
+from marker.solver.tear.sieve import Sieve
 
 KEPT = 10
 """What keeping a block costs in pairs looked at: it is stored and sorted, and met again."""
@@ -32,7 +32,7 @@ SINGLE, STACK, BESIDE = 0, 1, 2
 
 @dataclass(frozen=True)
 class Table:
-    """Blocks as columns: pieces held, sizes, their area and worth, and how each was joined.
+    """Blocks as columns: pieces held, sizes, their area, and how each was joined.
 
     For a single piece `left` is its kind; else `left` and `right` are rows of the table.
     """
@@ -41,7 +41,6 @@ class Table:
     a: Ints
     b: Ints
     area: Ints
-    worth: Ints
     join: Ints
     left: Ints
     right: Ints
@@ -54,7 +53,7 @@ class Table:
         return Table(self.held[rows], *(column[rows] for column in self._figures()))
 
     def _figures(self) -> tuple[Ints, ...]:
-        return self.a, self.b, self.area, self.worth, self.join, self.left, self.right
+        return self.a, self.b, self.area, self.join, self.left, self.right
 
     @staticmethod
     def joined(tables: list[Table]) -> Table:
@@ -75,81 +74,67 @@ class Table:
 
 @dataclass(frozen=True)
 class Limits:
-    """What a block must keep to: the strip, the target, and a budget of waste and of worth.
+    """What a block must keep to: the strip, the target, and a budget of waste.
 
-    The second budget is that of `worths` (see `bounds`): the worth that the rows of a lay
-    of the target length could still gather beyond that of all pieces.
+    `beside` and `behind` tell what pieces in a row leave open at best of each breadth and length.
+    The sieve has budgets of its own, see there.
     """
 
     width: int
     target: int
     budget: int
     narrowest: int
-    rows: Ints
-    columns: Ints
-    worths: Measure
-    spare: int
+    beside: Ints
+    behind: Ints
+    sieve: Sieve
 
     @classmethod
-    def of(cls, problem: Problem, target: int, worths: Measure) -> Limits:
+    def of(cls, problem: Problem, target: int, sieve: Sieve) -> Limits:
         """Limits for a lay of `problem` no longer than `target`."""
         return cls(
             problem.width,
             target,
             problem.width * target - problem.area,
             problem.narrowest,
-            problem.sums(1, problem.width),
-            problem.sums(0, target),
-            worths,
-            worths.full * target - worths.total(problem),
+            _gaps(problem.sums(1, problem.width), problem.width),
+            _gaps(problem.sums(0, target), target),
+            sieve,
         )
 
-    def allow(self, a: Ints, b: Ints, area: Ints, worth: Ints) -> Ints:
-        """Rows of the blocks that cost no more waste or worth than there is to spare.
-
-        Worth counts in the rows through the block.
-        """
-        missed = a * (self.worths.full - self.worths.within(self.width - b)) - worth
-        return np.flatnonzero((self.lost(a, b, area) <= self.budget) & (missed <= self.spare))
-
-    def lost(self, a: Ints, b: Ints, area: Ints) -> Ints:
-        """Waste inside blocks, beside them and behind them."""
-        beside = _gap(self.rows, self.width - b)
-        behind = _gap(self.columns, self.target - a)
-        lost: Ints = a * b - area + a * beside + b * behind
-        return lost
+    def keep(self, join: int) -> Keep:
+        """What blocks joined one way must keep to: also waste that they force elsewhere."""
+        gaps = self.behind, self.beside
+        gap, gaps_ = gaps if join == STACK else gaps[::-1]
+        return Keep(self.budget, self.sieve, self.target, join == BESIDE, gap, gaps_)
 
 
-def _gap(sums: Ints, room: Ints) -> Ints:
-    """What the best sum within each room leaves open."""
-    found: Ints = room - sums[np.searchsorted(sums, room, side="right") - 1]
+def _gaps(sums: Ints, most: int) -> Ints:
+    """What the best sum within each room up to `most` leaves open."""
+    filled = np.zeros(most + 1, np.int64)
+    filled[sums] = sums
+    found: Ints = np.arange(most + 1) - np.maximum.accumulate(filled)
     return found
 
 
-def enumerate_blocks(
-    problem: Problem,
-    packing: Packing,
-    target: int,
-    worths: Measure,
-    purse: Purse,
-) -> Table:
+def enumerate_blocks(problem: Problem, target: int, sieve: Sieve, purse: Purse) -> Table:
     """Every undominated block within the budget of waste for `target`, in order of pieces held.
 
     Complete: a lay no longer than `target`, if there is one, is a row of bands of which
     each is in the table or is beaten by one that is. Raises `TooMany` when the purse is
     empty.
     """
-    limits = Limits.of(problem, target, worths)
-    table = _singles(problem, packing, limits)
+    limits = Limits.of(problem, target, sieve)
+    table = _singles(problem, limits)
     stock, last = Stock.of(table, 0, 1, limits), 1
     for size in range(2, problem.pieces + 1):
         found = [
-            made
-            for join in (STACK, BESIDE)
-            for made in _joins(stock, size, join, limits, packing, purse)
+            made for join in (STACK, BESIDE) for made in _joins(stock, size, join, limits, purse)
         ]
         if found:
             made = undominated(Table.joined(found))
+            known = len(sieve.measures)
+            made = made.take(sieve.learn(made.held, made.a, made.b, target, purse))
+            stock = stock.sifted(sieve, target, known)
             stock = stock.with_more(Stock.of(made, len(table), size, limits))
             table = Table.joined([table, made])
             last = size
@@ -158,7 +143,7 @@ def enumerate_blocks(
     return table
 
 
-def _singles(problem: Problem, packing: Packing, limits: Limits) -> Table:
+def _singles(problem: Problem, limits: Limits) -> Table:
     """A block for every kind in every turn that the strip and the target allow."""
     rows = [
         (kind, a, b)
@@ -167,10 +152,12 @@ def _singles(problem: Problem, packing: Packing, limits: Limits) -> Table:
         if a <= limits.target
     ]
     kinds, a, b = np.array(rows, np.int64).reshape(-1, 3).T
-    held = np.array([packing.one(kind) for kind in kinds], np.uint64).reshape(len(rows), -1)
-    nothing, worth = np.zeros(len(rows), np.int64), limits.worths.worth[kinds]
-    table = undominated(Table(held, a, b, a * b, worth, nothing, kinds, nothing))
-    return table.take(limits.allow(table.a, table.b, table.area, table.worth))
+    held = np.array([limits.sieve.packing.one(kind) for kind in kinds], np.uint64).reshape(
+        len(rows), -1
+    )
+    nothing = np.zeros(len(rows), np.int64)
+    table = undominated(Table(held, a, b, a * b, nothing, kinds, nothing))
+    return table.take(limits.keep(STACK).rows(table.held, table.a, table.b, nothing[: len(table)]))
 
 
 @dataclass(frozen=True)
@@ -189,6 +176,14 @@ class Stock:
         kept = table.take(inner)
         sizes = np.full(len(inner), size, np.int64)
         return cls(kept, inner + start, sizes, kept.a * kept.b - kept.area)
+
+    def sifted(self, sieve: Sieve, target: int, since: int) -> Stock:
+        """This stock without the blocks that the newer measures of a sieve rule out."""
+        table = self.table
+        rows = sieve.passes(table.held, table.a, table.b, target, since)
+        if len(rows) == len(table):
+            return self
+        return Stock(table.take(rows), self.rows[rows], self.size[rows], self.waste[rows])
 
     def with_more(self, more: Stock) -> Stock:
         """This stock and another of larger blocks."""
@@ -215,29 +210,29 @@ def undominated(table: Table) -> Table:
     return table.take(order[keep])
 
 
-def _joins(
-    stock: Stock, size: int, join: int, limits: Limits, packing: Packing, purse: Purse
-) -> Iterator[Table]:
+def _joins(stock: Stock, size: int, join: int, limits: Limits, purse: Purse) -> Iterator[Table]:
     """All joins of two blocks in the stock into one of `size` pieces, one way."""
     table = stock.table
-    for first, second in _partners(stock, size, join, limits, packing).pairs(purse):
+    for first, second in _partners(stock, size, join, limits).pairs(purse):
         a, b = (
             (table.a[first] + table.a[second], np.maximum(table.b[first], table.b[second]))
             if join == STACK
             else (np.maximum(table.a[first], table.a[second]), table.b[first] + table.b[second])
         )
-        area, worth = (column[first] + column[second] for column in (table.area, table.worth))
-        kept = limits.allow(a, b, area, worth)
-        purse.spend(KEPT * len(kept))
-        if len(kept):
-            left, right = first[kept], second[kept]
-            held = table.held[left] + table.held[right]
-            how = np.full(len(kept), join, np.int64)
-            sizes = a[kept], b[kept], area[kept], worth[kept]
-            yield Table(held, *sizes, how, stock.rows[left], stock.rows[right])
+        purse.spend(KEPT * len(first))
+        if len(first):
+            yield Table(
+                table.held[first] + table.held[second],
+                a,
+                b,
+                table.area[first] + table.area[second],
+                np.full(len(first), join, np.int64),
+                stock.rows[first],
+                stock.rows[second],
+            )
 
 
-def _partners(stock: Stock, size: int, join: int, limits: Limits, packing: Packing) -> Partners:
+def _partners(stock: Stock, size: int, join: int, limits: Limits) -> Partners:
     """Look up, for every block of few pieces, the others that make `size` with it."""
     few = int(np.searchsorted(stock.size, size // 2, side="right"))
     sides = stock.table.a, stock.table.b
@@ -260,8 +255,7 @@ def _partners(stock: Stock, size: int, join: int, limits: Limits, packing: Packi
         one=Columns(add[:few], match[:few], stock.waste[:few], stock.table.held[:few]),
         # Columns in that order: a range of partners is then read in one run.
         two=Columns(add[order], match[order], stock.waste[order], stock.table.held[order]),
-        packing=packing,
-        budget=limits.budget,
+        keep=limits.keep(join),
         most=most,
         # What stacks to a full breadth is two bands, not one.
         widest=limits.width - limits.narrowest if join == STACK else limits.target,

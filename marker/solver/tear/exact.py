@@ -17,7 +17,8 @@ from marker.solver.problem import Ints, Problem
 from marker.solver.tear.block import Block
 from marker.solver.tear.blocks import enumerate_blocks
 from marker.solver.tear.cover import cover
-from marker.solver.tear.packing import Packing, Purse, TooMany
+from marker.solver.tear.packing import Purse, TooMany
+from marker.solver.tear.sieve import Sieve
 
 LEAST = 2000
 """Part of all worth by which a budget grows at least."""
@@ -32,13 +33,12 @@ class Result:
 
 
 def shortest_within(
-    problem: Problem, target: int, worths: Measure, purse: Purse
+    problem: Problem, target: int, sieve: Sieve, purse: Purse
 ) -> tuple[Block, ...] | None:
     """A shortest lay if one of `target` or less exists, else None. Raises `TooMany`."""
-    packing = Packing.of([kind.count for kind in problem.kinds])
-    table = enumerate_blocks(problem, packing, target, worths, purse)
+    table = enumerate_blocks(problem, target, sieve, purse)
     budget = problem.width * target - problem.area
-    rows = cover(problem, packing, table, budget, purse)
+    rows = cover(problem, sieve.packing, table, budget, purse)
     return None if rows is None else tuple(table.block(row) for row in rows)
 
 
@@ -47,7 +47,7 @@ def exhaust(
     bound: int,
     best: int,
     limit: int,
-    worths: Measure,
+    sieve: Sieve,
     purse: Purse,
     raised: Callable[[int], None],
 ) -> Result:
@@ -57,9 +57,9 @@ def exhaust(
     less exists, or when the purse is empty. `raised` is told every new bound.
     """
     lengths = problem.sums(0, best)
-    for target in _targets(problem, worths, lengths, bound, min(limit, best - 1)):
+    for target in _targets(problem, sieve.measures[0], lengths, bound, min(limit, best - 1)):
         try:
-            bands = shortest_within(problem, target, worths, purse)
+            bands = shortest_within(problem, target, sieve, purse)
         except TooMany:
             break
         if bands is not None:

@@ -13,6 +13,7 @@ from time import monotonic
 import numpy as np
 from numpy.typing import NDArray
 
+Ints = NDArray[np.int64]
 Words = NDArray[np.uint64]
 Flags = NDArray[np.bool_]
 WORD = 63
@@ -24,11 +25,15 @@ class TooMany(Exception):
 
 @dataclass
 class Purse:
-    """Effort allowed and spent, in pairs looked at, and the clock time at which to stop."""
+    """Effort allowed and spent, in pairs looked at, and the clock time at which to stop.
+
+    What was spent on learning which blocks need not be looked at counts apart, too.
+    """
 
     pairs: int
     until: float | None = None
     spent: int = 0
+    learnt: int = 0
 
     def spend(self, pairs: int) -> None:
         """Take effort out. Raises `TooMany` when it, or the time, has run out."""
@@ -87,6 +92,16 @@ class Packing:
         for index, (full, guard) in enumerate(zip(self.full, self.guard, strict=True)):
             kept &= ((full | guard) - packed[:, index]) & guard == guard
         return kept
+
+    def counts(self, packed: Words) -> Ints:
+        """How many pieces of each kind each row holds, one column a kind."""
+        found = np.zeros((len(packed), len(self.word)), np.int64)
+        for kind, (word, shift, bits) in enumerate(
+            zip(self.word, self.shift, self.bits, strict=True)
+        ):
+            mask = np.uint64((1 << bits) - 1)
+            found[:, kind] = packed[:, word] >> np.uint64(shift) & mask
+        return found
 
     def has(self, packed: Words, kind: int) -> Flags:
         """Which rows hold a kind at all."""

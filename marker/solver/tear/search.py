@@ -20,6 +20,7 @@ from marker.solver.tear.block import Block, rows_across
 from marker.solver.tear.exact import exhaust
 from marker.solver.tear.greedy import length_of, shaken_lays
 from marker.solver.tear.packing import Purse
+from marker.solver.tear.sieve import Sieve
 
 if TYPE_CHECKING:
     from marker.solver.tear.improve import Betterment
@@ -79,6 +80,7 @@ class Search:
     rounds: int = 0
     eased: bool = False
     worths: Measure = field(init=False)
+    sieve: Sieve = field(init=False)
 
     @property
     def done(self) -> bool:
@@ -178,7 +180,7 @@ class Search:
         aim = limits.wanted(length)
         aims = (aim, length - 1) if aim < length else (length - 1,)
         purse = Purse(LONG, limits.until)
-        aside = Aside.start(self.problem, self.worths, self.bound, length, aims, purse)
+        aside = Aside.start(self.problem, self.sieve, self.bound, length, aims, purse)
         try:
             yield aside
         finally:
@@ -228,6 +230,7 @@ class Search:
     def _first_bound(self, known: list[Row]) -> None:
         """The best of the bounds that need no search, raised to a sum of piece sizes."""
         self.worths = by_rows(self.problem, known, until=self._part_of_time(0.15))
+        self.sieve = Sieve.of(self.problem, self.worths)
         area, rows = by_area(self.problem).bound(self.problem), self.worths.bound(self.problem)
         tallest = max(min(a for a, _ in kind.shapes) for kind in self.problem.kinds)
         self.bound = max(area, rows, tallest)
@@ -248,7 +251,7 @@ class Search:
             limit = wanted if self.bound <= wanted < length else length - 1
             purse = Purse(int(effort * CHEAP) if self.eased else effort, until)
             result = exhaust(
-                self.problem, self.bound, length, limit, self.worths, purse, self._raise
+                self.problem, self.bound, length, limit, self.sieve, purse, self._raise
             )
             if result.bands is not None:
                 self.best = result.bands
