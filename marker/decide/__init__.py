@@ -7,10 +7,13 @@ referee has not passed.
 
 from __future__ import annotations
 
+from time import monotonic
+
 from marker import referee
 from marker.casefile import Case
 from marker.decide.choices import choices, unused
 from marker.decide.desk import LETTING_OUT, Budget, Desk, Progress
+from marker.decide.price import PRICING, extras, priced
 from marker.decide.ways import ways
 from marker.decide.widen import widest
 from marker.garments.order import Draft
@@ -29,25 +32,31 @@ def plan(
     iterations: int | None = None,
     progress: Progress | None = None,
     mode: Mode | None = None,
+    prices: bool = True,
 ) -> Record:
     """Draft every garment, lay every cloth, have every lay judged, and record it.
 
     `seconds` bounds the search on each cloth, over all ways of cutting; `iterations` bounds
     it by count, so that the same seed gives the same record on any machine. Where straight
     pieces would be torn and curved ones cut, both are laid with shears alone too and the
-    shorter lay is kept, unless a `mode` is asked for. Raises
-    `BadInput` or `CannotLay` where a piece can't be had, `Refused` where the referee finds
-    a fault.
+    shorter lay is kept, unless a `mode` is asked for. With `prices` the case is planned without
+    its repeats and shrinkages too, so that `choices` can say what they cost. Raises `BadInput`
+    or `CannotLay` where a piece can't be had, `Refused` where the referee finds a fault.
     """
+    began = monotonic()
     every = ways(draft(case), case.file)
+    extra = extras(case, every) if prices else ()
     flexes = any(chosen.flex for way in every for chosen in way)
     kept_back = LETTING_OUT if flexes else 0.0
-    desk = Desk(case, Budget(seconds, seed, iterations, progress, mode), kept_back)
+    share = seconds * (1 - PRICING) if extra else seconds
+    desk = Desk(case, Budget(share, seed, iterations, progress, mode), kept_back)
     with listening():
         laid = desk.lay(every)
         best = min(laid, key=lambda option: option.score)
         said = (*choices(best, laid, case.units), *unused(case, best))
-        best, let_out = widest(desk, best, case.units)
+        least = best
+        best, let_out = widest(desk, least, case.units)
+        cost = tuple(priced(desk, least, laid, extra, seconds, began))
     for lay in best.lays:
         referee.check(lay)
     return Record(
@@ -55,7 +64,7 @@ def plan(
         units=case.units,
         garments=tuple(chosen.garment for chosen in best.way),
         lays=best.lays,
-        choices=(*said, *let_out),
+        choices=(*said, *let_out, *cost),
     )
 
 

@@ -129,7 +129,7 @@ def chart(
     def cell(task: tuple[int, int]) -> Record:
         changes = changes_of(case, cloth, down[task[0]], widths[task[1]])
         return decide.plan(
-            changed(case, changes), seconds=seconds, iterations=iterations, seed=seed
+            changed(case, changes), seconds=seconds, iterations=iterations, seed=seed, prices=False
         )
 
     found = abreast(cell, tasks, told)
