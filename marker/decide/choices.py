@@ -23,6 +23,12 @@ def choices(best: Laid, laid: Sequence[Laid], system: System) -> Iterator[str]:
                 sentence = _compare(chosen.way, other.way[index].way, best, other, system)
                 whose = f"{chosen.garment.name} for {chosen.garment.wearer}"
                 yield f"{whose}: {sentence}" if several else sentence
+        for sentence in chosen.left_out:
+            yield (
+                f"{chosen.garment.name} for {chosen.garment.wearer}: {sentence}"
+                if several
+                else sentence
+            )
     if len(laid) > 1 and not told:
         best_buy, next_buy = (
             format_bought(score[0], system) for score in sorted(option.score for option in laid)[:2]

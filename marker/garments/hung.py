@@ -9,6 +9,7 @@ from typing import ClassVar
 from pydantic import Field
 
 from marker.cloth import Cloth
+from marker.errors import BadInput
 from marker.garments.gauged import STITCH, Gauging
 from marker.garments.lengths import Levels
 from marker.garments.lower import (
@@ -23,6 +24,7 @@ from marker.garments.lower import (
 )
 from marker.garments.made import Made
 from marker.garments.matching import matching, matching_advice
+from marker.garments.numbers import left_out, none_left, way_of
 from marker.garments.opening import LENGTH, Opening, opening_marks, placket_pieces
 from marker.garments.order import SEAM, Draft, Flex, Order, Spec
 from marker.garments.panel import Panels, Tube, panel_pieces
@@ -67,9 +69,15 @@ class Top:
     passes: int = 0
 
 
+PLAIN = Finish("", None, ())
+
+
 @dataclass(frozen=True)
 class _Made:
-    """What holds at every width of the panels; `bar` is why they can't be railroaded."""
+    """What holds at every width of the panels; `bar` is why they can't be railroaded.
+
+    `numbered` where their number is open too.
+    """
 
     order: Order
     spec: Hung
@@ -78,26 +86,50 @@ class _Made:
     seam: int
     below: Below
     slit: int
-    bar: str
-    finish: Finish
+    numbered: bool
+    bar: str = ""
+    finish: Finish = PLAIN
 
 
 def hung(order: Order, spec: Hung, top: Top) -> tuple[Draft, ...]:
-    """One draft for each way the panels may lie and the hem be finished.
+    """One draft for each number of panels, each way they may lie and each finish of the hem.
 
-    Raises `BadInput` naming file and key.
+    Numbers of panels that can't be had are left out. Raises `BadInput` naming file and key.
     """
     seam = order.usual(spec.seam, SEAM)
     slit = order.usual(top.opening.length, LENGTH) if top.opening else 0
     cloths = panel_cloths(order, spec.panels)
-    cloth = common(cloths, spec.panels.torn)
     found = below(order, spec, seam, top.takes, slit)
-    every, bar = tubes(order, spec.panels, cloth, found.levels, seam)
-    return tuple(
-        _drafted(_Made(order, spec, top, cloths, seam, found, slit, bar, finish), tube)
-        for tube in every
-        for finish in finishes(spec, found)
-    )
+    numbered = isinstance(spec.panels.count, range)
+    made = _Made(order, spec, top, cloths, seam, found, slit, numbered)
+    drafts: list[Draft] = []
+    faults: dict[tuple[int, str], BadInput] = {}
+    seen: set[Tube] = set()
+    if not numbered:
+        return tuple(_each(made, seen))
+    # Each way they may lie by itself, so that what bars one of them is told of every number.
+    for count, lie, panels in spec.panels.each:
+        try:
+            drafts += _each(replace(made, spec=spec.model_copy(update={"panels": panels})), seen)
+        except BadInput as fault:
+            faults[count, lie] = fault
+    if not drafts:
+        raise none_left(faults)
+    return left_out(order, drafts, faults)
+
+
+def _each(made: _Made, seen: set[Tube]) -> list[Draft]:
+    """The drafts of one number of panels, but for tubes that were `seen` with another."""
+    cloth = common(made.cloths, made.spec.panels.torn)
+    every, bar = tubes(made.order, made.spec.panels, cloth, made.below.levels, made.seam)
+    fresh = [tube for tube in every if tube not in seen]
+    drafts = [
+        _drafted(replace(made, bar=bar, finish=finish), tube)
+        for tube in fresh
+        for finish in finishes(made.spec, made.below)
+    ]
+    seen.update(fresh)
+    return drafts
 
 
 def _drafted(made: _Made, tube: Tube) -> Draft:
@@ -154,7 +186,7 @@ def _at_width(made: _Made, tube: Tube) -> Draft:
         turn_downs=levels.table() if top.turned else (),
         stitch=order.usual(spec.gauging.stitch, STITCH),
     )
-    way = "panels railroaded" if tube.railroaded else "panels along the bolt"
+    way = way_of(spec.panels, tube, numbered=made.numbered)
     return Draft(whole.pieces, told, ", ".join((way, *made.finish.way)))
 
 

@@ -32,13 +32,15 @@ class Draft:
 
     Where a recipe offers several drafts, `way` says in a few words how this one differs,
     such as "panels railroaded"; it is empty where there is nothing to choose. `flex` is set
-    where the panels' width is open: after the shortest length, the widest is wanted.
+    where the panels' width is open: after the shortest length, the widest is wanted. `left_out`
+    holds a sentence on each way that the file leaves open but that can't be drafted.
     """
 
     pieces: tuple[Piece, ...]
     garment: record.Garment
     way: str = ""
     flex: Flex | None = None
+    left_out: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

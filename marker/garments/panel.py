@@ -4,32 +4,75 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, PlainValidator
+from pydantic_core import PydanticKnownError
 
 from marker.cloth import Cloth
 from marker.garments.allowance import grow
 from marker.garments.lengths import Levels
 from marker.garments.order import Order
-from marker.garments.words import Breadth, Length, Size, Strict
+from marker.garments.words import Breadth, Length, Size, Strict, refuse, shown
 from marker.piece import AtSelvedge, Edges, Grain, Mark, MarkKind, Match, Piece, Side
 
 MOST = 1000
 """More panels than any skirt has: a larger figure is a slip."""
 
+MOST_NUMBERS = 8
+"""So many numbers of panels may be left open; each of them is laid."""
+
+
+def _number(value: Any) -> int | range:
+    """How many panels, or from how many to how many."""
+    if isinstance(value, list):
+        return _numbers(value)
+    if isinstance(value, bool) or not isinstance(value, int):
+        raise PydanticKnownError("int_type")
+    if value < 1:
+        raise PydanticKnownError("greater_than_equal", {"ge": 1})
+    if value > MOST:
+        raise PydanticKnownError("less_than_equal", {"le": MOST})
+    return value
+
+
+def _numbers(value: list[Any]) -> range:
+    such = "such as [2, 4]"
+    if len(value) != 2:
+        told = "is empty" if not value else "doesn't hold two numbers"
+        refuse(f"{shown(value)} {told}; write the fewest and the most panels, {such}")
+    for number in value:
+        if isinstance(number, bool) or not isinstance(number, int) or not 1 <= number <= MOST:
+            refuse(
+                f"{shown(number)} is not a number of panels; write whole numbers from 1 to "
+                f"{MOST}, {such}"
+            )
+    fewest, most = value
+    if fewest > most:
+        refuse(f"{shown(value)} runs backwards; write the smaller number first, {such}")
+    if most - fewest >= MOST_NUMBERS:
+        refuse(
+            f"{shown(value)} leaves {most - fewest + 1} numbers open, and {MOST_NUMBERS} are the "
+            "most; write numbers that lie closer"
+        )
+    return range(fewest, most + 1)
+
+
+Number = Annotated[int | range, PlainValidator(_number)]
+"""A number of panels; or a list of the fewest and the most, which leaves it open."""
+
 
 class Panels(Strict):
     """The keys of a garment's panels: `count` of a `width`, or the `round` hem wanted.
 
-    A width from a least to a greatest leaves it open, and `round` and `most_round` bound it.
+    A width from a least to a greatest leaves it open, and `round` and `most_round` bound it. So
+    does a `count` from the fewest to the most.
     """
 
-    count: int | None = Field(
+    count: Number | None = Field(
         default=None,
-        ge=1,
-        le=MOST,
-        description=f"how many breadths the skirt has, from 1 to {MOST}",
+        description=f"how many breadths the skirt has, from 1 to {MOST}, or the fewest and the "
+        "most of them, such as [2, 4]",
     )
     width: Breadth | None = Field(
         default=None, description='the cut width of one panel, such as "110 cm", or "full"'
@@ -53,6 +96,13 @@ class Panels(Strict):
         default=None, description='how near to a selvedge the hem edge lies, such as "2 cm"'
     )
     torn: bool = Field(default=True, description="false where no edge of them may be torn")
+
+    @property
+    def each(self) -> Iterator[tuple[int, str, Panels]]:
+        """A number and a lie of the panels, and the keys for them, for all that is left open."""
+        for count in self.count if isinstance(self.count, range) else ():
+            for lie in ("along", "across") if self.lie == "either" else (self.lie,):
+                yield count, lie, self.model_copy(update={"count": count, "lie": lie})
 
 
 @dataclass(frozen=True)

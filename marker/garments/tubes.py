@@ -159,7 +159,7 @@ def _is(panels: Panels, ranged: str) -> str:
 
 def _count(order: Order, panels: Panels, most: int) -> int:
     """How many panels there are: as given, or the fewest that reach the round hem wanted."""
-    count = panels.count or -(-(panels.round or 0) // most)
+    count = panels.count if isinstance(panels.count, int) else -(-(panels.round or 0) // most)
     if count > MOST:
         raise order.fault(f"panels.round takes {count} panels; {MOST} are the most")
     return count
@@ -192,8 +192,11 @@ def _within(order: Order, panels: Panels, tube: Tube) -> Tube:
 def _not_reached(order: Order, panels: Panels, tube: Tube) -> str:
     """Why the widest panels don't go round as far as is wanted."""
     kind = "panels of the greatest width" if isinstance(panels.width, tuple) else "full breadths"
+    if panels.count == 1:
+        kind = kind.replace("panels", "panel").replace("breadths", "breadth")
     return (
-        f"panels.count is {panels.count}, and {panels.count} {kind} go only "
+        f"panels.count is {panels.count}, and {panels.count} {kind} "
+        f"{'goes' if panels.count == 1 else 'go'} only "
         f"{order.spell(tube.widest.round)} round, not {order.spell(panels.round or 0)}; "
         "give more panels"
     )
