@@ -10,6 +10,7 @@ from pydantic import Field
 
 from marker.casefile.case import Case
 from marker.casefile.chart import ChartTable
+from marker.casefile.comparing import CompareTable
 from marker.casefile.complaints import nearest, validate
 from marker.casefile.pieces import PieceTable
 from marker.casefile.tables import ClothTable, WearerTable
@@ -42,6 +43,7 @@ class CaseTable(Strict):
     garment: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [garment.skirt]")
     piece: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [piece.yoke]")
     chart: ChartTable | None = Field(default=None, description="a table for a yardage chart")
+    compare: CompareTable | None = Field(default=None, description="a table [compare]")
 
 
 def read(path: Path) -> Case:

@@ -11,6 +11,7 @@ import click
 
 from marker.cli.chart import chart
 from marker.cli.check import check
+from marker.cli.compare import compare
 from marker.cli.group import EXIT_CODES, OneSentence
 from marker.cli.new import new
 from marker.cli.plan import plan
@@ -22,5 +23,5 @@ def main() -> None:
     """Plan how to tear or cut dress from flat cloth: what to buy, every tear, a sheet to print."""
 
 
-for command in (plan, chart, check, new):
+for command in (plan, compare, chart, check, new):
     main.add_command(command)

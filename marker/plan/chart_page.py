@@ -10,7 +10,7 @@ from marker.plan.chart_words import Entry, Line, Table, Words, shares
 from marker.plan.lettering import ASCENT, clean, clip, width
 from marker.plan.page import Box, Paper
 from marker.plan.thumbs_grid import Block, room_of
-from marker.plan.thumbs_page import FOOT, heading_block, pages, pdf, whole, words_blocks
+from marker.plan.thumbs_page import heading_block, pages, pdf, whole, words_blocks
 from marker.plan.verbs import Drawing
 from marker.units import set_fractions
 
@@ -57,8 +57,8 @@ def chart_files(words: Words, paper: Paper) -> dict[str, bytes]:
     room, tall = room_of(paper)
     blocks = (
         heading_block(words.title, set_fractions(words.subtitle), room),
-        *_packed(words.tables, room, tall - FOOT),
-        *_notes(words.notes, min(room, READING), tall - FOOT),
+        *_packed(words.tables, room, tall),
+        *_notes(words.notes, min(room, READING), tall),
     )
     title = clean(words.title)
     desc = " ".join(clean(note) for note in words.notes)

@@ -35,7 +35,7 @@ def show(record: Record, written: tuple[Path, ...]) -> None:
     for heading in keys:
         table.add_column(heading, overflow="fold")
     for lay in record.lays:
-        row = {**_cloth(lay, record.units), "goals_in_short": goals_in_short(lay)}
+        row = {**cloth_row(lay, record.units), "goals_in_short": goals_in_short(lay)}
         table.add_row(*(Text(row[key]) for key in keys.values()))
     console.print(table)
     for sentence in record.choices + _advice(record):
@@ -58,14 +58,14 @@ def summary(record: Record, written: tuple[Path, ...]) -> dict[str, Any]:
     """The same as plain data, keys in a fixed order, for `--json`."""
     return {
         "title": record.title,
-        "cloths": [_cloth(lay, record.units) for lay in record.lays],
+        "cloths": [cloth_row(lay, record.units) for lay in record.lays],
         "choices": list(record.choices),
         "advice": list(_advice(record)),
         "files": [str(path) for path in written],
     }
 
 
-def _cloth(lay: Lay, units: System) -> dict[str, Any]:
+def cloth_row(lay: Lay, units: System) -> dict[str, Any]:
     """One cloth as plain data; the goals in their order, areas in square units."""
     return {
         "cloth": lay.cloth.name,

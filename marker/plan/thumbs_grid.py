@@ -1,7 +1,7 @@
 """Several plans side by side at one scale: a heading, the lays drawn small, and what to buy.
 
-The scale is the largest round one at which all of them go on to one page, or where they are
-many, at which the longest cloth lies in one row.
+The scale is the largest round one at which all of them go on to one page; where they are many,
+one at which they take few pages, and the longest cloth lies in one row if that can be.
 """
 
 from __future__ import annotations
@@ -23,8 +23,10 @@ SCALES = (20, 25, 30, 40, 50, 60, 75, 80, 90, 100)
 """Whole round scales; at the last, pieces of a hand's breadth can still be told apart."""
 SMALLEST = (125, 150, 200, 250, 300, 400, 500, 600, 800, 1000)
 """Taken only where one option would fill more than a page."""
-ONE_PAGE = 50
-"""Down to this scale all go on to one page, if they can; smaller is for long cloths alone."""
+ONE_PAGE, SMALL = 50, 75
+"""Where not all go on to one page, a scale between these that takes the fewest pages."""
+FOOT = 700
+"""For the number of the page."""
 HEADING = 360
 MOST_HEADING = 3
 """Lines of a heading."""
@@ -58,10 +60,17 @@ class Shown:
 
 @dataclass(frozen=True)
 class Block:
-    """A drawing that takes the whole breadth of the page, and how high it stands."""
+    """A drawing that takes the whole breadth of the page, and how high it stands.
+
+    `above` is the room before it. Where it begins a page, or `opens` a list, its `head` stands
+    before it.
+    """
 
     drawing: Drawing
     height: int
+    above: int = BAND
+    head: Block | None = None
+    opens: bool = False
 
 
 @dataclass(frozen=True)
@@ -73,27 +82,42 @@ class Grid:
 
 
 def room_of(paper: Paper) -> Point:
-    """The breadth and the height of a page inside its margins."""
+    """The breadth and the height of a page inside its margins, less the foot for its number."""
     across, down = paper.size
-    return across - 2 * style.MARGIN, down - 2 * style.MARGIN
+    return across - 2 * style.MARGIN, down - 2 * style.MARGIN - FOOT
 
 
 def grid(shown: Sequence[Shown], paper: Paper, units: System, head: int = 0) -> Grid:
     """Set options in rows, in their order, on paper of which `head` is taken on the first page."""
     room, tall = room_of(paper)
     signs = _signs(shown)
-    foot = _key(signs, 1, room, units).height + BAND + head
-    wanted = [n for n in SCALES if not any(_long(one, n, room) for one in shown)]
-    for n in (*wanted, *SMALLEST) if wanted else (SCALES[-1], *SMALLEST):
+    foot = _key(signs, 1, room, units).height + BAND
+    wanted = [n for n in SCALES if not any(_long(one, n, room) for one in shown)] or [SCALES[-1]]
+    tried: dict[int, list[Block]] = {}
+    for n in (*wanted, *SMALLEST):
         rows = _set(shown, n, units, room)
-        whole = sum(row.height + BAND for row in rows) + foot <= tall
-        if whole or (n >= ONE_PAGE and max(row.height for row in rows) <= tall):
+        if max(row.height for row in rows) > tall:
+            continue
+        tried[n] = rows
+        if _sheets(rows, foot, head, tall) == 1 or n >= max(SMALL, wanted[0]):
             break
-    else:
-        # No scale brings it on to a page of its own; then it may as well be seen.
-        n = SCALES[-1]
-        rows = _set(shown, n, units, room)
-    return Grid(n, (*rows, _key(signs, n, room, units)))
+    # Where none brings an option on to a page of its own, it may as well be seen.
+    tried = tried or {SCALES[-1]: _set(shown, SCALES[-1], units, room)}
+    able = {n: rows for n, rows in tried.items() if n >= ONE_PAGE} or tried
+    best = min(able, key=lambda n: (_sheets(able[n], foot, head, tall), n))
+    if _sheets(tried[max(tried)], foot, head, tall) == 1:
+        best = max(tried)
+    return Grid(best, (*tried[best], _key(signs, best, room, units)))
+
+
+def _sheets(rows: Sequence[Block], foot: int, head: int, tall: int) -> int:
+    """How many pages the rows take, with the heading before and the scale after them."""
+    pages, y = 1, head
+    for height in (*(row.height for row in rows), foot - BAND):
+        if y and y + BAND + height > tall:
+            pages, y = pages + 1, 0
+        y += (BAND if y else 0) + height
+    return pages
 
 
 def _set(shown: Sequence[Shown], n: int, units: System, room: int) -> list[Block]:

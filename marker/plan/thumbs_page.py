@@ -14,8 +14,6 @@ from marker.plan.typeset import typeset
 from marker.plan.verbs import Drawing
 
 TITLE = 650
-FOOT = 700
-"""For the number of the page."""
 
 
 def heading_block(title: str, subtitle: str, room: int) -> Block:
@@ -42,7 +40,7 @@ def words_blocks(heading: str, sentences: Sequence[str], room: int) -> tuple[Blo
         for line in lines_of(sentence, room):
             drawing.say("note", (0, y + LETTER * ASCENT // 1000), line, LETTER)
             y += LINE
-        found.append(Block(drawing, y))
+        found.append(Block(drawing, y, LINE if number else BAND))
     return tuple(found)
 
 
@@ -54,7 +52,7 @@ def whole(blocks: Sequence[Block], paper: Paper, title: str, desc: str) -> str:
 
 def pages(blocks: Sequence[Block], paper: Paper, title: str, desc: str) -> tuple[str, ...]:
     """The blocks on pages of the paper's own size, each an SVG; no block is broken."""
-    found, leaves = [], list(_leaves(blocks, room_of(paper)[1] - FOOT))
+    found, leaves = [], list(_leaves(blocks, room_of(paper)[1]))
     across, down = paper.size
     for number, leaf in enumerate(leaves, 1):
         drawing, y = _stacked(leaf)
@@ -74,17 +72,26 @@ def pdf(drawn: Sequence[str], title: str) -> bytes:
 def _stacked(blocks: Sequence[Block]) -> tuple[Drawing, int]:
     """Blocks one below the other inside the margins, and their foot."""
     drawing, y = Drawing(), style.MARGIN
-    for number, block in enumerate(blocks):
-        y += BAND if number else 0
+    for number, block in enumerate(_headed(blocks)):
+        y += block.above if number else 0
         drawing.take(block.drawing, style.MARGIN, y)
         y += block.height
     return drawing, y
 
 
+def _headed(leaf: Sequence[Block]) -> Iterator[Block]:
+    """The blocks of a page with the heads that they need there."""
+    for number, block in enumerate(leaf):
+        if block.head and (block.opens or not number):
+            yield block.head
+        yield block
+
+
 def _leaves(blocks: Sequence[Block], tall: int) -> Iterator[list[Block]]:
     leaf: list[Block] = []
     for block in blocks:
-        if leaf and sum(one.height + BAND for one in leaf) + block.height > tall:
+        first, *others = _headed([*leaf, block])
+        if leaf and first.height + sum(one.height + one.above for one in others) > tall:
             yield leaf
             leaf = []
         leaf.append(block)

@@ -1,0 +1,231 @@
+"""What an option comes to: everything by which one way of making a case is weighed against others.
+
+All figures are read off the record of its plan, so a row of a comparison says what
+`marker plan` says of the same file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from marker import buying
+from marker.cloth import Cloth
+from marker.gauging import Gauging, gauging
+from marker.lay import Lay, Proof
+from marker.piece import Piece
+from marker.record import Garment, Record
+from marker.units import CM, INCH, METRE, Rounding, System, format_length, nearest
+
+JOINED = ("seam", "join", "opening")
+TOWARDS = ("to panel ", "towards ")
+"""How recipes call edges that are sewn to another piece of the same kind."""
+SIDES = ("start", "end", "low", "high")
+
+
+@dataclass(frozen=True)
+class Joins:
+    """The joins in a facing; `meet` where every one of them lies on a seam of the garment."""
+
+    count: int
+    meet: bool
+
+
+@dataclass(frozen=True)
+class Worn:
+    """What an option gives one garment; lengths in units, what does not apply is nought."""
+
+    garment: Garment
+    pleats: Gauging | None
+    joins: Joins | None
+    advice: tuple[str, ...]
+
+    def pleats_per(self, system: System) -> float | None:
+        """Pleats on 10 cm, or on an inch, of the band."""
+        length = 10 * CM if system is System.CM else INCH
+        return float(self.pleats.per(length)) if self.pleats else None
+
+
+@dataclass(frozen=True)
+class Worth:
+    """The figures of one option.
+
+    `cost` is none where any cloth bought has no price, or currencies differ. `grams` is the
+    mass of the cut pieces, none where a cloth's weight isn't told. `seams` counts what is sewn
+    to join pieces, `sewn` is their length together. `area` is that of the cloth bought, and
+    `remnant` that of the largest useful rectangle left, in square units. `waste` is the part of
+    the lays that becomes no piece.
+    """
+
+    record: Record
+    worn: tuple[Worn, ...]
+    buy: int
+    area: int
+    cost: Decimal | None
+    length: int
+    seams: int
+    sewn: int
+    grams: int | None
+    waste: Fraction
+    remnant: int
+    tears: int
+
+    @property
+    def joins(self) -> int:
+        """The joins in all facings."""
+        return sum(one.joins.count for one in self.worn if one.joins)
+
+    @property
+    def rounds(self) -> tuple[int, ...]:
+        """The round hem of every garment, in the case's order."""
+        return tuple(one.garment.round_hem for one in self.worn)
+
+    @property
+    def gap(self) -> Fraction:
+        """How far the lays may be above the shortest, over all cloths; nought where proved."""
+        bound = sum(lay.bound for lay in self.record.lays)
+        return Fraction(self.length - bound, bound) if bound else Fraction(0)
+
+    @property
+    def proof(self) -> Proof:
+        """The least that is proved of any of its lays."""
+        proofs = [lay.proof for lay in self.record.lays]
+        return next((p for p in (Proof.OPEN, Proof.STEP) if p in proofs), Proof.LENGTH)
+
+
+def worth(record: Record) -> Worth:
+    """Reckon all figures of a planned option."""
+    lays = record.lays
+    over = sum(lay.length * lay.cloth.laid_width for lay in lays)
+    ends = [edge for lay in lays for edge in _edges(lay)]
+    return Worth(
+        record=record,
+        worn=tuple(_worn(record, garment) for garment in record.garments),
+        buy=sum(lay.buy for lay in lays),
+        area=sum(lay.buy * lay.cloth.width for lay in lays),
+        cost=_cost(lays),
+        length=sum(lay.length for lay in lays),
+        seams=-(-sum(count for count, _ in ends) // 2),
+        sewn=-(-sum(count * length for count, length in ends) // 2),
+        grams=_grams(lays),
+        waste=1 - Fraction(sum(lay.used for lay in lays), over) if over else Fraction(0),
+        remnant=max((cut.rect.area for lay in lays for cut in lay.offcuts if cut.keep), default=0),
+        tears=sum(lay.goals[-1].value if lay.goals else len(lay.tears) for lay in lays),
+    )
+
+
+def priced(lays: tuple[Lay, ...]) -> tuple[set[str], set[str]]:
+    """The currencies of the cloths that are bought, and the keys of those without a price."""
+    bought = [lay.cloth for lay in lays if not lay.cloth.length]
+    return (
+        {cloth.price.currency for cloth in bought if cloth.price},
+        {cloth.key for cloth in bought if not cloth.price},
+    )
+
+
+def _cost(lays: tuple[Lay, ...]) -> Decimal | None:
+    currencies, unpriced = priced(lays)
+    if unpriced or len(currencies) > 1:
+        return None
+    return sum((buying.cost(lay) or Decimal(0) for lay in lays), Decimal(0))
+
+
+def _grams(lays: tuple[Lay, ...]) -> int | None:
+    total = Fraction(0)
+    for lay in lays:
+        if lay.cloth.grams is None:
+            return None
+        total += Fraction(lay.used, METRE * METRE) * Fraction(lay.cloth.grams)
+    return nearest(total)
+
+
+def _edges(lay: Lay) -> Iterator[tuple[int, int]]:
+    """Every edge that is sewn to another piece of its kind: how often it is cut, how long it is."""
+    for piece in lay.pieces:
+        for side in SIDES:
+            if _sewn(getattr(piece.edges, side)):
+                yield piece.count, _long(piece, side)
+
+
+def _sewn(name: str) -> bool:
+    return name in JOINED or name.startswith(TOWARDS)
+
+
+def _long(piece: Piece, side: str) -> int:
+    if piece.outline is not None:
+        return round(piece.outline.edge(side).length)
+    return piece.breadth if side in ("start", "end") else piece.length
+
+
+def _worn(record: Record, garment: Garment) -> Worn:
+    pleats = None
+    if cloth := _panel_cloth(record, garment):
+        pleats = gauging(garment, cloth)
+    joins = _facing_joins(record, garment)
+    said = (*_pleats_advice(pleats, record.units), *_joins_advice(garment, joins))
+    return Worn(garment, pleats, joins, (*garment.advice, *said))
+
+
+def _panel_cloth(record: Record, garment: Garment) -> Cloth | None:
+    """What the panels of a garment are cut from: its first piece's cloth, as recipes begin."""
+    own = [
+        (piece.letter, lay.cloth)
+        for lay in record.lays
+        for piece in lay.pieces
+        if piece.garment == garment.key
+    ]
+    return min(own, key=lambda each: (len(each[0]), each[0]))[1] if own else None
+
+
+def _facing_joins(record: Record, garment: Garment) -> Joins | None:
+    """How many pieces go round a facing, and so how many joins close it; none without a facing.
+
+    Equal straight strips meet seams where each of them faces a whole number of panels, free
+    ones where they were asked to, shaped ones always. A single join is laid on a seam.
+    """
+    pieces = [
+        piece
+        for lay in record.lays
+        for piece in lay.pieces
+        if piece.garment == garment.key and "facing" in piece.name
+    ]
+    ends = sum(
+        piece.count for piece in pieces for side in SIDES if _sewn(getattr(piece.edges, side))
+    )
+    if not ends:
+        return None
+    count = -(-ends // 2)
+    shaped = not any(_sewn(piece.edges.start) or _sewn(piece.edges.end) for piece in pieces)
+    free = [piece.pieced for piece in pieces if piece.pieced]
+    equal = not free and all(piece.outline is None for piece in pieces)
+    if free:
+        meet = all(each.pitch for each in free)
+    else:
+        meet = shaped or (equal and garment.panels > 0 and garment.panels % count == 0)
+    return Joins(count, meet or count == 1)
+
+
+def _joins_advice(garment: Garment, joins: Joins | None) -> Iterator[str]:
+    told = any(sentence.startswith("The facing's") for sentence in garment.advice)
+    if joins and not joins.meet and not told:
+        yield (
+            f"The facing's {joins.count} joins do not all meet seams; press them open so that "
+            "they lie flat."
+        )
+
+
+def _pleats_advice(pleats: Gauging | None, units: System) -> Iterator[str]:
+    """What to do about pleats that take more room than there is."""
+    if pleats is None or pleats.closes:
+        return
+    least, drawn, stitch = (
+        format_length(length, units, Rounding.UP, fine=True)
+        for length in (pleats.least_drawn, pleats.drawn, int(-(-pleats.least_stitch // 1)))
+    )
+    yield (
+        f"The pleats can't close up: {pleats.pleats} of them, {pleats.layers} layers each, take "
+        f"{least}, and the band gives {drawn}; take stitches of at least {stitch}, or less cloth "
+        "round the hem."
+    )

@@ -1,0 +1,274 @@
+"""The figures of compared options in words, alike on the terminal, on the page and in JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+
+from marker.buying import cost
+from marker.casefile.changes import told
+from marker.decide.comparison import Comparison, Row
+from marker.decide.worth import Worn, Worth
+from marker.lay import Lay, Mode, Proof
+from marker.plan import words
+from marker.plan.lettering import clean
+from marker.units import Rounding, System, format_bought, format_number
+
+NAMES = {
+    "buy": "buy", "cost": "cost", "length": "lay", "proved": "proved", "round": "round hem",
+    "fulness": "fulness", "pleats": "pleats", "mass": "mass, g", "seams": "seams",
+    "sewn": "sewn", "joins": "facing joins", "waste": "waste, %", "remnant": "remnant",
+    "tears": "tears",
+}  # fmt: skip
+"""The columns of the whole table, in their order."""
+RANKS = {
+    "cost": "cost",
+    "buy": "length to buy",
+    "length": "length used",
+    "remnant": "largest remnant",
+    "tears": "fewest tears or cuts",
+    "round": "greatest round hem",
+    "fulness": "greatest fulness",
+    "seams": "shortest seams",
+    "joins": "fewest facing joins",
+    "mass": "least mass",
+    "waste": "least waste",
+}
+NONE = "–"
+OF_SIZES = "Sizes that print rounded"
+"""How the advice begins that is for the sheet alone."""
+PROVED = (
+    "Proved: yes, where no shorter lay exists; step, where no cutting step less is enough; else by "
+    "how much a lay may be longer than the shortest, and a shorter one might change its place."
+)
+NOW = "as the case has it"
+
+
+def figures(row: Row, found: Comparison) -> dict[str, str]:
+    """Every figure of an option by its column, in the units that stand over the columns."""
+    one, units = row.worth, found.units
+    told = {
+        "buy": " + ".join(_yards(lay.buy, units) for lay in _bought(one)) or "nothing",
+        "cost": "" if one.cost is None else f"{one.cost:.2f}",
+        "length": " + ".join(_bare(lay.length, units) for lay in one.record.lays),
+        "proved": proved(one),
+        "round": _garments(one, lambda worn: _size(worn.garment.round_hem, units)),
+        "fulness": _garments(one, lambda worn: _number(worn.garment.fulness)),
+        "pleats": _garments(one, lambda worn: _number(worn.pleats_per(units))),
+        "mass": NONE if one.grams is None else f"{one.grams}",
+        "seams": f"{one.seams}" if one.seams else NONE,
+        "sewn": _yards(one.sewn, units) if one.seams else NONE,
+        "joins": _garments(one, joins),
+        "waste": per_cent(one.waste),
+        "remnant": remnant(one, units),
+        "tears": str(one.tears),
+    }
+    return {key: told[key] for key in NAMES if key != "cost" or found.by_cost}
+
+
+def headings(found: Comparison) -> dict[str, str]:
+    """What stands over the columns, with the unit of their figures."""
+    per, unit = ("10 cm", "m") if found.units is System.CM else ("inch", "yd")
+    small = found.units.value
+    money = next((lay.cloth.price.currency for row in found.rows for lay in _bought(row.worth)
+                  if lay.cloth.price), "")  # fmt: skip
+    more = {
+        **dict.fromkeys(("buy", "sewn"), f", {unit}"),
+        **dict.fromkeys(("length", "round", "remnant"), f", {small}"),
+        "cost": f", {money}",
+        "pleats": f" to {per}",
+    }
+    return {
+        key: name + more.get(key, "")
+        for key, name in NAMES.items()
+        if key != "cost" or found.by_cost
+    }
+
+
+def _bought(one: Worth) -> list[Lay]:
+    return [lay for lay in one.record.lays if not lay.cloth.length]
+
+
+def _yards(length: int, units: System) -> str:
+    """A length in metres or yards, rounded up, without its unit."""
+    return format_bought(length, units).rsplit(" ", 1)[0]
+
+
+def _bare(length: int, units: System) -> str:
+    return format_number(length, units, Rounding.UP)
+
+
+def _garments(one: Worth, say: Callable[[Worn], str]) -> str:
+    """One figure, or one for each garment where they differ."""
+    said = [say(worn) for worn in one.worn]
+    return " / ".join(said) if len(set(said)) > 1 else (said or [NONE])[0]
+
+
+def _size(length: int, units: System) -> str:
+    return format_number(length, units) if length else NONE
+
+
+def _number(value: float | None) -> str:
+    return f"{value:.1f}" if value else NONE
+
+
+def joins(worn: Worn) -> str:
+    """The joins of a facing; those that do not all meet seams with a star."""
+    if worn.joins is None:
+        return NONE
+    return f"{worn.joins.count}{'' if worn.joins.meet else '*'}"
+
+
+def per_cent(part: Fraction) -> str:
+    """A part in per cent, rounded up to a tenth."""
+    tenths = -(-part.numerator * 1000 // part.denominator)
+    return f"{tenths / 10:.1f}"
+
+
+def proved(one: Worth) -> str:
+    """The least that is proved of an option's lays, in short."""
+    if one.proof is Proof.OPEN:
+        return f"{per_cent(one.gap)} % open"
+    return "yes" if one.proof is Proof.LENGTH else "step"
+
+
+def cost_words(one: Worth) -> str:
+    """What all cloth of an option costs; nothing where that can't be summed."""
+    money = [lay.cloth.price.currency for lay in _bought(one) if lay.cloth.price]
+    return f"{one.cost:.2f} {money[0]}" if one.cost is not None and money else ""
+
+
+def remnant(one: Worth, units: System) -> str:
+    """The largest useful piece left, along by across."""
+    kept = [cut.rect for lay in one.record.lays for cut in lay.offcuts if cut.keep]
+    if not kept:
+        return "none"
+    rect = max(kept, key=lambda each: each.area)
+    return f"{format_number(rect.along, units)} × {format_number(rect.across, units)}"
+
+
+def flag(row: Row) -> str:
+    """Whether it is the case as it stands, and which option is better in every way."""
+    flags = [NOW] if row.option.own and row.option.words != NOW else []
+    if row.beaten_by:
+        flags.append(f"bettered by {row.beaten_by}")
+    return "; ".join(flags)
+
+
+def shopping(one: Worth, units: System) -> str:
+    """What is bought of each cloth, and for how much: "2.00 m of Madder red cotton (25.00 EUR)"."""
+    said = []
+    for lay in one.record.lays:
+        name, paid = clean(lay.cloth.name) or lay.cloth.key, cost(lay)
+        if lay.cloth.length:
+            said.append(f"{name} in hand")
+            continue
+        money = f" ({paid:.2f} {lay.cloth.price.currency})" if lay.cloth.price else ""
+        said.append(f"{words.buy(lay, units)} of {name}{money}")
+    return ", ".join(said)
+
+
+def advice(one: Worth) -> tuple[str, ...]:
+    """What to mind, each sentence once; the garment named where there are several."""
+    several = len(one.worn) > 1
+    return tuple(
+        dict.fromkeys(
+            f"{worn.garment.name}: {sentence}" if several else sentence
+            for worn in one.worn
+            for sentence in worn.advice
+            if not sentence.startswith(OF_SIZES)
+        )
+    )
+
+
+def common(found: Comparison) -> tuple[str, ...]:
+    """What is to be minded with every option, and so is told once."""
+    first, *others = [advice(row.worth) for row in found.rows]
+    if not others:
+        return ()
+    return tuple(sentence for sentence in first if all(sentence in each for each in others))
+
+
+def own_advice(row: Row, found: Comparison) -> tuple[str, ...]:
+    """What is to be minded with this option, and not with all of them."""
+    told = common(found)
+    return tuple(sentence for sentence in advice(row.worth) if sentence not in told)
+
+
+def change(row: Row) -> str:
+    """What to write into the file for an option."""
+    if not row.option.changes:
+        return "Nothing to change in the file."
+    return f"In the file: {told(row.option.changes)}."
+
+
+def around(row: Row, found: Comparison) -> str:
+    """How far it goes round the hem, with the unit; empty where nothing does."""
+    told = figures(row, found)["round"]
+    return "" if told == NONE else f"{told} {found.units.value} round the hem"
+
+
+def details(row: Row, found: Comparison) -> Iterator[str]:
+    """All there is to say of an option, in sentences."""
+    one, units = row.worth, found.units
+    said, names = figures(row, found), headings(found)
+    yield f"Buy {shopping(one, units)}."
+    worn = [around(row, found)]
+    if said["fulness"] != NONE:
+        worn.append(f"fulness {said['fulness']}")
+    if said["pleats"] != NONE:
+        worn.append(f"{said['pleats']} {names['pleats']}")
+    if any(worn):
+        yield _sentence(", ".join(filter(None, worn)))
+    sewing = (
+        [f"{said['seams']} seams, {format_bought(one.sewn, units)} to sew"] if one.seams else []
+    )
+    if said["joins"] != NONE:
+        sewing.append(f"facing joins {said['joins']}")
+    if sewing:
+        yield _sentence("; ".join(sewing))
+    mass = [] if one.grams is None else [f"cut pieces {one.grams} g"]
+    kind = "tears" if all(lay.mode is Mode.TEAR for lay in one.record.lays) else "tears and cuts"
+    left = said["remnant"] + ("" if said["remnant"] == "none" else f" {units.value}")
+    what = [*mass, f"waste {said['waste']} %", f"largest remnant {left}", f"{one.tears} {kind}"]
+    yield _sentence(f"{', '.join(what)}; {lay_words(one)}")
+    yield from own_advice(row, found)
+    yield change(row)
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}."
+
+
+def lay_words(one: Worth) -> str:
+    """What is proved of the lays, in a few words."""
+    if one.proof is Proof.LENGTH:
+        return "no shorter lay exists"
+    if one.proof is Proof.STEP:
+        return "no cutting step less is enough"
+    return f"the lay is within {per_cent(one.gap)} % of the bound"
+
+
+def rules(found: Comparison) -> tuple[str, ...]:
+    """How options are ranked, and which are marked as bettered; what the marks mean."""
+    by = ", then ".join(RANKS[key] for key in found.order)
+    paid = "costs no more" if found.by_cost else "takes no larger area of cloth bought"
+    said = [f"Ranked by {by}.", PROVED]
+    if any(row.beaten_by for row in found.rows):
+        said.append(
+            f"Bettered: another option {paid}, goes at least as far round every hem, has no more "
+            "length of seams and no more facing joins, and is better in one of these."
+        )
+    if any(worn.joins and not worn.joins.meet for row in found.rows for worn in row.worth.worn):
+        said.append("Facing joins with a star do not all meet seams.")
+    said += found.notes
+    if found.left:
+        said.append(
+            f"Stopped: {found.left} of {found.left + len(found.rows)} options were not laid."
+        )
+    return tuple(said)
+
+
+def refusals(found: Comparison) -> tuple[str, ...]:
+    """What can't be made, and why."""
+    return tuple(f"{one.option.words}: {one.reason}." for one in found.refused)
