@@ -37,6 +37,8 @@ RANKS = {
 NONE = "–"
 OF_SIZES = "Sizes that print rounded"
 """How the advice begins that is for the sheet alone."""
+PRICES = ("The repeat costs", "The shrinkage costs")
+"""How the choices begin that tell what a cloth's own ways cost."""
 PROVED = (
     "Proved: yes, where no shorter lay exists; step, where no cutting step less is enough; else by "
     "how much a lay may be longer than the shortest, and a shorter one might change its place."
@@ -169,7 +171,10 @@ def shopping(one: Worth, units: System) -> str:
 
 
 def advice(one: Worth) -> tuple[str, ...]:
-    """What to mind, each sentence once; the garment named where there are several."""
+    """What to mind, each sentence once, and what a repeat or a shrinkage costs.
+
+    The garment is named where there are several.
+    """
     several = len(one.worn) > 1
     return tuple(
         dict.fromkeys(
@@ -178,7 +183,7 @@ def advice(one: Worth) -> tuple[str, ...]:
             for sentence in worn.advice
             if not sentence.startswith(OF_SIZES)
         )
-    )
+    ) + tuple(said for said in one.record.choices if said.startswith(PRICES))
 
 
 def common(found: Comparison) -> tuple[str, ...]:
