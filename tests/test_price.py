@@ -10,7 +10,7 @@ import pytest
 
 from marker import casefile, decide
 from marker.cloth import Cloth
-from marker.decide import price
+from marker.decide import otherwise, price
 from marker.decide.price import _sentence
 from marker.lay import Lay, Proof
 from marker.units import CM, System
@@ -109,7 +109,7 @@ def test_the_mode_asked_for_holds_without_too(monkeypatch: pytest.MonkeyPatch) -
     from marker.lay import Mode
 
     seen: list[bool] = []
-    plain = price.changed
+    plain = otherwise.changed
 
     def changed(*args: Any) -> Any:
         found = plain(*args)
@@ -118,7 +118,7 @@ def test_the_mode_asked_for_holds_without_too(monkeypatch: pytest.MonkeyPatch) -
         )
         return found
 
-    monkeypatch.setattr(price, "changed", changed)
+    monkeypatch.setattr(otherwise, "changed", changed)
     told("39 1/2", 3, REPEAT.format(25), MATCH, mode=Mode.SHEARS)
     assert seen == [False]
 

@@ -13,7 +13,9 @@ from marker import referee
 from marker.casefile import Case
 from marker.decide.choices import choices, unused
 from marker.decide.desk import LETTING_OUT, Budget, Desk, Progress
-from marker.decide.price import PRICING, extras, priced
+from marker.decide.lies import lies_told, open_lies
+from marker.decide.otherwise import KEPT_BACK, Rest
+from marker.decide.price import extras, priced
 from marker.decide.ways import ways
 from marker.decide.widen import widest
 from marker.garments.order import Draft
@@ -39,16 +41,18 @@ def plan(
     `seconds` bounds the search on each cloth, over all ways of cutting; `iterations` bounds
     it by count, so that the same seed gives the same record on any machine. Where straight
     pieces would be torn and curved ones cut, both are laid with shears alone too and the
-    shorter lay is kept, unless a `mode` is asked for. With `prices` the case is planned without
-    its repeats and shrinkages too, so that `choices` can say what they cost. Raises `BadInput`
-    or `CannotLay` where a piece can't be had, `Refused` where the referee finds a fault.
+    shorter lay is kept, unless a `mode` is asked for. With `prices` the case is planned otherwise
+    too, so that `choices` can say what its repeats and shrinkages cost, and how much a band or a
+    facing would take that lay the other way. Raises `BadInput` or `CannotLay` where a piece can't
+    be had, `Refused` where the referee finds a fault.
     """
     began = monotonic()
     every = ways(draft(case), case.file)
     extra = extras(case, every) if prices else ()
+    open_to = open_lies(case) if prices else ()
     flexes = any(chosen.flex for way in every for chosen in way)
     kept_back = LETTING_OUT if flexes else 0.0
-    share = seconds * (1 - PRICING) if extra else seconds
+    share = seconds * (1 - KEPT_BACK) if extra or open_to else seconds
     desk = Desk(case, Budget(share, seed, iterations, progress, mode), kept_back)
     with listening():
         laid = desk.lay(every)
@@ -56,7 +60,9 @@ def plan(
         said = (*choices(best, laid, case.units), *unused(case, best))
         least = best
         best, let_out = widest(desk, least, case.units)
-        cost = tuple(priced(desk, least, laid, extra, seconds, began))
+        rest = Rest(seconds, began, len(open_to) + len(extra))
+        said += (*let_out, *lies_told(desk, best, open_to, rest))
+        said += tuple(priced(desk, least, laid, extra, rest))
     for lay in best.lays:
         referee.check(lay)
     return Record(
@@ -64,7 +70,7 @@ def plan(
         units=case.units,
         garments=tuple(chosen.garment for chosen in best.way),
         lays=best.lays,
-        choices=(*said, *let_out, *cost),
+        choices=said,
     )
 
 
