@@ -152,6 +152,14 @@ def test_panels_left_open_are_compared_as_they_are() -> None:
     assert words(asks) == ["along the bolt", "railroaded"]
 
 
+def test_each_number_of_panels_that_the_file_leaves_open_is_an_option() -> None:
+    asks = case('[compare]\nlie = "along"\n', panels="count = [2, 4]")
+    found = of(asks).able
+    assert [option.words for option, _ in found] == ["2 panels", "3 panels", "4 panels"]
+    assert found[1][0].written == "garment.skirt.panels.count = 3"
+    assert not any(option.own for option, _ in found)
+
+
 # What the table narrows and widens.
 
 

@@ -20,7 +20,7 @@ import marker
 from marker import casefile, decide
 from marker.cli import main
 from marker.decide import comparison
-from marker.decide.comparison import Comparison, compare
+from marker.decide.comparison import Comparison, Row, compare
 from marker.decide.options import Refusal
 from marker.plan import compare_page, compare_table
 from marker.plan import compare_words as say
@@ -28,6 +28,7 @@ from marker.plan.page import Box, Paper
 from marker.plan.thumbs import LETTER
 from marker.plan.thumbs_grid import room_of
 from marker.plan.verbs import Words
+from marker.units import parse
 
 ROOT = Path(__file__).parents[1]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -112,6 +113,36 @@ def test_what_cannot_be_made_and_a_stop_are_told() -> None:
     told = re.sub(r"\s+", " ", " ".join(printed(replace(found, refused=(gone,), left=3))))
     assert f"{found.rows[0].option.words}: there is no room." in told
     assert f"Stopped: 3 of {3 + len(found.rows)} options were not laid." in told
+
+
+def test_garments_that_differ_are_told_by_name_and_many_by_their_least_and_greatest() -> None:
+    found = bolts()
+    row = found.rows[0]
+    (worn,) = row.worth.worn
+
+    def of(*sizes: str) -> Row:
+        made = tuple(
+            replace(worn, garment=replace(worn.garment, name=f"Skirt {n}", round_hem=parse(size)))
+            for n, size in enumerate(sizes, 1)
+        )
+        return replace(row, worth=replace(row.worth, worn=made))
+
+    two, many = of("200 cm", "190 cm"), of("200 cm", "190 cm", "230 cm", "210 cm")
+    assert say.figures(two, found)["round"] == "200 / 190"
+    assert say.figures(of("2 m", "2 m"), found)["round"] == "200"
+    assert say.figures(many, found)["round"] == "190 to 230"
+    told = list(say.details(two, found))
+    assert told[1].startswith("Skirt 1: 200 cm round the hem, fulness ")
+    assert told[2].startswith("Skirt 2: 190 cm round the hem, fulness ")
+    assert list(say.details(many, found))[1].startswith("190 to 230 cm round the hem")
+
+
+def test_a_case_in_inches_with_two_cloths_keeps_within_80_places() -> None:
+    asks = casefile.read(ROOT / "cases" / "faced-skirt.toml")
+    record = marker.load_record(ROOT / "out" / "faced-skirt" / "lay.json")
+    lines = printed(compare(asks, lambda _: record))
+    assert max(map(len, lines)) <= 80
+    assert any("3 5/8 +" in line for line in lines)
 
 
 # As JSON.

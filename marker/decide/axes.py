@@ -109,14 +109,22 @@ def _panels(case: Case, table: CompareTable, orders: Sequence[Order]) -> Axis:
     """How many panels; the garments are told by their keys."""
     places = {order.table: found for order in orders if (found := _place(order))}
     own = {order.table: _own_count(case, order) for order in orders if order.table in places}
+    left_open = {key: count for key, count in own.items() if isinstance(count, range)}
+    counts: Sequence[int]
     if table.panels:
         if not places:
             raise _nothing(case, "panels", "no garment is made of panels")
         low, high = table.panels
-        counts: Sequence[int] = range(low, high + 1)
+        counts = range(low, high + 1)
         each = (dict.fromkeys(places, count) for count in counts)
+    elif left_open:
+        counts = sorted({count for numbers in left_open.values() for count in numbers})
+        each = (
+            {key: count for key, numbers in left_open.items() if count in numbers}
+            for count in counts
+        )
     else:
-        known = {key: count for key, count in own.items() if count}
+        known = {key: count for key, count in own.items() if isinstance(count, int)}
         counts = [more for more in (-1, 0, 1) if known and min(known.values()) + more >= 1]
         each = ({key: count + more for key, count in known.items()} for more in counts)
     names = {order.table: order.name for order in orders}
@@ -124,18 +132,19 @@ def _panels(case: Case, table: CompareTable, orders: Sequence[Order]) -> Axis:
     return Axis("numbers of panels", len(counts), values)
 
 
-def _own_count(case: Case, order: Order) -> int | None:
-    """The one number of panels that the file gives, if it gives one."""
+def _own_count(case: Case, order: Order) -> int | range | None:
+    """The number of panels that the file gives, or leaves open between two, if it gives any."""
+    panels = getattr(order.spec, "panels", None)
     found = _place(order)
     said = value_at(case, found[0]) if found else None
-    if said is None and isinstance(getattr(order.spec, "panels", None), BaseModel):
-        said = order.spec.panels.count  # type: ignore[attr-defined]
-    return said if isinstance(said, int) else None
+    if isinstance(panels, BaseModel):
+        said = panels.count  # type: ignore[attr-defined]
+    return said if isinstance(said, int | range) else None
 
 
 def _counted(
     counts: Mapping[str, int],
-    own: Mapping[str, int | None],
+    own: Mapping[str, int | range | None],
     places: Mapping[str, tuple[Key, str]],
     names: Mapping[str, str],
 ) -> Value:

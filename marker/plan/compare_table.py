@@ -17,8 +17,8 @@ from marker.plan.table import cloth_row
 
 MORE = ("round", "proved", "seams", "joins", "pleats", "mass", "waste")
 """Columns that the table shows after those it is ranked by, as far as there is room."""
-GAP, LEAST, WIDEST = 2, 18, 13
-"""Places between columns, the fewest for an option's words, the most for its figures."""
+GAP, LEAST, WIDEST = 2, 18, 12
+"""Places between columns, the fewest for an option's words, the most for two sizes."""
 OPTION = LEAST + 2 + 2 * GAP
 """Places for its number, its words, and the space after them."""
 
@@ -54,7 +54,7 @@ def _table(found: Comparison, across: int) -> Table:
     for place, row in enumerate(found.rows, 1):
         figures = say.figures(row, found)
         words = Text(_titled(row))
-        table.add_row(f"{place}", words, *(Text(figures[key]) for key in shown))
+        table.add_row(f"{place}", words, *(Text(_folded(figures[key])) for key in shown))
     return table
 
 
@@ -74,12 +74,19 @@ def columns(found: Comparison, across: int) -> dict[str, int]:
     for key in dict.fromkeys((*found.order, *MORE)):
         if key not in heads:
             continue
-        width = max(map(len, (*heads[key].split(), *(each[key] for each in told))))
+        lines = [line for each in told for line in _folded(each[key]).splitlines()]
+        width = max(map(len, (*heads[key].split(), *lines)))
         left -= width + GAP
-        if left < 0 and key not in found.order:
+        if left < 0:
             break
-        shown[key] = min(width, WIDEST)
+        shown[key] = width
     return shown
+
+
+def _folded(figure: str) -> str:
+    """A figure of several cloths, or of two sizes that are long, one below the other."""
+    parts = figure.replace(" + ", " +\n").replace(" / ", " /\n")
+    return parts.replace(" × ", " ×\n") if len(figure) > WIDEST else parts
 
 
 def summary(found: Comparison, written: tuple[Path, ...]) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from marker.buying import cost
@@ -35,6 +36,8 @@ RANKS = {
     "waste": "least waste",
 }
 NONE = "–"
+FEW = 3
+"""Of so many garments each is told by itself; of more, the least and the greatest figure."""
 OF_SIZES = "Sizes that print rounded"
 """How the advice begins that is for the sheet alone."""
 PRICES = ("The repeat costs", "The shrinkage costs")
@@ -54,13 +57,13 @@ def figures(row: Row, found: Comparison) -> dict[str, str]:
         "cost": "" if one.cost is None else f"{one.cost:.2f}",
         "length": " + ".join(_bare(lay.length, units) for lay in one.record.lays),
         "proved": proved(one),
-        "round": _garments(one, lambda worn: _size(worn.garment.round_hem, units)),
-        "fulness": _garments(one, lambda worn: _number(worn.garment.fulness)),
-        "pleats": _garments(one, lambda worn: _number(worn.pleats_per(units))),
+        "round": _garments(one, _round, lambda size: format_number(int(size), units)),
+        "fulness": _garments(one, _fulness, _tenth),
+        "pleats": _garments(one, lambda worn: worn.pleats_per(units), _tenth),
         "mass": NONE if one.grams is None else f"{one.grams}",
         "seams": f"{one.seams}" if one.seams else NONE,
         "sewn": _yards(one.sewn, units) if one.seams else NONE,
-        "joins": _garments(one, joins),
+        "joins": _garments(one, _joins, _starred),
         "waste": per_cent(one.waste),
         "remnant": remnant(one, units),
         "tears": str(one.tears),
@@ -70,7 +73,7 @@ def figures(row: Row, found: Comparison) -> dict[str, str]:
 
 def headings(found: Comparison) -> dict[str, str]:
     """What stands over the columns, with the unit of their figures."""
-    per, unit = ("10 cm", "m") if found.units is System.CM else ("inch", "yd")
+    per, unit = ("10 cm", "m") if found.units is System.CM else ("the inch", "yd")
     small = found.units.value
     money = next((lay.cloth.price.currency for row in found.rows for lay in _bought(row.worth)
                   if lay.cloth.price), "")  # fmt: skip
@@ -100,25 +103,37 @@ def _bare(length: int, units: System) -> str:
     return format_number(length, units, Rounding.UP)
 
 
-def _garments(one: Worth, say: Callable[[Worn], str]) -> str:
-    """One figure, or one for each garment where they differ."""
-    said = [say(worn) for worn in one.worn]
-    return " / ".join(said) if len(set(said)) > 1 else (said or [NONE])[0]
+def _garments(one: Worth, of: Callable[[Worn], float | None], spell: Callable[[float], str]) -> str:
+    """One figure, or where garments differ one for each; of many, the least and the greatest."""
+    found = [of(worn) for worn in one.worn]
+    said = [spell(value) if value else NONE for value in found]
+    if len(set(said)) < 2:
+        return (said or [NONE])[0]
+    if len(said) <= FEW:
+        return " / ".join(said)
+    known = [value for value in found if value]
+    return f"{spell(min(known))} to {spell(max(known))}"
 
 
-def _size(length: int, units: System) -> str:
-    return format_number(length, units) if length else NONE
+def _round(worn: Worn) -> int:
+    return worn.garment.round_hem
 
 
-def _number(value: float | None) -> str:
-    return f"{value:.1f}" if value else NONE
+def _fulness(worn: Worn) -> float:
+    return worn.garment.fulness
 
 
-def joins(worn: Worn) -> str:
-    """The joins of a facing; those that do not all meet seams with a star."""
-    if worn.joins is None:
-        return NONE
-    return f"{worn.joins.count}{'' if worn.joins.meet else '*'}"
+def _tenth(value: float) -> str:
+    return f"{value:.1f}"
+
+
+def _joins(worn: Worn) -> float:
+    """The joins of a facing, and a half more where they do not all meet seams."""
+    return worn.joins.count + (0 if worn.joins.meet else 0.5) if worn.joins else 0
+
+
+def _starred(value: float) -> str:
+    return f"{int(value)}{'*' if value % 1 else ''}"
 
 
 def per_cent(part: Fraction) -> str:
@@ -216,15 +231,9 @@ def around(row: Row, found: Comparison) -> str:
 def details(row: Row, found: Comparison) -> Iterator[str]:
     """All there is to say of an option, in sentences."""
     one, units = row.worth, found.units
-    said, names = figures(row, found), headings(found)
+    said = figures(row, found)
     yield f"Buy {shopping(one, units)}."
-    worn = [around(row, found)]
-    if said["fulness"] != NONE:
-        worn.append(f"fulness {said['fulness']}")
-    if said["pleats"] != NONE:
-        worn.append(f"{said['pleats']} {names['pleats']}")
-    if any(worn):
-        yield _sentence(", ".join(filter(None, worn)))
+    yield from _worn(row, found)
     sewing = (
         [f"{said['seams']} seams, {format_bought(one.sewn, units)} to sew"] if one.seams else []
     )
@@ -239,6 +248,23 @@ def details(row: Row, found: Comparison) -> Iterator[str]:
     yield _sentence(f"{', '.join(what)}; {lay_words(one)}")
     yield from own_advice(row, found)
     yield change(row)
+
+
+def _worn(row: Row, found: Comparison) -> Iterator[str]:
+    """Round the hem, fulness and pleats: of each garment by its name where they are a few."""
+    one = row.worth
+    few = 1 < len(one.worn) <= FEW
+    parts = [replace(row, worth=replace(one, worn=(worn,))) for worn in one.worn] if few else [row]
+    for part in parts:
+        said = figures(part, found)
+        told = [around(part, found)]
+        if said["fulness"] != NONE:
+            told.append(f"fulness {said['fulness']}")
+        if said["pleats"] != NONE:
+            told.append(f"{said['pleats']} {headings(found)['pleats']}")
+        if any(told):
+            name = f"{part.worth.worn[0].garment.name}: " if few else ""
+            yield _sentence(name + ", ".join(filter(None, told)))
 
 
 def _sentence(text: str) -> str:

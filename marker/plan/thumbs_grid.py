@@ -28,7 +28,7 @@ ONE_PAGE, SMALL = 50, 75
 FOOT = 700
 """For the number of the page."""
 HEADING = 360
-MOST_HEADING = 3
+MOST_HEADING = 6
 """Lines of a heading."""
 LINE = LETTER * 5 // 4
 COLUMN = 800
