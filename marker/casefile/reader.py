@@ -13,6 +13,7 @@ from marker.casefile.chart import ChartTable
 from marker.casefile.comparing import CompareTable
 from marker.casefile.complaints import nearest, validate
 from marker.casefile.pieces import PieceTable
+from marker.casefile.reach import ReachTable
 from marker.casefile.tables import ClothTable, WearerTable
 from marker.cloth import Cloth
 from marker.errors import BadInput
@@ -44,6 +45,7 @@ class CaseTable(Strict):
     piece: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [piece.yoke]")
     chart: ChartTable | None = Field(default=None, description="a table for a yardage chart")
     compare: CompareTable | None = Field(default=None, description="a table [compare]")
+    reach: ReachTable | None = Field(default=None, description="a table for marker reach")
 
 
 def read(path: Path) -> Case:

@@ -60,15 +60,21 @@ def plan_name(lay: Lay) -> str:
     return name
 
 
-def write(record: Record, folder: Path, paper: Paper) -> tuple[Path, ...]:
-    """Draw, set and write a record; gives the paths written, the record's last.
+def write(
+    record: Record | None, folder: Path, paper: Paper, beside: Mapping[str, bytes] | None = None
+) -> tuple[Path, ...]:
+    """Draw, set and write a record, and files `beside` it; gives the paths written, its own last.
 
+    Without a record what an earlier one left in the folder is taken away.
     Raises `Refused` where the referee finds a fault in a lay or a drawing, and
     `CannotWrite` where the folder can't take the files; then the folder is as it was.
     """
-    pages = _make(record, paper)
+    pages = {**(beside or {}), **(_make(record, paper) if record else {})}
     with _in_a_sentence(folder):
-        return _put(folder, pages, [name for name in _listed(folder) if name not in pages])
+        old = _listed(folder)
+        if old and record is None:
+            old += [name for name in (SHEET, RECORD) if (folder / name).is_file()]
+        return _put(folder, pages, [name for name in old if name not in pages])
 
 
 def put(folder: Path, pages: Mapping[str, bytes]) -> tuple[Path, ...]:

@@ -21,6 +21,7 @@ from marker.solver.lays import Limits, lay
 from marker.solver.nest import NestKind, NestSpot, nest
 from marker.solver.nest.bounds import least_length
 from marker.solver.problem import check, read
+from marker.solver.stop import BRIEF
 from marker.units import CM
 
 ROUNDS = 100
@@ -55,6 +56,9 @@ def lay_nested(
     check(cloth, pieces)
     copies = copies_of(cloth, pieces)
     floor = bound(cloth, pieces, cloth.margin)
+    if limits.within is not None and floor[0] > limits.within:
+        # It is refuted, and any lay will do.
+        limits = replace(limits, seconds=BRIEF, iterations=limits.iterations and 1)
     if not start and all(piece.outline is None for piece in pieces):
         start = _edge_to_edge(cloth, pieces, limits)
     first = tuple(spots_of(copies, start))

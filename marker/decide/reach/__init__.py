@@ -1,0 +1,172 @@
+"""What can be had from cloth that is there: whether a case fits, what would, and the most.
+
+Every change that is offered is one to the case's own keys, and every lay is planned by
+`decide.plan` from the case so changed; so the user who writes the change into the file gets the
+same. What can't fit is told so only where that is proved.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TypeVar
+
+from marker.casefile import Case
+from marker.casefile.changes import changed
+from marker.decide.abreast import Told, abreast
+from marker.decide.reach.dial import Dial, Turned, turn
+from marker.decide.reach.effort import Effort
+from marker.decide.reach.found import Miss, Most, Offer, Reached, Standing
+from marker.decide.reach.gives import gives, shears
+from marker.decide.reach.most import garment_of, most_of
+from marker.decide.reach.pairs import pairs
+from marker.decide.reach.short import shortages
+from marker.decide.reach.stands import Stand, stands
+from marker.errors import BadInput, MarkerError
+from marker.record import Record
+from marker.solver.stop import asked, listening
+
+__all__ = ["Miss", "Most", "Offer", "Reached", "Standing", "having", "reach"]
+
+T = TypeVar("T")
+
+
+def having(case: Case, lengths: Mapping[str, str]) -> Case:
+    """The case with its cloths remnants of these lengths, as the file would say them.
+
+    Raises `BadInput` where a cloth is not in the file, or a length can't be one.
+    """
+    changes: dict[tuple[str, ...], str | None] = {}
+    for key, length in lengths.items():
+        if key not in case.cloths:
+            raise BadInput(
+                f"{case.file}: --have names the cloth {key!r}, which is not in the file; it has: "
+                f"{', '.join(case.cloths)}"
+            )
+        for sold in ("step", "price"):
+            changes[("cloth", key, sold)] = None
+        changes[("cloth", key, "length")] = length
+    return changed(case, changes)
+
+
+def reach(
+    case: Case,
+    *,
+    most: str | None = None,
+    seconds: float = 10.0,
+    iterations: int | None = None,
+    seed: int = 0,
+    told: Told | None = None,
+) -> Reached:
+    """Whether a case fits what is there, by how much it misses, what would fit, and the most.
+
+    `most`, "round", "length" or "facing", takes the place of the case's own `reach.most`.
+    `seconds` bound each question that is asked of the cloth. Raises `BadInput` where the case
+    holds no remnant, or what is to be made most of is not to be had.
+    """
+    if not any(cloth.length for cloth in case.cloths.values()):
+        raise BadInput(
+            f"{case.file}: no cloth has a length, so none is there to reach with; give "
+            f'cloth.{next(iter(case.cloths))}.length, such as "1.50 m", or --have'
+        )
+    found = stands(case)
+    table = case.tables.get("reach", {})
+    most = most or table.get("most")
+    named = table.get("garment")
+    grown = garment_of(case, found, most, named) if most else None
+    with listening():
+        desk = _Desk(case, found, Effort(seconds, iterations, seed), told)
+        return desk.reach(most or "", grown)
+
+
+class _Desk:
+    def __init__(
+        self, case: Case, found: Sequence[Stand], effort: Effort, told: Told | None
+    ) -> None:
+        self.case, self.found, self.effort, self.told = case, found, effort, told
+        self.done = 0
+
+    def reach(self, most: str, grown: Stand | None) -> Reached:
+        record, standing = self._as_asked()
+        fits = standing is Standing.FITS
+        misses: tuple[Miss, ...] = ()
+        offers: list[Offer] = []
+        several = False
+        if not fits:
+            misses = self._misses()
+            dials = self._dials()
+            offers = self._offers(dials, standing, False)
+            if not offers and not asked():
+                offers, several = self._offers(list(pairs(dials)), standing, True), True
+        best = None
+        if grown and not asked():
+            best = most_of(self.case, grown, most, record, self._turned)
+        return Reached(
+            self.case,
+            standing,
+            record,
+            misses,
+            tuple(offers),
+            several and bool(offers),
+            most,
+            best,
+            asked(),
+        )
+
+    def _as_asked(self) -> tuple[Record | None, Standing]:
+        held, proved = self.effort.holds(self.case, {})
+        record = self.effort.planned(self.case, {}) if held else None
+        if record:
+            return record, Standing.FITS
+        return None, Standing.REFUTED if proved else Standing.OPEN
+
+    def _misses(self) -> tuple[Miss, ...]:
+        found = self._abreast([_asking(each, self.effort) for each in shortages(self.case)])
+        return tuple(miss for misses in found if misses for miss in misses)
+
+    def _dials(self) -> list[Dial]:
+        every = [dial for stand in self.found if stand.in_hand for dial in gives(self.case, stand)]
+        return [*shears(self.case), *every]
+
+    def _offers(self, dials: Sequence[Dial], standing: Standing, both: bool) -> list[Offer]:
+        """What makes it fit, what takes the least away first.
+
+        The first step of a dial is one from what is asked. Where `both` of two are turned in step,
+        less of one of them might do.
+        """
+        offers = [
+            Offer(
+                dial.name,
+                dial.words(found.at),
+                dial.changes(found.at),
+                found.record,
+                dial.falls and dial.size > 1 and not both,
+                found.refuted and (found.at > 0 or standing is Standing.REFUTED),
+                dial.lost(found.at),
+                dial.rank,
+            )
+            for dial, found in zip(dials, self._turned(dials), strict=True)
+            if found and found.at is not None and found.record
+        ]
+        return sorted(offers, key=lambda offer: (offer.lost, offer.rank))
+
+    def _turned(self, dials: Sequence[Dial]) -> Sequence[Turned | None]:
+        return self._abreast([_turning(self.case, dial, self.effort) for dial in dials])
+
+    def _abreast(self, tasks: Sequence[Callable[[], T]]) -> list[T | None]:
+        """Questions asked at once; None for those that came to nothing or were not begun."""
+        answers = abreast(_do, tasks, self.told)
+        return [None if isinstance(answer, MarkerError) else answer for answer in answers]
+
+
+def _do(task: Callable[[], T]) -> T:
+    return task()
+
+
+def _asking(
+    ask: Callable[[Effort], tuple[Miss, ...]], effort: Effort
+) -> Callable[[], tuple[Miss, ...]]:
+    return lambda: ask(effort)
+
+
+def _turning(case: Case, dial: Dial, effort: Effort) -> Callable[[], Turned]:
+    return lambda: turn(case, dial, effort)

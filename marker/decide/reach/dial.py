@@ -1,0 +1,155 @@
+"""A figure of the case that is turned step by step, and the first step at which it fits.
+
+Each step asks for less than the one before it, so that a step fits wherever an earlier one
+did, and what is sought is found by halving. That no earlier step fits is proved where the one
+just before is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import log2
+from time import monotonic
+
+from marker.casefile import Case
+from marker.casefile.changes import Changes
+from marker.decide.desk import LEAST_SECONDS
+from marker.decide.reach.effort import Effort
+from marker.record import Record
+from marker.solver.stop import asked
+
+PLANNING = 0.3
+"""Part of the time that a plan may take at the end, however long the search took."""
+AGAIN = 6
+"""So many more plans are tried where one fails that was known to fit."""
+
+
+def nothing_lost(_: int) -> Fraction:
+    """What changes neither length nor round takes nothing of the garment."""
+    return Fraction(0)
+
+
+@dataclass(frozen=True)
+class Dial:
+    """`size` steps, the first nearest to what is asked, each with the changes it makes.
+
+    `words` tells a step; `lost` the part of the finished garment that it takes away; `rank`
+    orders what takes away as much. The steps of one that does not `fall` are tried in turn.
+    `figure` is what a step comes to, in units, where that is wanted. `sure` is the
+    plan of the last step, where that is known to fit.
+    """
+
+    name: str
+    size: int
+    changes: Callable[[int], Changes]
+    words: Callable[[int], str]
+    lost: Callable[[int], Fraction] = nothing_lost
+    rank: int = 0
+    falls: bool = True
+    figure: Callable[[int], int] | None = None
+    sure: Record | None = None
+
+
+@dataclass(frozen=True)
+class Turned:
+    """How far a dial had to be turned: to step `at`, None where no step was found to fit.
+
+    `refuted` says that the step before it, or where none was found the last, is proved not to
+    fit; `beaten` is the last step that is proved not to, or -1.
+    """
+
+    at: int | None
+    record: Record | None
+    refuted: bool
+    beaten: int = -1
+
+
+def turn(case: Case, dial: Dial, effort: Effort) -> Turned:
+    """The first step of a dial at which the case fits, with its plan."""
+    return _Search(case, dial, effort).run()
+
+
+class _Search:
+    def __init__(self, case: Case, dial: Dial, effort: Effort) -> None:
+        self.case, self.dial, self.effort = case, dial, effort
+        self.until = monotonic() + effort.seconds
+        self.fails, self.refuted, self.beaten = -1, True, -1
+        self.fits: list[int] = []
+        """Steps known to fit, the earliest last."""
+
+    def run(self) -> Turned:
+        last = self.dial.size - 1
+        if not self.dial.falls:
+            self._in_turn()
+        elif self._last(last) and last:
+            self._ask(0)
+            self._halve(self._ask)
+        return self._planned()
+
+    def _last(self, last: int) -> bool:
+        if self.dial.sure:
+            self.fits.append(last)
+            return True
+        return self._ask(last)
+
+    def _ask(self, at: int) -> bool:
+        held, proved = self._share(1.0).holds(self.case, self.dial.changes(at))
+        self._note(at, held, proved)
+        return held
+
+    def _share(self, times: float) -> Effort:
+        """What one step may take: easy ones leave more to those that are hard to tell."""
+        span = (self.fits[-1] if self.fits else self.dial.size) - self.fails
+        rounds = log2(max(2, span)) + 3 if self.dial.falls else self.dial.size + 1
+        left = max(0.0, self.until - monotonic())
+        return replace(self.effort, seconds=max(LEAST_SECONDS, times * left / rounds))
+
+    def _note(self, at: int, held: bool, proved: bool) -> None:
+        if held:
+            self.fits.append(at)
+            return
+        self.fails, self.refuted = at, proved
+        if proved:
+            self.beaten = max(self.beaten, at)
+
+    def _in_turn(self) -> None:
+        for at in range(self.dial.size):
+            if asked() or self._ask(at):
+                return
+
+    def _halve(self, ask: Callable[[int], bool], most: int | None = None) -> None:
+        tried = 0
+        while self.fits and self.fits[-1] - self.fails > 1 and tried != most:
+            if asked():
+                self.refuted = False
+                return
+            ask((self.fits[-1] + self.fails) // 2)
+            tried += 1
+
+    def _planned(self) -> Turned:
+        """The plan of the earliest step that fits; what was found to fit is planned to the end."""
+        plans: dict[int, Record | None] = {}
+        known = {self.dial.size - 1: self.dial.sure}
+
+        def ask(at: int) -> bool:
+            enough = max(self._share(2.0).seconds, PLANNING * self.effort.seconds)
+            effort = replace(self.effort, seconds=enough)
+            plans[at] = known.get(at) or effort.planned(self.case, self.dial.changes(at))
+            if plans[at] is None:
+                self._note(at, False, False)
+            elif at not in self.fits:
+                self.fits.append(at)
+            return plans[at] is not None
+
+        while self.fits and not ask(self.fits[-1]):
+            self.fits.pop()
+            if asked():
+                break
+        if self.fits and len(plans) > 1:
+            self._halve(ask, AGAIN)
+        if not self.fits or plans.get(self.fits[-1]) is None:
+            return Turned(None, None, self.refuted, self.beaten)
+        at = self.fits[-1]
+        return Turned(at, plans[at], self.refuted, self.beaten)

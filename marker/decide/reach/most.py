@@ -1,0 +1,207 @@
+"""The most that can be had of one thing: the round hem, the length, or the facing's depth."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from marker.casefile import Case
+from marker.decide.reach.dial import Dial, Turned
+from marker.decide.reach.found import Most
+from marker.decide.reach.lengths import (
+    MORE_PANELS,
+    facing_depth,
+    facings,
+    finished,
+    full_width,
+    lengths,
+    longer_by,
+    longest,
+    narrowest,
+    panel_cloths,
+    panels,
+    shortest,
+)
+from marker.decide.reach.rounds import circles, round_hems
+from marker.decide.reach.stands import Stand
+from marker.errors import BadInput
+from marker.garments.hung import Hung
+from marker.record import Record
+from marker.units import LONGEST
+
+WHAT = {
+    "round": "round hem",
+    "length": "longest skirt",
+    "facing": "deepest facing",
+}
+Runs = Callable[[Sequence[Dial]], Sequence[Turned | None]]
+"""Turns dials abreast; nothing stands for those that were not begun."""
+
+
+def garment_of(case: Case, found: Sequence[Stand], most: str, named: str | None) -> Stand:
+    """The garment to make most of. Raises `BadInput` where it hasn't what is asked."""
+    asks = f"{case.file}: reach.most (or --most) is {most!r}"
+    known = {stand.table: stand for stand in found}
+    if named is not None and named not in known:
+        raise BadInput(
+            f"{case.file}: reach.garment names {named!r}, which is not in the file; the garments "
+            f"are: {', '.join(known) or 'none'}"
+        )
+    able = [stand for stand in found if _has(stand, most)]
+    if named is not None:
+        able = [stand for stand in able if stand.table == named]
+    if not able:
+        raise BadInput(f"{asks}, but {_lacks(most, named)}")
+    if len(able) > 1:
+        raise BadInput(
+            f"{asks}, and several garments have it; name one in "
+            f"reach.garment: {', '.join(stand.table for stand in able)}"
+        )
+    if not _limited(able[0], most):
+        raise BadInput(
+            f"{asks}, but garment.{able[0].table} takes it from cloth "
+            "sold by length, so that nothing limits it; give that cloth a length, or name another"
+        )
+    return able[0]
+
+
+def _has(stand: Stand, most: str) -> bool:
+    if most == "facing":
+        return facing_depth(stand) > 0
+    if most == "length":
+        return longer_by(stand) is not None
+    return bool(_rounds(stand))
+
+
+def _lacks(most: str, named: str | None) -> str:
+    whose = f"garment.{named} has no" if named else "no garment of the case has a"
+    what = {
+        "round": "round hem to change; it is for skirts, petticoats and capes",
+        "length": "length of its own to change",
+        "facing": 'facing; write [garment.KEY.facing], such as with depth = "10 cm"',
+    }
+    return f"{whose} {what[most]}"
+
+
+def _limited(stand: Stand, most: str) -> bool:
+    """Whether what grows comes from remnants alone."""
+    part = "facing" if most == "facing" else "panel"
+    grown = [piece for piece in stand.pieces if piece.name.startswith(part)]
+    keys = {key for piece in grown or stand.pieces for key in (piece.cloth, *piece.also)}
+    return keys <= stand.remnants.keys()
+
+
+def _rounds(stand: Stand) -> list[Dial]:
+    """The dials of the round hem, the one of as many panels as are asked first."""
+    spec, told = stand.order.spec, stand.draft.garment
+    if not isinstance(spec, Hung):
+        high = _area(stand) * 2 // max(1, told.cut_length)
+        dial = circles(stand, greater=True) or round_hems(stand, max(high, told.round_hem))
+        return [dial] if dial else []
+    if spec.panels.lie == "across":
+        high = max(max(cloth.length for cloth in stand.remnants.values()), told.round_hem)
+        dial = round_hems(stand, high)
+        return [dial] if dial else []
+    every = range(1, told.panels + MORE_PANELS + 1)
+    counts = (told.panels, *(count for count in every if count != told.panels))
+    dials = (_count(stand, count) for count in counts)
+    return [dial for dial in dials if dial]
+
+
+def _count(stand: Stand, count: int) -> Dial | None:
+    """So many panels, as wide as cloth and area can give at the most."""
+    long = sum(each.garment.cut_length for each in stand.drafts)
+    return panels(
+        stand,
+        count,
+        min(full_width(stand), _area(stand) // (count * long)),
+        narrowest(stand, count),
+        f"{count} panels",
+    )
+
+
+def _area(stand: Stand) -> int:
+    """All cloth that there is for the panels."""
+    cloths = panel_cloths(stand)
+    return sum(cloth.usable.across * cloth.longest_lay(cloth.length or LONGEST) for cloth in cloths)
+
+
+def most_of(case: Case, stand: Stand, most: str, asked: Record | None, run: Runs) -> Most | None:
+    """The most that is found; `asked` is the plan as asked, where that fits."""
+    if most == "length":
+        low = 0 if asked else -shortest(case, stand)
+        dial = lengths(stand, longest(stand), low, "length")
+        return _best(stand, most, [replace(dial, sure=asked)] if dial else [], run)
+    if most == "facing":
+        low = facing_depth(stand) if asked else stand.grid
+        high = max(_deepest(stand), low)
+        dial = facings(stand, high, low, "facing")
+        return _best(stand, most, [replace(dial, sure=asked)] if dial else [], run)
+    first, *others = _rounds(stand)
+    best = _best(stand, most, [first], run)
+    beyond = [dial for each in others if (dial := _over(each, best.figure if best else 0))]
+    return _best(stand, most, beyond, run, best)
+
+
+def _deepest(stand: Stand) -> int:
+    """No facing is deeper than the skirt is long, or than any cloth it comes from."""
+    strips = [piece for piece in stand.pieces if piece.name.startswith("facing")]
+    cloths = [stand.cloths[key] for piece in strips for key in (piece.cloth, *piece.also)]
+    room = max((max(c.laid_width, c.length) for c in cloths), default=finished(stand))
+    return min(finished(stand), room)
+
+
+def _over(dial: Dial, figure: int) -> Dial | None:
+    """The steps of a dial that come to more than a figure."""
+    told = dial.figure
+    assert told is not None
+    low, high = 0, dial.size
+    while low < high:
+        at = (low + high) // 2
+        if told(at) > figure:
+            low = at + 1
+        else:
+            high = at
+    return replace(dial, size=low) if low else None
+
+
+def _best(
+    stand: Stand, most: str, dials: Sequence[Dial], run: Runs, before: Most | None = None
+) -> Most | None:
+    """The greatest of what the dials come to, and of what was found before."""
+    best, refuted = before, before is None or before.refuted or before.whole
+    limit = before.limit if before else 0
+    others = list(before.others if before else ())
+    for dial, found in zip(dials, run(dials), strict=True):
+        limit = max(limit, _limit(dial, found))
+        if found is None or found.at is None or found.record is None:
+            refuted = refuted and found is not None and found.refuted
+            continue
+        figure = dial.figure(found.at) if dial.figure else 0
+        more = Most(
+            of=most,
+            garment=stand.table,
+            words=dial.words(found.at),
+            figure=figure,
+            changes=dial.changes(found.at),
+            record=found.record,
+            refuted=found.refuted,
+            whole=found.at == 0,
+        )
+        refuted = refuted and found.refuted
+        if best is None or more.figure > best.figure:
+            others += [best] if best else []
+            best = more
+        else:
+            others.append(more)
+    if best is None:
+        return None
+    return replace(best, refuted=refuted, limit=limit, others=tuple(others))
+
+
+def _limit(dial: Dial, found: Turned | None) -> int:
+    """What a dial may still come to: nothing before that step can be had, or asked for."""
+    beaten = found.beaten if found else -1
+    if not dial.figure or beaten == dial.size - 1:
+        return 0
+    return dial.figure(beaten + 1)
