@@ -91,6 +91,17 @@ def test_open_and_lent_figures_are_marked_and_told(sized: Chart) -> None:
     assert any(note.startswith("† S on 150 cm: as for M on 150 cm") for note in words.notes)
 
 
+def test_where_nothing_is_proved_no_others_are_told_to_be(sized: Chart) -> None:
+    cells = (
+        (
+            Cell({"main": Figure(210 * CM, 150 * CM)}),
+            *(Cell({"main": Figure(210 * CM, 140 * CM)}),) * 2,
+        ),
+    ) * 3
+    made = replace(sized, rows=sized.rows[:1] * 3, cells=cells)
+    assert "* Not proved, but within 40.0 to 50.0 % of the least." in chart_words(made).notes
+
+
 def test_one_measure_may_be_proved_where_the_other_is_not(sized: Chart) -> None:
     # 199 to 200 cm: either way 2 m, but 2 1/4 yd are 205.7 cm and 2 1/8 yd only 194.3 cm.
     figure = Figure(200 * CM, 191 * CM)
@@ -113,10 +124,11 @@ def test_a_further_cloth_has_a_table_where_it_varies(sized: Chart) -> None:
 
     rows = tuple((taking(need), taking(need), Cell(fault="no")) for need in (50 * CM, 90 * CM))
     lawn = chart_words(replace(sized, cells=rows)).tables[2]
-    assert (lawn.columns, lawn.over) == (("any",), "width of Red linen, cm")
+    assert (lawn.columns, lawn.over) == (("any width",), "")
     assert [line.entries[0].whole for line in lawn.lines] == ["0.50", "0.90"]
     mixed = ((taking(CM), taking(30 * CM), taking(CM)), rows[1])
-    assert len(chart_words(replace(sized, cells=mixed)).tables[2].columns) == 3
+    lawn = chart_words(replace(sized, cells=mixed)).tables[2]
+    assert (len(lawn.columns), lawn.over) == (3, "width of Red linen, cm")
 
 
 def test_many_reasons_share_the_last_letter(sized: Chart) -> None:

@@ -27,7 +27,8 @@ def show(words: Words, written: tuple[Path, ...], console: Console | None = None
     for table in map(_short, words.tables):
         for first, last in _blocks(table, console.width):
             on = ", continued" if first else ""
-            heading = f"{table.heading}; {table.over}{on}"
+            over = f"; {table.over}" if table.over else ""
+            heading = f"{table.heading}{over}{on}"
             console.print()
             console.print(Text(heading, style="bold"))
             console.print(_grid(table, first, last))

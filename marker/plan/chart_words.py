@@ -12,7 +12,7 @@ from marker.units import Rounding, System, format_bought, format_length, format_
 OTHER = {System.CM: System.IN, System.IN: System.CM}
 BOUGHT = {System.CM: "Metres", System.IN: "Yards"}
 NAMED = "size"
-ANY = "any"
+ANY = "any width"
 """The one column of a cloth that is taken of alike at all widths of another."""
 OPEN, LENT, NOT_MADE, NOT_REACHED = "*", "†", "–", "…"
 MOST_REASONS = 8
@@ -151,7 +151,7 @@ def _table(chart: Chart, key: str, system: System, reasons: dict[str, str]) -> T
     return Table(
         heading=f"{BOUGHT[system]} of {chart.cloths[key].name}, "
         f"sold by the {step_text(chart, key, system)}",
-        over=f"width of {cloth}, {system.value}",
+        over=f"width of {cloth}, {system.value}" if wide == len(columns) else "",
         stub=(*((NAMED,) if named else ()), *(f"{name}, {system.value}" for name in measures)),
         columns=columns if wide == len(columns) else (ANY,),
         lines=tuple(
@@ -260,24 +260,24 @@ def _besides(chart: Chart) -> Iterator[str]:
 
 def _proofs(chart: Chart) -> Iterator[str]:
     """Which figures are proved, and how near the least the others are."""
-    left = [
-        (down, across, figure)
+    every = [
+        (down, across, [chart.step(key, system) for system in System], figure)
         for down, across, cell in chart.each()
         for key, figure in cell.figures.items()
-        if not all(figure.proved(chart.step(key, system)) for system in System)
     ]
+    left = [found for found in every if not all(map(found[3].proved, found[2]))]
+    rest = " The others are proved." if len(left) < len(every) else ""
+    gaps = [-(-figure.gap * 1000 // 1) / 10 for *_, figure in left]
     if not left:
         yield "Every figure is proved: a step less is not enough."
+    elif len(left) > MOST_LISTED:
+        yield f"{OPEN} Not proved, but within {min(gaps)} to {max(gaps)} % of the least.{rest}"
     else:
-        gaps = [-(-figure.gap * 1000 // 1) / 10 for _, _, figure in left]
-        if len(left) > MOST_LISTED:
-            yield f"{OPEN} Not proved, but within {max(gaps)} % of the least; others are proved."
-        else:
-            told = "; ".join(
-                f"{_place(chart, down, across)} within {gap} % of the least"
-                for (down, across, _), gap in zip(left, gaps, strict=True)
-            )
-            yield f"{OPEN} Not proved: {told}. The others are proved."
+        told = "; ".join(
+            f"{_place(chart, down, across)} within {gap} % of the least"
+            for (down, across, *_), gap in zip(left, gaps, strict=True)
+        )
+        yield f"{OPEN} Not proved: {told}.{rest}"
     for down, across, cell in chart.each():
         for figure in cell.figures.values():
             if figure.like:
