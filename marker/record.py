@@ -68,14 +68,33 @@ class Garment:
 
 
 @dataclass(frozen=True)
+class Alone:
+    """What one wearer's pieces take of a cloth where they are laid alone, to know what is saved.
+
+    `letter` is the wearer's. `bound` is a length that no such lay undercuts, `buy` what would
+    be bought for the lay: nothing of a remnant.
+    """
+
+    letter: str
+    cloth: str
+    length: int
+    bound: int
+    buy: int
+
+
+@dataclass(frozen=True)
 class Record:
-    """A planned case. `choices` says in whole sentences what was chosen and why."""
+    """A planned case. `choices` says in whole sentences what was chosen and why.
+
+    `alone` tells, where several wearers share cloth, what each would take by herself.
+    """
 
     title: str
     units: System
     garments: tuple[Garment, ...]
     lays: tuple[Lay, ...]
     choices: tuple[str, ...] = ()
+    alone: tuple[Alone, ...] = ()
     format: int = FORMAT
 
 

@@ -12,12 +12,15 @@ from time import monotonic
 from marker import referee
 from marker.casefile import Case
 from marker.decide.choices import choices, unused
-from marker.decide.desk import LETTING_OUT, Budget, Desk, Progress
+from marker.decide.company import Company, lay_alone, share_cloth, together, wearings
+from marker.decide.desk import LETTING_OUT, Budget, Desk, Laid, Progress
 from marker.decide.lies import lies_told, open_lies
 from marker.decide.otherwise import KEPT_BACK, Rest
 from marker.decide.price import extras, priced
-from marker.decide.ways import ways
+from marker.decide.saved import UNTOLD, saved
+from marker.decide.ways import Way, ways
 from marker.decide.widen import widest
+from marker.errors import CannotLay
 from marker.garments.order import Draft
 from marker.lay import Mode
 from marker.record import Record
@@ -47,7 +50,8 @@ def plan(
     be had, `Refused` where the referee finds a fault.
     """
     began = monotonic()
-    every = ways(draft(case), case.file)
+    drafts = draft(case)
+    every = ways(drafts, case.file)
     extra = extras(case, every) if prices else ()
     open_to = open_lies(case) if prices else ()
     flexes = any(chosen.flex for way in every for chosen in way)
@@ -55,11 +59,15 @@ def plan(
     share = seconds * (1 - KEPT_BACK) if extra or open_to else seconds
     desk = Desk(case, Budget(share, seed, iterations, progress, mode), kept_back)
     with listening():
-        laid = desk.lay(every)
-        best = min(laid, key=lambda option: option.score)
+        company = lay_alone(case, drafts, desk)
+        best, kept, laid = _best(desk, every, company)
         said = (*choices(best, laid, case.units), *unused(case, best))
         least = best
         best, let_out = widest(desk, least, case.units)
+        if company:
+            said += tuple(saved(company, best.lays, kept, case.units))
+        elif share_cloth(wearings(case), drafts):
+            said += (UNTOLD,)
         rest = Rest(seconds, began, len(open_to) + len(extra))
         said += (*let_out, *lies_told(desk, best, open_to, rest))
         said += tuple(priced(desk, least, laid, extra, rest))
@@ -71,7 +79,23 @@ def plan(
         garments=tuple(chosen.garment for chosen in best.way),
         lays=best.lays,
         choices=said,
+        alone=company.alone() if company else (),
     )
+
+
+def _best(
+    desk: Desk, every: list[Way], company: Company | None
+) -> tuple[Laid, frozenset[str], list[Laid]]:
+    """The best lays, on which cloths they are everybody's one behind the other, and all ways."""
+    if company is None or company.row is None:
+        laid = desk.lay(every)
+        return min(laid, key=lambda option: option.score), frozenset(), laid
+    try:
+        laid = desk.lay(company.ways(every))
+    except CannotLay:
+        row = company.row
+        return row, frozenset(lay.cloth.key for lay in row.lays), [row]
+    return *together(min(laid, key=lambda option: option.score), company, laid), laid
 
 
 def draft(case: Case) -> tuple[tuple[Draft, ...], ...]:

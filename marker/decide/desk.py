@@ -7,7 +7,7 @@ cloths could give are settled first, for all cloths that they tie together.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import inf
@@ -99,10 +99,17 @@ class Settled:
 class Desk:
     """Lays ways within a budget of time for each cloth."""
 
-    def __init__(self, case: Case, budget: Budget, kept_back: float = 0.0) -> None:
+    def __init__(
+        self,
+        case: Case,
+        budget: Budget,
+        kept_back: float = 0.0,
+        whose: Mapping[str, str] | None = None,
+    ) -> None:
         self.case = case
         self.budget = budget
-        self.whose = initials(case)
+        self.whose = initials(case) if whose is None else whose
+        """The letters of the garments' wearers, where there are several."""
         self.kept_back = kept_back * budget.seconds
         """Seconds for what follows the lays of all ways."""
         self.left = dict.fromkeys(case.cloths, budget.seconds - self.kept_back)

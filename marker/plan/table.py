@@ -15,6 +15,7 @@ from rich.text import Text
 from marker.lay import Lay
 from marker.plan import words
 from marker.plan.reached import goals_in_short
+from marker.plan.whose import saved_data, shared, wearers
 from marker.record import Record
 from marker.units import System
 
@@ -60,9 +61,21 @@ def summary(record: Record, written: tuple[Path, ...]) -> dict[str, Any]:
         "title": record.title,
         "cloths": [cloth_row(lay, record.units) for lay in record.lays],
         "choices": list(record.choices),
+        **_wearers(record),
         "advice": list(_advice(record)),
         "files": [str(path) for path in written],
     }
+
+
+def _wearers(record: Record) -> dict[str, Any]:
+    """Who is who of several wearers, and what laying them together saves on each cloth."""
+    named = wearers(record)
+    if not named:
+        return {}
+    found: dict[str, Any] = {"wearers": named}
+    if record.alone:
+        found["saved"] = [saved_data(record, lay) for lay in shared(record)]
+    return found
 
 
 def cloth_row(lay: Lay, units: System) -> dict[str, Any]:

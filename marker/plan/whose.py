@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable
+from decimal import Decimal
+from typing import Any
 
 from marker.lay import Lay
 from marker.piece import Piece
@@ -34,6 +37,38 @@ def company(record: Record) -> bool:
     """Whether letters tell wearers apart: each piece is numbered under its wearer's letter."""
     pieces = [piece for lay in record.lays for piece in lay.pieces]
     return len({initial(piece.letter) for piece in pieces} - {""}) > 1 and _sorted_out(pieces)
+
+
+def shared(record: Record) -> tuple[Lay, ...]:
+    """The lays of cloths of which several wearers are known to take something."""
+    many = Counter(one.cloth for one in record.alone)
+    return tuple(lay for lay in record.lays if many[lay.cloth.key] > 1)
+
+
+def saved_data(record: Record, lay: Lay) -> dict[str, Any]:
+    """A cloth's lay against those of each wearer alone, as plain data: lengths in units, costs."""
+    each = [one for one in record.alone if one.cloth == lay.cloth.key]
+    price = lay.cloth.price
+    found: dict[str, Any] = {
+        "cloth": lay.cloth.key,
+        "buy": lay.buy,
+        "lay_length": lay.length,
+        "alone": {
+            one.letter: {"buy": one.buy, "lay_length": one.length, "bound": one.bound}
+            for one in each
+        },
+        "alone_buy": sum(one.buy for one in each),
+        "alone_lay_length": sum(one.length for one in each),
+    }
+    if price and not lay.cloth.length:
+        cost = sum((price.cost(one.buy) for one in each), Decimal(0))
+        found |= {
+            "cost": f"{price.cost(lay.buy):.2f}",
+            "alone_cost": f"{cost:.2f}",
+            "saved_cost": f"{cost - price.cost(lay.buy):.2f}",
+            "currency": price.currency,
+        }
+    return found
 
 
 def _sorted_out(pieces: Iterable[Piece]) -> bool:

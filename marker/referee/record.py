@@ -10,6 +10,7 @@ from marker.cloth import Cloth
 from marker.lay import Lay
 from marker.piece import Grain, Piece
 from marker.record import Garment, Record
+from marker.referee.alone import alone_faults
 from marker.referee.lay import findings
 from marker.referee.strips import strip_faults
 from marker.referee.words import figure, plain, spell
@@ -37,6 +38,7 @@ def _faults(record: Record) -> Iterator[str]:
     yield from _twice("The garment", (garment.key for garment in record.garments))
     yield from _shared_letters(record.lays)
     yield from _mixed_wearers(record.lays)
+    yield from alone_faults(record)
     for lay in record.lays:
         yield from (f"Cloth {plain(lay.cloth.key)}: {fault}" for fault in findings(lay))
     yield from strip_faults(record.lays)
