@@ -167,7 +167,7 @@ def test_a_mixture_of_ways_that_suits_each_alone_is_tried_together() -> None:
 
 
 def test_too_little_time_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("marker.decide.company.ALONE", -1.0)
+    monkeypatch.setattr("marker.decide.company.LATEST", -1.0)
     record = decide.plan(company(2, hem="own hem"), seconds=1.0)
     assert record.alone == () and record.choices[-1] == UNTOLD
 

@@ -31,6 +31,8 @@ from marker.solver.joined import joined
 
 ALONE = 0.25
 """Part of the time for laying each wearer's pieces alone; what they leave of it is not lost."""
+LATEST = 2 * ALONE
+"""Part of it after which nobody is begun with any more, where the machine is slow."""
 
 Drafts = tuple[tuple[Draft, ...], ...]
 
@@ -141,7 +143,7 @@ def _laid_alone(
     flawed = any(cloth.flaws for cloth in case.cloths.values())
     seconds = ALONE * budget.seconds * (1 if flawed else hands) / len(who)
     task = _Task(case, drafts, replace(budget, seconds=seconds, progress=None), initials(case))
-    until = inf if budget.iterations is not None else monotonic() + ALONE * budget.seconds
+    until = inf if budget.iterations is not None else monotonic() + LATEST * budget.seconds
     found: Sequence[object] = (
         _in_a_row(task, who, until) if flawed else abreast(task.until(until), who)
     )

@@ -17,10 +17,14 @@ from marker.plan.page import Paper
 from marker.plan.segments import joins
 from marker.plan.sheet_cloth import cloth_words, shorten, total
 from marker.plan.sheet_words import cautions, garment_words, piece_words
+from marker.plan.slips import in_order, slips_data
 from marker.plan.svg import picture
 from marker.plan.typeset import typeset
 from marker.record import Record
 from marker.units import set_fractions
+
+MOST_NAMED = 6
+"""So many wearers are named under the title; more are only counted there."""
 
 
 def compile_sheet(
@@ -43,7 +47,7 @@ def _data(
     record: Record, plans: Mapping[str, str], paper: Paper, halves: Mapping[str, str]
 ) -> dict[str, Any]:
     """Everything that the template sets, as plain words; the template reckons nothing."""
-    figures = Figures(record.units)
+    figures, slips = Figures(record.units), slips_data(record)
     garments = {garment.key: garment.name for garment in record.garments}
     data = {
         "paper": {"width": paper.size[0] / 100, "height": paper.size[1] / 100},
@@ -62,9 +66,12 @@ def _data(
         "pieces": [
             piece_words(piece, lay.cloth.name, garments.get(piece.garment, ""), figures)
             for lay in record.lays
-            for piece in lay.pieces
+            for piece in in_order(lay.pieces)
         ],
-        "garments": [garment_words(garment, figures) for garment in record.garments],
+        "garments": []
+        if slips
+        else [garment_words(garment, figures) for garment in record.garments],
+        "slips": slips,
         "choices": [set_fractions(sentence) for sentence in record.choices],
         "joins": [
             {
@@ -86,7 +93,9 @@ def _data(
 
 def _subtitle(record: Record) -> str:
     wearers = dict.fromkeys(garment.wearer for garment in record.garments if garment.wearer)
-    whose = f" for {', '.join(wearers)}" if wearers else ""
+    many = len(wearers) > MOST_NAMED
+    whose = f" for {len(wearers)} wearers" if many else f" for {', '.join(wearers)}"
+    whose = whose if wearers else ""
     torn = any(lay.mode is Mode.TEAR for lay in record.lays)
     return f"Shopping list, pieces and {'tear' if torn else 'cutting'} plan{whose}"
 
