@@ -111,7 +111,7 @@ def test_the_slope_leads_out_by_the_shortest_way() -> None:
         fits = tables([standing, moving])
         a, b = int(fits.start[0, 1]), int(fits.end[0, 1])
         for x, y in moves(random, standing, moving):
-            room, nx, ny = slope(fits.edges, a, b, float(x), float(y))
+            room, nx, ny = slope(fits.edges, a, b, float(x), float(y), 1e9)
             assert hypot(nx, ny) == pytest.approx(1)
             if room < -1:
                 out = clearance(

@@ -22,7 +22,7 @@ from marker.solver.stop import asked, keeping_best
 HANDS = 2
 STINTS = 20
 """Parts of the time, after each of which is told what has been found."""
-PRESS = 16
+PRESS = 17
 """The stint from which on they only press the best one shorter."""
 KEPT = (8, PRESS, STINTS)
 """The stints after which the best is brought to whole places."""

@@ -20,11 +20,10 @@ from marker.solver.nest.tighten import compact
 
 CHUNK = 10
 """Rounds of moves in one call of the kernel: what may pass before the clock is looked at."""
-SHRINK, PRESS_SHRINK, LEAST_SHRINK = 0.003, 0.001, 0.0001
-"""Part of the cloth taken away at a time: at first and at most, when pressing, at least."""
-GROW, FALL = 1.5, 0.8
-"""What that part is multiplied by after a better lay, and after a miss."""
-PRESS_FALL = 0.7
+SHRINK, PRESS_SHRINK, LEAST_SHRINK = 0.002, 0.001, 0.0001
+"""Part of the cloth taken away at a time: as a rule, when first pressing, at least."""
+GROW, FALL = 1.5, 0.7
+"""What that part is multiplied by, when pressing, after a better lay and after a miss."""
 MISSES = 20
 """Near misses that are remembered at one length."""
 BEST_PART = 0.5
@@ -152,13 +151,12 @@ class Hand:
         if self.strikes < STRIKES and not self.pressing:
             return
         if self.pressing or self.afresh:
-            self.shrink = max(LEAST_SHRINK, self.shrink * PRESS_FALL) if self.pressing else SHRINK
+            self.shrink = max(LEAST_SHRINK, self.shrink * FALL) if self.pressing else SHRINK
             self._go_on(False)
             return
         self.misses.append((float(self.mark[0]), best))
         self.misses.sort(key=lambda miss: miss[0])
         del self.misses[MISSES:]
-        self.shrink = max(LEAST_SHRINK, self.shrink * FALL)
         if self.random.random() < BEST_PART:
             put(self.state, self.best, self.task)
         else:

@@ -31,8 +31,14 @@ def measure(tab: Table, st: State, work: Work) -> tuple[float, int]:
         st.y1[p] = st.y[p] + tab.across[st.s[p]]
     for p in range(tab.free):
         s, x, y = st.s[p], st.x[p], st.y[p]
-        for q in work.near[: gather(tab, st, work.near, p, s, x, y, x, y)]:
-            if q < p:
+        x1, y1 = st.x1[p] + tab.gap, st.y1[p] + tab.gap
+        for q in range(p + 1, st.x.shape[0]):
+            if not (
+                (st.x[q] < x1)
+                & (st.x1[q] + tab.gap > x)
+                & (st.y[q] < y1)
+                & (st.y1[q] + tab.gap > y)
+            ):
                 continue
             gap = tab.gap if q < tab.free else tab.gap_fixed
             deep = bite(tab, st.s[q], s, x - st.x[q], y - st.y[q], gap)

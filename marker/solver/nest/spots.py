@@ -32,13 +32,23 @@ KEPT, WORSE = 3, 4.0
 hand they may cost before: the way down from them is often long."""
 LIKELY = 2.0
 """The same for a place of a chart."""
+PLAY, LITTLE = 0.15, 0.05
+"""How far the first step down may go, against an outline's lesser side, and one from a spot
+that has been gone down from before."""
 TIE = 1e-6
 
 
 @compiled()
-def slope(edges: Singles, a: int, b: int, px: float, py: float) -> tuple[float, float, float]:
-    """Clearance of a point from a no-fit polygon, and the way in which it grows fastest."""
+def slope(
+    edges: Singles, a: int, b: int, px: float, py: float, far: float
+) -> tuple[float, float, float]:
+    """Clearance of a point from a no-fit polygon, and the way in which it grows fastest.
+
+    From a clearance of `far` on the way is of no account.
+    """
     apart = float(clearance(edges, a, b, np.float32(px), np.float32(py)))
+    if apart >= far:
+        return apart, 0.0, 0.0
     best, nx, ny, ahead = np.inf, 0.0, 0.0, 0.0
     for k in range(a, b):
         u, v = float(edges[2, k]), float(edges[3, k])
@@ -92,9 +102,9 @@ def model(
         ):
             continue
         if t <= s:
-            apart, nx, ny = slope(tab.edges, tab.start[t, s], tab.end[t, s], dx, dy)
+            apart, nx, ny = slope(tab.edges, tab.start[t, s], tab.end[t, s], dx, dy, far)
         else:
-            apart, nx, ny = slope(tab.edges, tab.start[s, t], tab.end[s, t], -dx, -dy)
+            apart, nx, ny = slope(tab.edges, tab.start[s, t], tab.end[s, t], -dx, -dy, far)
             nx, ny = -nx, -ny
         if apart < far and found < rows.shape[0]:
             rows[found, 0], rows[found, 1] = nx, ny
@@ -271,15 +281,15 @@ def best_spot(
     for i in range(KEPT):
         if top[i, 3] < WORSE * now:
             s = int(top[i, 0])
-            reach = 0.15 * min(tab.along[s], tab.across[s])
-            settle(tab, st, work, p, top[i], length, reach, plan[4])
+            settle(
+                tab, st, work, p, top[i], length, PLAY * min(tab.along[s], tab.across[s]), plan[4]
+            )
             if top[i, 3] < top[best, 3]:
                 best = i
-    part = 0.05
+    part = LITTLE
     if top[best, 3] >= now:
         top[best, 0], top[best, 1], top[best, 2], top[best, 3] = here, st.x[p], st.y[p], now
-        part = 0.15
+        part = PLAY
     s = int(top[best, 0])
-    reach = part * min(tab.along[s], tab.across[s])
-    settle(tab, st, work, p, top[best], length, reach, plan[5])
+    settle(tab, st, work, p, top[best], length, part * min(tab.along[s], tab.across[s]), plan[5])
     top[0] = top[best]
