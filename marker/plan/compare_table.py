@@ -18,7 +18,8 @@ from marker.plan.table import cloth_row
 MORE = ("round", "proved", "seams", "joins", "pleats", "mass", "waste")
 """Columns that the table shows after those it is ranked by, as far as there is room."""
 GAP, LEAST, WIDEST = 2, 18, 12
-"""Places between columns, the fewest for an option's words, the most for two sizes."""
+"""Places between columns, one of them the box's own; the fewest for an option's words; the most
+for two sizes side by side."""
 OPTION = LEAST + 2 + 2 * GAP
 """Places for its number, its words, and the space after them."""
 
@@ -44,8 +45,10 @@ def show(found: Comparison, written: tuple[Path, ...], console: Console | None =
 
 def _table(found: Comparison, across: int) -> Table:
     title = Text(found.title)
-    table = Table(title=title, title_justify="left", title_style="bold", box=SIMPLE_HEAD,
-                  padding=(0, GAP, 0, 0), pad_edge=False)  # fmt: skip
+    table = Table(
+        title=title, title_justify="left", title_style="bold", box=SIMPLE_HEAD,
+        show_edge=False, pad_edge=False, padding=(0, GAP - 1, 0, 0),
+    )  # fmt: skip
     heads, shown = say.headings(found), columns(found, across)
     table.add_column("", justify="right", width=2)
     table.add_column("option", overflow="fold", min_width=LEAST)
@@ -76,10 +79,9 @@ def columns(found: Comparison, across: int) -> dict[str, int]:
             continue
         lines = [line for each in told for line in _folded(each[key]).splitlines()]
         width = max(map(len, (*heads[key].split(), *lines)))
-        left -= width + GAP
-        if left < 0:
-            break
-        shown[key] = width
+        if width + GAP <= left:
+            left -= width + GAP
+            shown[key] = width
     return shown
 
 
