@@ -8,7 +8,7 @@ from marker.decide.reach import Reached
 from marker.plan import reach_words, thumbs_page
 from marker.plan.page import Paper
 from marker.plan.thumbs_grid import BAND, Block, Shown, grid, room_of
-from marker.units import format_length
+from marker.units import Rounding, format_length
 
 SVG, PDF = "reach.svg", "reach.pdf"
 
@@ -43,11 +43,7 @@ def shown(reached: Reached) -> Iterator[Shown]:
     units = reached.case.units
     if reached.record:
         yield Shown("As asked", reached.record.lays)
-    for miss in reached.misses:
-        if miss.record:
-            more = format_length(miss.least - miss.there, units)
-            name = reached.case.cloths[miss.cloth].name
-            yield Shown(f"With {more} more of {name}", miss.record.lays)
+    yield from _longer(reached)
     told = reach_words.changes(reached)[: reach_words.SHOWN]
     for change, offer in zip(told, reached.offers, strict=False):
         notes = f"{change.what}.", f"Write {change.write}"
@@ -56,3 +52,18 @@ def shown(reached: Reached) -> Iterator[Shown]:
         words = reach_words.capital(reach_words.most_figure(reached.most, units))
         heading = reach_words.MOST[reached.most.of]
         yield Shown(heading, reached.most.record.lays, (f"{words}.",))
+
+
+def _longer(reached: Reached) -> Iterator[Shown]:
+    """What more cloth would give; where several are too short, with more of all of them."""
+    units = reached.case.units
+    for record in dict.fromkeys(miss.record for miss in reached.misses):
+        if record is None:
+            continue
+        more = [
+            f"{format_length(miss.least - miss.there, units, Rounding.UP)} more of "
+            f"{reached.case.cloths[miss.cloth].name}"
+            for miss in reached.misses
+            if miss.record == record
+        ]
+        yield Shown(f"With {' and '.join(more)}", record.lays)

@@ -155,10 +155,17 @@ def _proof(most: Most, units: System) -> str:
     if most.refuted:
         fine = "whole millimetres" if units is System.CM else "eighths of an inch"
         return f"It is proved that no more can be had, cut to {fine}."
-    if most.limit > most.figure:
-        limit = format_length(most.limit, units)
+    if most.limit is not None and most.limit > most.figure:
+        limit = _figure(most, most.limit, units)
         return f"That is the most found; it is proved that no more than {limit} can be had."
     return "That is the most found; what more there could be is not known."
+
+
+def _figure(most: Most, figure: int, units: System) -> str:
+    spelled = format_length(abs(figure), units)
+    if most.of != "length":
+        return spelled
+    return f"{spelled} {'longer' if figure >= 0 else 'shorter'} than asked"
 
 
 def capital(text: str) -> str:

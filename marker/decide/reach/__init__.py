@@ -13,7 +13,7 @@ from typing import TypeVar
 from marker.casefile import Case
 from marker.casefile.changes import changed
 from marker.decide.abreast import Told, abreast
-from marker.decide.reach.dial import Dial, Turned, turn
+from marker.decide.reach.dial import Dial, Turned, named, trimmed, turn
 from marker.decide.reach.effort import Effort
 from marker.decide.reach.found import Miss, Most, Offer, Reached, Standing
 from marker.decide.reach.gives import gives, shears
@@ -124,8 +124,13 @@ class _Desk:
         return tuple(miss for misses in found if misses for miss in misses)
 
     def _dials(self) -> list[Dial]:
-        every = [dial for stand in self.found if stand.in_hand for dial in gives(self.case, stand)]
-        return [*shears(self.case), *every]
+        able = [stand for stand in self.found if stand.in_hand]
+        every = [
+            named(dial, stand.name) if len(self.found) > 1 else dial
+            for stand in able
+            for dial in gives(self.case, stand)
+        ]
+        return [trimmed(self.case, dial) for dial in (*shears(self.case), *every)]
 
     def _offers(self, dials: Sequence[Dial], standing: Standing, both: bool) -> list[Offer]:
         """What makes it fit, what takes the least away first.

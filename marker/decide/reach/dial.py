@@ -15,11 +15,14 @@ from time import monotonic
 
 from marker.casefile import Case
 from marker.casefile.changes import Changes
-from marker.decide.desk import LEAST_SECONDS
-from marker.decide.reach.effort import Effort
+from marker.decide.reach.effort import Effort, drafts
 from marker.record import Record
 from marker.solver.stop import asked
 
+SMALLER = 20
+"""Dials of this rank and over make pieces smaller, or fewer; others lay them otherwise."""
+LEAST_STEP = 1.0
+"""Seconds that any step may take: with less, cloths that share pieces are hardly looked at."""
 PLANNING = 0.3
 """Part of the time that a plan may take at the end, however long the search took."""
 AGAIN = 6
@@ -71,6 +74,31 @@ def turn(case: Case, dial: Dial, effort: Effort) -> Turned:
     return _Search(case, dial, effort).run()
 
 
+def named(dial: Dial, whose: str) -> Dial:
+    """The dial, its words saying which garment it is of."""
+    return replace(
+        dial, name=f"{whose}: {dial.name}", words=lambda at: f"{whose}: {dial.words(at)}"
+    )
+
+
+def trimmed(case: Case, dial: Dial) -> Dial:
+    """The dial without its last steps, where they ask for too little to be drafted."""
+    last = dial.size - 1
+    if not dial.falls or drafts(case, dial.changes(last)):
+        return dial
+    starts = (at for at in (0, last // 4, last // 2, 3 * last // 4))
+    fits = next((at for at in starts if drafts(case, dial.changes(at))), None)
+    if fits is None:
+        return dial
+    while last - fits > 1:
+        at = (fits + last) // 2
+        if drafts(case, dial.changes(at)):
+            fits = at
+        else:
+            last = at
+    return replace(dial, size=fits + 1)
+
+
 class _Search:
     def __init__(self, case: Case, dial: Dial, effort: Effort) -> None:
         self.case, self.dial, self.effort = case, dial, effort
@@ -104,7 +132,8 @@ class _Search:
         span = (self.fits[-1] if self.fits else self.dial.size) - self.fails
         rounds = log2(max(2, span)) + 3 if self.dial.falls else self.dial.size + 1
         left = max(0.0, self.until - monotonic())
-        return replace(self.effort, seconds=max(LEAST_SECONDS, times * left / rounds))
+        least = min(LEAST_STEP, self.effort.seconds)
+        return replace(self.effort, seconds=max(least, times * left / rounds))
 
     def _note(self, at: int, held: bool, proved: bool) -> None:
         if held:

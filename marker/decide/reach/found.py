@@ -59,7 +59,7 @@ class Most:
 
     `refuted` where more is proved not to fit, `whole` where there is no more to ask for;
     `limit` is a figure beyond which it is proved that nothing fits, or that nothing can be asked
-    for; nought where there are no figures. `others` is what else was found.
+    for; None where there are no figures, or nothing more is open. `others` is what else was found.
     """
 
     of: str
@@ -70,7 +70,7 @@ class Most:
     record: Record
     refuted: bool
     whole: bool
-    limit: int = 0
+    limit: int | None = None
     others: tuple[Most, ...] = ()
 
 

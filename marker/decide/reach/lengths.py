@@ -87,7 +87,9 @@ def panels(stand: Stand, count: int, high: int, low: int, name: str) -> Dial | N
     """A number of panels, from a width down to another."""
     full, around = full_width(stand), stand.draft.garment.round_hem
     several = len(panel_cloths(stand)) > 1
-    sizes = downward(min(high, full), low, stand.grid)
+    # No size that can't be measured but the whole breadth itself.
+    high = full if high >= full else high - high % stand.grid
+    sizes = downward(high, low, stand.grid)
     twice = 2 * seam(stand)
     if not sizes:
         return None

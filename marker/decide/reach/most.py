@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from marker.casefile import Case
-from marker.decide.reach.dial import Dial, Turned
+from marker.decide.reach.dial import Dial, Turned, trimmed
 from marker.decide.reach.found import Most
 from marker.decide.reach.lengths import (
     MORE_PANELS,
@@ -137,7 +137,7 @@ def most_of(case: Case, stand: Stand, most: str, asked: Record | None, run: Runs
         high = max(_deepest(stand), low)
         dial = facings(stand, high, low, "facing")
         return _best(stand, most, [replace(dial, sure=asked)] if dial else [], run)
-    first, *others = _rounds(stand)
+    first, *others = [trimmed(case, dial) for dial in _rounds(stand)]
     best = _best(stand, most, [first], run)
     beyond = [dial for each in others if (dial := _over(each, best.figure if best else 0))]
     return _best(stand, most, beyond, run, best)
@@ -170,10 +170,10 @@ def _best(
 ) -> Most | None:
     """The greatest of what the dials come to, and of what was found before."""
     best, refuted = before, before is None or before.refuted or before.whole
-    limit = before.limit if before else 0
+    limits = [] if before is None or before.limit is None else [before.limit]
     others = list(before.others if before else ())
     for dial, found in zip(dials, run(dials), strict=True):
-        limit = max(limit, _limit(dial, found))
+        limits += _limit(dial, found)
         if found is None or found.at is None or found.record is None:
             refuted = refuted and found is not None and found.refuted
             continue
@@ -196,12 +196,12 @@ def _best(
             others.append(more)
     if best is None:
         return None
-    return replace(best, refuted=refuted, limit=limit, others=tuple(others))
+    return replace(best, refuted=refuted, limit=max(limits, default=None), others=tuple(others))
 
 
-def _limit(dial: Dial, found: Turned | None) -> int:
+def _limit(dial: Dial, found: Turned | None) -> tuple[int, ...]:
     """What a dial may still come to: nothing before that step can be had, or asked for."""
     beaten = found.beaten if found else -1
     if not dial.figure or beaten == dial.size - 1:
-        return 0
-    return dial.figure(beaten + 1)
+        return ()
+    return (dial.figure(beaten + 1),)
