@@ -168,15 +168,33 @@ def test_a_step_is_searched_before_the_length(
     assert row.bound == row.length
 
 
-def test_effort_is_cut_down_once_no_step_can_be_saved() -> None:
-    cloth, pieces = company(10, 4)
+@pytest.mark.parametrize(("seed", "spent"), [(3, 20), (5, 80)])
+def test_effort_is_cut_down_once_no_step_and_little_length_can_be_saved(
+    seed: int, spent: int
+) -> None:
+    cloth, pieces = company(10, seed)
     rounds = []
     for shop in (None, lambda _: 0):
         scaled = read(cloth, pieces)
         found = search(scaled.problem, Limits(iterations=80, less=shop), 0, quiet)
+        close = length_of(found.best) <= 1.005 * found.bound
         assert found.bound < length_of(found.best)
+        assert close == (spent == 20)
         rounds.append(found.rounds)
-    assert rounds == [80, 20]
+    assert rounds == [80, spent]
+
+
+def test_a_lay_that_needs_no_proof_is_only_bettered(monkeypatch: pytest.MonkeyPatch) -> None:
+    scaled = read(*assorted(2, 30, 11))
+
+    def never(*_: object) -> None:
+        raise AssertionError
+
+    monkeypatch.setattr(stages, "exhaust", never)
+    row = shortest(scaled, 0.0, None, 0, None, proving=False)
+    assert row.bound < row.length
+    with pytest.raises(AssertionError):
+        shortest(scaled, 0.0, None, 0, None)
 
 
 def test_five_half_breadths_are_three_deep() -> None:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
+from itertools import islice
 from pathlib import Path
 from random import Random
 
 import numpy as np
 import pytest
 from bench.run import measure
-from puzzles import assorted, published, torn
+from puzzles import assorted, company, published, torn
 
 from marker.referee import findings
 from marker.solver import solve
@@ -18,6 +20,7 @@ from marker.solver.problem import Kind, Problem, reachable, read, set_apart
 from marker.solver.tear import partners
 from marker.solver.tear.blocks import Table, enumerate_blocks
 from marker.solver.tear.cover import cover
+from marker.solver.tear.greedy import length_of, shaken_lays, stacked_lays
 from marker.solver.tear.packing import Packing, Purse, TooMany, Words
 from marker.solver.tear.sieve import Sieve
 
@@ -170,3 +173,22 @@ def test_a_stack_may_leave_just_room_for_the_narrowest_strip() -> None:
     rows = cover(problem, packing, enumerated(problem, 90), 0, Purse(1000))
     assert rows is not None
     assert len(rows) == 1
+
+
+def test_bands_that_begin_with_a_stack_hold_all_pieces() -> None:
+    for seed in range(6):
+        problem = read(*company(8, seed)).problem
+        for bands in islice(stacked_lays(problem, Random(seed)), 10):
+            held = sum((band.counts() for band in bands), start=Counter[int]())
+            assert held == {at: kind.count for at, kind in enumerate(problem.kinds)}
+            assert all(band.b <= problem.width for band in bands)
+
+
+def test_stacks_find_what_bands_of_one_lead_miss() -> None:
+    # Eight wearers, some without waste: lays of one lead a band are at least a per cent over.
+    problem = read(*company(8, 1)).problem
+    rows = by_rows(problem).bound(problem)
+    plain = min(map(length_of, islice(shaken_lays(problem, Random(0)), 16)))
+    stacks = min(map(length_of, islice(stacked_lays(problem, Random(0)), 32)))
+    assert stacks < plain
+    assert stacks <= rows * 1.001

@@ -23,7 +23,7 @@ from marker.solver.tear.remnant import largest_remnant
 from marker.solver.tear.rows import Row, shortest
 from marker.solver.tear.tree import Copies
 
-FIRST, LONGEST_FIRST = 0.2, 2.0
+FIRST, LONGEST_FIRST = 0.25, 3.0
 """Part of the time, and seconds at most, that a search may take to start another one off."""
 FIRST_ROUNDS = 2
 MANY, HALF = 60, 0.5
@@ -107,7 +107,7 @@ def _ruled(cloth: Cloth, pieces: Sequence[Piece]) -> bool:
     )
 
 
-def _row(cloth: Cloth, scaled: Scaled, limits: Limits) -> Row:
+def _row(cloth: Cloth, scaled: Scaled, limits: Limits, *, proving: bool = True) -> Row:
     def one_step_less(length: int) -> int:
         """The longest lay that a cutting step less than is bought for a length would hold."""
         return cloth.longest_lay(cloth.buy(length) - cloth.step)
@@ -120,6 +120,7 @@ def _row(cloth: Cloth, scaled: Scaled, limits: Limits) -> Row:
         limits.progress,
         within=limits.within,
         less=None if cloth.length else one_step_less,
+        proving=proving,
     )
 
 
@@ -128,7 +129,7 @@ def _free(cloth: Cloth, pieces: Sequence[Piece], scaled: Scaled, limits: Limits)
     from marker.solver.shears import free
 
     began = monotonic()
-    row = _row(cloth, scaled, limits.first(pieces))
+    row = _row(cloth, scaled, limits.first(pieces), proving=False)
     left = limits.left(began)
     found = free(
         scaled,

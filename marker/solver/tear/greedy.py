@@ -9,6 +9,11 @@ from random import Random
 from marker.solver.problem import Problem
 from marker.solver.tear.block import Block, beside, piece, stack
 
+STACKED = (1, 1, 2, 2, 3, 4, 6)
+"""Of how many pieces one behind the other a band may begin."""
+ALIKE = 0.97
+"""What stands behind another at the beginning of a band is at least so much of its breadth."""
+
 
 @dataclass
 class Filler:
@@ -26,17 +31,33 @@ class Filler:
             for a, b in item.shapes
         ]
 
-    def band(self) -> Block:
-        """Start a band with a long piece and fill its breadth."""
+    def band(self, deep: int = 1) -> Block:
+        """Start a band with a long piece, or some `deep` of nearly its breadth, and fill the rest.
+
+        Where a stack begins the band, long strips fit beside it from end to end.
+        """
         lead = max(
             (shape for shape in self.shapes if self.stock[shape[3]]),
             key=lambda shape: (shape[1] * self._shaken(), shape[2]),
         )
-        _, a, b, kind = lead
-        self.stock[kind] -= 1
-        first = piece(a, b, kind)
-        rest = self.fill(a, self.problem.width - b)
+        first, breadth = self._take(lead), lead[2]
+        for _ in range(1, deep):
+            like = [
+                shape
+                for shape in self.shapes
+                if self.stock[shape[3]] and ALIKE * breadth <= shape[2] <= breadth
+            ]
+            if not like:
+                break
+            chosen = max(like, key=lambda shape: shape[0] * self._shaken())
+            first = stack(first, self._take(chosen))
+        rest = self.fill(first.a, self.problem.width - breadth)
         return beside(first, rest) if rest else first
+
+    def _take(self, shape: tuple[int, int, int, int]) -> Block:
+        _, a, b, kind = shape
+        self.stock[kind] -= 1
+        return piece(a, b, kind)
 
     def fill(self, a: int, b: int) -> Block | None:
         """Fill a rectangle with a piece in the corner, what lies behind it, and beside it."""
@@ -72,10 +93,12 @@ def fill_lay(
     shake: float,
     tries: int = 1,
     stock: Sequence[int] | None = None,
+    deep: Sequence[int] = (1,),
 ) -> tuple[Block, ...]:
     """A row of bands by the rule, each the tightest of some; `shake` from 0 (the plain rule) up.
 
-    Holds the pieces of `stock`, by default all.
+    Holds the pieces of `stock`, by default all. Each band begins with as many as chance draws
+    from `deep`, one behind the other.
     """
     stock = [kind.count for kind in problem.kinds] if stock is None else list(stock)
     bands = []
@@ -83,7 +106,8 @@ def fill_lay(
         made = []
         for _ in range(tries):
             filler = Filler(problem, stock.copy(), random, shake)
-            made.append((filler.band(), filler.stock))
+            begun = random.choice(deep) if len(deep) > 1 else deep[0]
+            made.append((filler.band(begun), filler.stock))
         band, stock = min(made, key=lambda item: waste_of(problem, item[0]) / item[0].a)
         bands.append(band)
     return tuple(bands)
@@ -93,8 +117,18 @@ def shaken_lays(problem: Problem, random: Random) -> Iterator[tuple[Block, ...]]
     """Lays by the plain rule and then by the rule shaken, without end."""
     yield fill_lay(problem, random, 0.0)
     while True:
-        shake, each = random.choice((0.2, 0.5, 1.0, 1.5)), random.choice((1, 3, 10))
-        yield fill_lay(problem, random, shake, each)
+        yield _shaken_lay(problem, random, (1,))
+
+
+def stacked_lays(problem: Problem, random: Random) -> Iterator[tuple[Block, ...]]:
+    """Lays by the rule shaken of which many a band begins with a stack, without end."""
+    while True:
+        yield _shaken_lay(problem, random, STACKED)
+
+
+def _shaken_lay(problem: Problem, random: Random, deep: Sequence[int]) -> tuple[Block, ...]:
+    shake, each = random.choice((0.2, 0.5, 1.0, 1.5)), random.choice((1, 3, 10))
+    return fill_lay(problem, random, shake, each, deep=deep)
 
 
 def length_of(bands: Iterable[Block]) -> int:

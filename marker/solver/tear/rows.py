@@ -36,12 +36,14 @@ def shortest(
     *,
     within: int | None = None,
     less: Callable[[int], int] | None = None,
+    proving: bool = True,
 ) -> Row:
     """Search the shortest row; what lies alone across the cloth is set apart first.
 
     Both lengths are in units of 1/160 mm. With `within` the search ends as soon as a row of that
     length or less is found, or none can be. `less` gives, for the length of a row, the longest
-    row that one cutting step less would hold: whether there is one is searched first.
+    row that one cutting step less would hold: whether there is one is searched first. Without
+    `proving` all the time goes into shorter rows where bounds take long.
     """
     problem = scaled.problem
     alone, rest = set_apart(problem)
@@ -65,6 +67,7 @@ def shortest(
         iterations,
         None if within is None else within // scaled.along - fixed,
         None if less is None else one_less,
+        proving,
     )
     found = search(rest, limits, seed, tell)
     left = [index for index in range(len(problem.kinds)) if index not in alone]

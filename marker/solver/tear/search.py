@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from copy import copy
 from dataclasses import dataclass, field, replace
+from itertools import chain, islice
 from random import Random
 from time import monotonic
 from typing import TYPE_CHECKING
@@ -18,7 +20,7 @@ from marker.solver.stop import keeping_best, whole
 from marker.solver.tear.aside import HEARD, Aside, News, spare_core
 from marker.solver.tear.block import Block, rows_across
 from marker.solver.tear.exact import exhaust
-from marker.solver.tear.greedy import length_of, shaken_lays
+from marker.solver.tear.greedy import length_of, shaken_lays, stacked_lays
 from marker.solver.tear.packing import Purse
 from marker.solver.tear.sieve import Sieve
 
@@ -27,8 +29,9 @@ if TYPE_CHECKING:
     from marker.solver.tear.mosaic import Mosaic
 
 EXHAUSTED = "every shorter length was searched through"
-LAYS = 16
-"""Quick lays made before anything else; their rows start the linear program."""
+LAYS, STACKED_LAYS = 16, 12
+"""Quick lays made before anything else, and more of bands that begin with stacks; their rows
+start the linear program."""
 SMALL, MIDDLING = 20, 48
 """Up to so many pieces a lay is exhausted in earnest, after a little or some betterment."""
 LONG, QUICK, BRIEF = 8_000_000_000, 400_000_000, 30_000_000
@@ -40,8 +43,9 @@ BETTERED = 3000
 """Rounds of betterment before a middling lay is exhausted in earnest."""
 MOSAIC = 0.3
 """Part of what is left of time and effort that goes into bands without waste."""
-CHEAP = 0.25
-"""Part of what is left of time and effort that goes into a length that saves no cutting step."""
+CHEAP, CLOSE = 0.25, 1.005
+"""Part of what is left of time and effort that goes into a length that saves no cutting step, once
+it is no more than this times the bound."""
 
 
 @dataclass(frozen=True)
@@ -51,13 +55,16 @@ class Limits:
     `until` is a clock time, `iterations` a number of rounds of betterment. With `within` it ends
     at a lay of that length or less, or when there is none. `less` gives the longest lay that one
     cutting step less holds than a lay of some length: that is searched before shorter lays that
-    save no step, and these only with what `CHEAP` leaves once no step can be saved.
+    save no step, and once no step and little length can be saved only what `CHEAP` leaves is
+    spent. Where the clock runs and proofs are of no use, lays that take long to exhaust are only
+    bettered.
     """
 
     until: float | None = None
     iterations: int | None = None
     within: int | None = None
     less: Callable[[int], int] | None = None
+    proving: bool = True
 
     def wanted(self, length: int) -> int:
         """The length wanted most when a lay of some length is at hand; nought if none is."""
@@ -107,6 +114,9 @@ class Search:
         if self.problem.pieces > MIDDLING:
             self._deepen_long()
             return
+        if self._only_bettered:
+            self._improve(None, 1.0)
+            return
         self._exhaust(BRIEF, 0.15)
         self._improve(BETTERED if self.problem.pieces > SMALL else BETTERED // 10, 0.15)
         with self._exhausted_aside(True) as aside:
@@ -114,6 +124,11 @@ class Search:
                 self._improve(None, 1.0, aside)
         self._exhaust(QUICK, 0.5)
         self._improve(None, 1.0)
+
+    @property
+    def _only_bettered(self) -> bool:
+        limits = self.limits
+        return not limits.proving and limits.until is not None and self.problem.pieces > SMALL
 
     def _deepen_long(self) -> None:
         """The same with a long lay: only one with hardly any waste may be worth exhausting."""
@@ -213,15 +228,14 @@ class Search:
         """Keep the best of some quick lays, and gather the rows of pieces that they are made of."""
         known: dict[tuple[tuple[int, int], ...], None] = {}
         until = self._part_of_time(0.1)
-        lay = self.best
-        for _ in range(LAYS):
+        stacked = stacked_lays(self.problem, copy(self.random))
+        for lay in chain((self.best,), islice(lays, LAYS), islice(stacked, STACKED_LAYS)):
+            self.best = min(self.best, lay, key=length_of)
             for band in lay:
                 for row in rows_across(band):
                     known[tuple(sorted(self._place(part) for part in row))] = None
             if until is not None and monotonic() > until:
                 break
-            lay = next(lays)
-            self.best = min(self.best, lay, key=length_of)
         return list(known)
 
     def _place(self, part: Block) -> tuple[int, int]:
@@ -287,7 +301,8 @@ class Search:
     def _bettered_aside(self, work: Betterment, aside: Aside | None) -> Iterator[Aside | None]:
         """Another process that betters a long lay too, if none is under way."""
         until = self.limits.until
-        if aside or until is None or self.problem.pieces <= MIDDLING or not spare_core():
+        alone = self.problem.pieces <= MIDDLING and not self._only_bettered
+        if aside or until is None or alone or not spare_core():
             yield aside
             return
         chances = Random(self.random.randrange(1 << 30))
@@ -305,9 +320,9 @@ class Search:
         return end is not None and monotonic() >= min(end, until or end)
 
     def _ease(self) -> None:
-        """Once no step can be saved, cut down what may still be spent on the length alone."""
-        less, limits = self.limits.less, self.limits
-        if self.eased or less is None or self.bound <= less(length_of(self.best)):
+        """Once no step can be saved, cut down what is spent on the length alone if it is close."""
+        less, limits, length = self.limits.less, self.limits, length_of(self.best)
+        if self.eased or less is None or self.bound <= less(length) or length > CLOSE * self.bound:
             return
         self.eased = True
         until, most = self._part_of_time(CHEAP), limits.iterations
