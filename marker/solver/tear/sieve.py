@@ -23,8 +23,9 @@ from marker.solver.problem import Ints, Problem
 from marker.solver.program import Item, Program, Row
 from marker.solver.tear.packing import Flags, Packing, Purse, Words
 
-COST, PART = 400_000, 0.5
-"""What a program costs in pairs looked at, and the part of all effort that may go into them."""
+COST, PART = 450, 0.5
+"""What a program costs in pairs looked at, for every pair of pieces, and the part of all effort that
+may go into programs."""
 MISSES, FEW = 8, 0.02
 """So many draws that rule out no more than this part of the blocks end the drawing."""
 LEAST = 40
@@ -113,13 +114,13 @@ class Sieve:
 
         Takes no more than a part of all effort spent.
         """
-        alive, misses = np.arange(len(a)), 0
+        alive, misses, cost = np.arange(len(a)), 0, COST * self.problem.pieces**2
         counts, rank = self.packing.counts(held), self._rank[self.problem.width - b]
         while misses < MISSES and len(alive) >= LEAST:
-            if purse.learnt + COST > PART * (purse.spent + COST):
+            if purse.learnt + cost > PART * (purse.spent + cost):
                 break
-            purse.spend(COST)
-            purse.learnt += COST
+            purse.spend(cost)
+            purse.learnt += cost
             drawn = alive[self.random.randrange(len(alive))]
             measure = self._seek(counts[drawn].tolist(), (int(a[drawn]), int(b[drawn])), target)
             if measure is None:
