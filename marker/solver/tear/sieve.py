@@ -24,8 +24,8 @@ from marker.solver.program import Item, Program, Row
 from marker.solver.tear.packing import Flags, Packing, Purse, Words
 
 COST, PART = 450, 0.5
-"""What a program costs in pairs looked at, for every pair of pieces, and the part of all effort that
-may go into programs."""
+"""What a program costs in pairs looked at, for every pair of pieces, and the part of all effort
+that may go into programs."""
 MISSES, FEW = 8, 0.02
 """So many draws that rule out no more than this part of the blocks end the drawing."""
 LEAST = 40
