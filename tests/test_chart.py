@@ -70,6 +70,14 @@ def test_both_measures_are_rounded_from_the_need() -> None:
     assert figure.buy(made.step("main", System.IN)) == 81 * INCH
 
 
+def test_a_cloth_is_sold_by_its_own_step_in_its_own_measure() -> None:
+    asked = changed(case(TWO), {("cloth", "main", "step"): "50 cm"})
+    made = chart(asked)
+    assert made.step("main", System.CM) == 50 * CM
+    assert made.step("main", System.IN) == YARD // 8
+    assert all(value % (50 * CM) == 0 for row in bought(made) for value in row)
+
+
 def test_lengths_keep_the_differences_of_the_wearer() -> None:
     asked = case(TWO)
     first = chart(asked).rows[0]
