@@ -88,7 +88,9 @@ def test_each_is_priced_with_the_other_left_in() -> None:
 def test_what_costs_no_step_tells_the_exact_needs() -> None:
     said = told("39 1/2", 2, REPEAT.format(41), MATCH)
     needs = "(81 in needed against 80 in)"
-    assert said == (f"The repeat costs no Blue check: 2 1/4 yd with it and without {needs}.",)
+    assert said == (
+        f"The repeat costs nothing of Blue check: 2 1/4 yd with it and without {needs}.",
+    )
 
 
 def test_of_a_remnant_it_is_what_is_used() -> None:
@@ -160,11 +162,12 @@ def test_no_more_is_said_than_is_proved(sure: bool, least: bool, says: str) -> N
 def test_a_search_that_did_worse_without_a_repeat_tells_no_gain() -> None:
     extra = price.Extra("main", "repeat", {})
     said = _sentence(extra, lay(300 * CM), True, lay(320 * CM), False, System.CM)
-    assert said == "The repeat costs no Check, as far as was found: 3.00 m with it and without."
+    same = "3.00 m with it and without"
+    assert said == f"The repeat costs nothing of Check, as far as was found: {same}."
     # Shrunk breadths may take less than full ones.
     extra = replace(extra, what="shrinkage")
     said = _sentence(extra, lay(300 * CM), True, lay(320 * CM), True, System.CM)
-    assert said == "The shrinkage costs no Check: 3.00 m with it, 3.20 m without."
+    assert said == "The shrinkage costs nothing of Check: 3.00 m with it, 3.20 m without."
 
 
 def test_the_time_asked_for_holds_with_prices() -> None:

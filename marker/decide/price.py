@@ -92,9 +92,9 @@ def _sentence(
         found = "" if least else ", as far as was found"
         told = [format_length(need, system, Rounding.UP) for need in needs]
         more = f" ({told[0]} needed against {told[1]})" if needs[0] > needs[1] else ""
-        return f"{begin} no {name}{found}: {spell(mine)}{used} with it and without{more}."
+        return f"{begin} nothing of {name}{found}: {spell(mine)}{used} with it and without{more}."
     if mine < theirs:
-        return f"{begin} no {name}: {spell(mine)}{used} with it, {spell(theirs)} without."
+        return f"{begin} nothing of {name}: {spell(mine)}{used} with it, {spell(theirs)} without."
     about = {(True, True): "", (False, True): "at most ", (True, False): "at least "}
     most, theirs_most = ("" if known else "at most " for known in (proved, least))
     return (
