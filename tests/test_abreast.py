@@ -14,7 +14,7 @@ from marker.decide import abreast as room
 from marker.decide.abreast import Lost, abreast
 from marker.errors import BadInput, Refused
 from marker.solver.cores import cores
-from marker.solver.stop import asked
+from marker.solver.stop import asked, listening
 
 
 @pytest.fixture(autouse=True)
@@ -76,6 +76,13 @@ def test_a_process_killed_from_outside_is_told() -> None:
 
     with pytest.raises(Lost, match="ended from outside"):
         abreast(job, range(4))
+
+
+def test_nothing_is_begun_where_ctrl_c_came_before() -> None:
+    with listening():
+        os.kill(os.getpid(), signal.SIGINT)
+        assert abreast(lambda task: task, range(3)) == [None] * 3
+    assert abreast(lambda task: task, range(3)) == [0, 1, 2]
 
 
 def test_it_tells_how_far_it_has_come() -> None:

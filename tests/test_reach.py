@@ -161,7 +161,7 @@ def test_a_band_from_a_remnant_of_its_own_is_joined_where_it_is_short() -> None:
     assert names["a pieced band"].lost == 0
 
 
-@settings(max_examples=3)
+@settings(max_examples=2)
 @given(st.integers(90, 230), st.integers(0, 60))
 def test_more_cloth_never_fits_less_and_never_gives_less(there: int, more: int) -> None:
     less, greater = (reached(f"{length} cm", most="length") for length in (there, there + more))

@@ -48,6 +48,8 @@ def abreast(
     """
     hands = min(cores(), len(tasks))
     with listening():
+        if asked():  # before, while something else was done
+            return [None] * len(tasks)
         if hands < 2:
             return _in_turn(job, tasks, told)
         with _crew(job, tasks, hands) as crew:

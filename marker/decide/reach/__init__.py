@@ -93,7 +93,7 @@ class _Desk:
         several = False
         if not fits:
             misses = self._misses()
-            dials = self._dials()
+            dials = [] if asked() else self._dials()
             offers = self._offers(dials, standing, False)
             if not offers and not asked():
                 offers, several = self._offers(list(pairs(dials)), standing, True), True

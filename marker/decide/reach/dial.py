@@ -111,9 +111,11 @@ class _Search:
         last = self.dial.size - 1
         if not self.dial.falls:
             self._in_turn()
-        elif self._last(last) and last:
+        elif self._last(last) and last and not asked():
             self._ask(0)
             self._halve(self._ask)
+        if asked():  # what was not looked at is not refuted
+            self.refuted = False
         return self._planned()
 
     def _last(self, last: int) -> bool:
@@ -175,7 +177,7 @@ class _Search:
         while self.fits and not ask(self.fits[-1]):
             self.fits.pop()
             if asked():
-                break
+                self.fits.clear()
         if self.fits and len(plans) > 1:
             self._halve(ask, AGAIN)
         if not self.fits or plans.get(self.fits[-1]) is None:

@@ -12,6 +12,7 @@ from marker.decide.desk import Budget, Desk
 from marker.decide.ways import ways
 from marker.errors import BadInput, CannotLay
 from marker.record import Record
+from marker.solver.stop import asked
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,8 @@ class Effort:
         desk = Desk(wanted, Budget(self.seconds, self.seed, self.iterations, None))
         refuted = len(every) == prod(len(options) for options in drafts)
         for way in every:
+            if asked():
+                return False, False
             held, proved = desk.holds(way, self.seconds / len(every))
             if held:
                 return True, False

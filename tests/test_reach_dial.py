@@ -1,0 +1,165 @@
+"""Dials: the first step that fits, what is proved of the one before, and steps not draftable."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, cast
+
+import pytest
+from test_reach import TEXT, case_of
+
+from marker import casefile, decide
+from marker.casefile import Case
+from marker.casefile.changes import Changes
+from marker.decide.reach import dial as room
+from marker.decide.reach import reach
+from marker.decide.reach.dial import Dial, Turned, trimmed, turn
+from marker.decide.reach.effort import Effort
+from marker.decide.reach.pairs import pairs
+from marker.record import Record
+
+CASES = Path(__file__).parents[1] / "cases"
+CASE = casefile.parse(TEXT, "bonfire.toml")
+STEPS = 100
+
+
+@dataclass(frozen=True)
+class Made(Effort):
+    """Steps from `first` on fit, those up to `proved` are refuted; some plans are not found."""
+
+    first: int = 0
+    proved: int = STEPS
+    unplanned: tuple[int, ...] = ()
+    asked: list[int] = field(default_factory=list)
+
+    def holds(self, case: Case, changes: Changes) -> tuple[bool, bool]:
+        assert case is CASE
+        (at,) = changes.values()
+        self.asked.append(at)
+        return at >= self.first, at < self.first and at <= self.proved
+
+    def planned(self, case: Case, changes: Changes) -> Record | None:
+        assert case is CASE
+        (at,) = changes.values()
+        fits = at >= self.first and at not in self.unplanned
+        return cast(Record, f"plan {at}") if fits else None
+
+
+def dial(size: int = STEPS, **more: Any) -> Dial:
+    return Dial("a dial", size, lambda at: {("title",): at}, str, **more)
+
+
+def turned(dial: Dial, **made: Any) -> Turned:
+    return turn(CASE, dial, Made(10.0, None, 0, **made))
+
+
+@pytest.mark.parametrize("first", [0, 1, 37, 98, 99])
+def test_the_first_step_that_fits_is_found_by_halving(first: int) -> None:
+    asked: list[int] = []
+    assert turned(dial(), first=first, asked=asked) == Turned(
+        first, f"plan {first}", True, first - 1
+    )  # type: ignore[arg-type]
+    assert len(asked) <= 9
+
+
+def test_what_is_not_proved_is_not_called_so() -> None:
+    found = turned(dial(), first=60, proved=20)
+    assert (found.at, found.refuted) == (60, False)
+    assert found.beaten <= 20
+
+
+def test_where_no_step_fits_that_is_told_with_its_proof() -> None:
+    assert turned(dial(), first=STEPS) == Turned(None, None, True, STEPS - 1)
+    assert turned(dial(), first=STEPS, proved=50) == Turned(None, None, False, -1)
+
+
+def test_a_step_without_a_plan_is_given_up_for_the_next() -> None:
+    found = turned(dial(), first=40, unplanned=(40, 41))
+    assert (found.at, found.record, found.refuted) == (42, "plan 42", False)
+
+
+def test_steps_in_turn() -> None:
+    asked: list[int] = []
+    found = turned(dial(5, falls=False), first=2, asked=asked)
+    assert (found.at, asked) == (2, [0, 1, 2])
+
+
+def test_a_step_known_to_fit_is_not_asked_again() -> None:
+    asked: list[int] = []
+    sure = cast(Record, "as asked")
+    found = turned(dial(sure=sure), first=STEPS - 1, asked=asked)
+    assert (found.at, found.record) == (STEPS - 1, sure)
+    assert STEPS - 1 not in asked
+
+
+def test_a_search_that_is_stopped_refutes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(room, "asked", lambda: True)
+    found = turned(dial(), first=60)
+    assert (found.at, found.refuted) == (99, False)
+
+
+def test_steps_that_cannot_be_drafted_are_left_out() -> None:
+    case = case_of("2 m")
+    key = ("garment", "skirt", "panels", "width")
+    # Three panels of less than 70 / 3 + 2 cm don't go round a waist of 70 cm.
+    widths = Dial("width", 40, lambda at: {key: f"{40 - at} cm"}, str)
+    assert trimmed(case, widths).size == 40 - 25
+    assert trimmed(case, Dial("width", 9, lambda at: {key: f"{40 - at} cm"}, str)).size == 9
+
+
+def test_two_dials_are_not_turned_together_where_they_clash() -> None:
+    skirt = ("garment", "skirt")
+    one = Dial("depth", 10, lambda at: {(*skirt, "facing", "depth"): at}, lambda at: f"{at} deep")
+    gone = Dial("none", 1, lambda _: {(*skirt, "facing"): None}, lambda _: "none")
+    shorter = Dial("shorter", 4, lambda at: {(*skirt, "shorter"): at}, lambda at: f"{at} less")
+    found = list(pairs([one, gone, shorter]))
+    assert {both.name for both in found} == {"depth and shorter", "none and shorter"}
+    (depth,) = [both for both in found if both.name == "depth and shorter"]
+    assert depth.changes(9) == {(*skirt, "facing", "depth"): 9, (*skirt, "shorter"): 3}
+    assert depth.words(0) == "0 deep, and 0 less"
+
+
+# Four strips round a square: they lie in 30 by 30 cm, but no tear runs from edge to edge there.
+PINWHEEL = """
+title = "Four winds"
+units = "cm"
+[cloth.main]
+width = "30 cm"
+length = "30 cm"
+[piece.up]
+length = "20 cm"
+breadth = "10 cm"
+count = 2
+[piece.over]
+length = "20 cm"
+breadth = "10 cm"
+count = 2
+grain = "across"
+[piece.heart]
+length = "10 cm"
+breadth = "10 cm"
+"""
+
+
+def test_shears_may_do_what_tears_cannot() -> None:
+    found = reach(casefile.parse(PINWHEEL, "winds.toml"), iterations=2)
+    assert found.record is None
+    (offer,) = found.offers
+    assert offer.changes == {("cloth", "main", "tears"): False}
+    assert found.misses[0].least > found.misses[0].there
+
+
+def test_the_demo_case_is_in_the_gallery_as_it_comes_out() -> None:
+    from marker.plan import reach_page
+    from marker.plan.page import Paper
+
+    case = CASES / "remnant-skirt.toml"
+    found = reach(casefile.read(case), iterations=20)
+    stored = CASES.parent / "out" / case.stem / "reach" / reach_page.SVG
+    assert reach_page.reach_files(found, Paper.A4)[reach_page.SVG] == stored.read_bytes()
+    assert found.most is not None
+    assert found.most.refuted
+    plain = decide.plan(casefile.read(case), iterations=20)
+    assert plain == found.record
+    assert found.most.record.garments[0].round_hem > plain.garments[0].round_hem
