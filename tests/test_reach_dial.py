@@ -57,9 +57,8 @@ def turned(dial: Dial, **made: Any) -> Turned:
 @pytest.mark.parametrize("first", [0, 1, 37, 98, 99])
 def test_the_first_step_that_fits_is_found_by_halving(first: int) -> None:
     asked: list[int] = []
-    assert turned(dial(), first=first, asked=asked) == Turned(
-        first, f"plan {first}", True, first - 1
-    )  # type: ignore[arg-type]
+    plan = cast(Record, f"plan {first}")
+    assert turned(dial(), first=first, asked=asked) == Turned(first, plan, True, first - 1)
     assert len(asked) <= 9
 
 
