@@ -74,6 +74,15 @@ def test_facings_are_told_too_and_each_by_itself() -> None:
     assert strips.startswith("The facing of Skirt lies ")
 
 
+def test_where_no_time_is_left_the_other_way_is_not_guessed() -> None:
+    text = SKIRT.format(band=EITHER, waist=72, width=150, panel=68, cloth="", skirt="")
+    said = decide.plan(casefile.parse(text, "x.toml"), seconds=0.0).choices
+    assert said == (
+        "The band of Skirt lies along the bolt; what it takes across was not reckoned: no time "
+        "was left; give more --seconds.",
+    )
+
+
 @pytest.mark.parametrize("band", ["", 'lie = "across"', 'lie = "along"'])
 def test_nothing_is_told_where_the_file_does_not_ask(band: str) -> None:
     assert told(band) == ()

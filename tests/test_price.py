@@ -187,3 +187,12 @@ def test_the_time_asked_for_holds_with_prices() -> None:
     said = decide.plan(read, seconds=1.0).choices
     assert monotonic() - began < 1 + 1 + 0.5  # a second over is promised, the rest is room
     assert sum(" costs " in sentence for sentence in said) == 2
+
+
+def test_where_no_time_is_left_the_price_is_not_guessed_unless_searches_are_counted() -> None:
+    asked = ("39 1/2", 3, REPEAT.format(25), MATCH)
+    assert told(*asked, seconds=0.0) == (
+        "What the repeat of Blue check costs was not reckoned: no time was left; give more "
+        "--seconds.",
+    )
+    assert told(*asked, seconds=0.0, iterations=3)[0].startswith("The repeat costs 5/8 yd")

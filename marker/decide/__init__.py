@@ -68,7 +68,7 @@ def plan(
             said += tuple(saved(company, best.lays, kept, case.units))
         elif share_cloth(wearings(case), drafts):
             said += (UNTOLD,)
-        rest = Rest(seconds, began, len(open_to) + len(extra))
+        rest = Rest(seconds, began, len(open_to) + len(extra), iterations is not None)
         said += (*let_out, *lies_told(desk, best, open_to, rest))
         said += tuple(priced(desk, least, laid, extra, rest))
     for lay in best.lays:

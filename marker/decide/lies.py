@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from marker.casefile import Case
 from marker.casefile.changes import Key, value_at
 from marker.decide.desk import Desk, Laid
-from marker.decide.otherwise import Rest, otherwise, taken
+from marker.decide.otherwise import UNTOLD, Rest, otherwise, taken
 from marker.lay import Lay
 from marker.solver.stop import asked
 from marker.units import Rounding, System, format_bought, format_length
@@ -51,6 +51,9 @@ def lies_told(desk: Desk, best: Laid, wanted: tuple[OpenLie, ...], rest: Rest) -
             for other in (way for way in WAYS if way != how):
                 if asked():
                     return
+                if rest.over:
+                    yield f"{_begin(one, how)}; what it takes {other} was not reckoned: {UNTOLD}."
+                    continue
                 key: Key = ("garment", one.table, one.part, "lie")
                 found = otherwise(desk, lay.cloth.key, {key: other}, rest)
                 yield _sentence(one, how, other, lay, found and found[0], desk.case.units)
@@ -69,10 +72,14 @@ def _lying(one: OpenLie, best: Laid) -> Iterator[tuple[Lay, str]]:
             yield lay, next(iter(turns)) if len(turns) == 1 else "both ways on"
 
 
+def _begin(one: OpenLie, how: str) -> str:
+    return f"The {one.part} of {one.name} lies {how} the bolt"
+
+
 def _sentence(
     one: OpenLie, how: str, other: str, lay: Lay, found: Lay | None, system: System
 ) -> str:
-    begin = f"The {one.part} of {one.name} lies {how} the bolt"
+    begin = _begin(one, how)
     if found is None:
         return f"{begin}: it can't lie {other}."
     if lay.cloth.length:

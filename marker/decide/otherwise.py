@@ -16,23 +16,34 @@ from marker.lay import Lay, Mode
 
 KEPT_BACK = 0.2
 """Part of the time that is kept for this, where there is anything to compare."""
-AT_LEAST = 0.1
-"""Part of it that is taken for this however long the rest took."""
+UNTOLD = "no time was left; give more --seconds"
 
 
 @dataclass
 class Rest:
-    """What is left of the `whole` time since `began`, shared out among the plans still to make."""
+    """What is left of the `whole` time since `began`, shared out among the plans still to make.
+
+    Searches that are `counted` go on by count, and time doesn't matter.
+    """
 
     whole: float
     began: float
     plans: int
+    counted: bool
+
+    @property
+    def over(self) -> bool:
+        """Whether there is no time left."""
+        return not self.counted and self._left <= 0
+
+    @property
+    def _left(self) -> float:
+        return self.whole - (monotonic() - self.began)
 
     def share(self) -> float:
         """Seconds for the next plan on each cloth."""
-        left = max(AT_LEAST * self.whole, self.whole - (monotonic() - self.began))
         plans, self.plans = max(1, self.plans), self.plans - 1
-        return max(LEAST_SECONDS, left / plans)
+        return max(LEAST_SECONDS, self._left / plans)
 
 
 def otherwise(desk: Desk, key: str, changes: Changes, rest: Rest) -> tuple[Lay, bool] | None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from marker.casefile import Case
 from marker.casefile.changes import Changes, Key
 from marker.decide.desk import Desk, Laid
-from marker.decide.otherwise import Rest, lay_on, otherwise, sure, taken
+from marker.decide.otherwise import UNTOLD, Rest, lay_on, otherwise, sure, taken
 from marker.decide.ways import Way, pieces_of
 from marker.lay import Lay
 from marker.solver.stop import asked
@@ -66,6 +66,9 @@ def priced(
     for extra in wanted:
         lay = lay_on(best, extra.cloth)
         if lay is None or asked():
+            continue
+        if rest.over:
+            yield f"What the {extra.what} of {lay.cloth.name} costs was not reckoned: {UNTOLD}."
             continue
         without = otherwise(desk, extra.cloth, extra.changes, rest)
         if without is not None:
