@@ -91,6 +91,17 @@ def test_open_and_lent_figures_are_marked_and_told(sized: Chart) -> None:
     assert any(note.startswith("† S on 150 cm: as for M on 150 cm") for note in words.notes)
 
 
+def test_where_ways_are_open_proofs_are_of_the_way_chosen(sized: Chart) -> None:
+    assert not sized.ways
+    said = chart_words(replace(sized, ways=True)).notes
+    assert (
+        "Every figure is proved of the way of cutting that was chosen: a step less is not enough."
+        in said
+    )
+    panels = '\n[garment.skirt.panels]\ncount = [3, 4]\nwidth = "40 cm"\n'
+    assert chart(case('widths = ["150 cm"]\nlengths = ["80 cm"]', panels=panels), iterations=3).ways
+
+
 def test_where_nothing_is_proved_no_others_are_told_to_be(sized: Chart) -> None:
     cells = (
         (

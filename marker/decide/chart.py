@@ -74,7 +74,8 @@ class Cell:
 class Chart:
     """A whole chart: `cells[row][column]`. `cloth` is as the case has it, but for its width.
 
-    `wearer` is the one whose measures the rows change, `company` whether there are others.
+    `wearer` is the one whose measures the rows change, `company` whether there are others. Where
+    `ways` are open, what is proved of a figure holds for the way that was chosen.
     """
 
     title: str
@@ -88,6 +89,7 @@ class Chart:
     rows: tuple[Row, ...]
     widths: tuple[int, ...]
     cells: tuple[tuple[Cell, ...], ...]
+    ways: bool = False
 
     def step(self, key: str, system: System) -> int:
         """The step that a cloth is sold by, in a measure: its own, or the shops' usual one."""
@@ -153,6 +155,7 @@ def chart(
         rows=down,
         widths=widths,
         cells=tuple(tuple(row) for row in lent(grid, cloth.key)),
+        ways=_ways_open(case),
     )
 
 
@@ -194,6 +197,18 @@ def _cloth(case: Case, table: ChartTable) -> Cloth:
             "buy; name a cloth without length, or take its length out"
         )
     return cloth
+
+
+def _ways_open(case: Case) -> bool:
+    """Whether the case can be cut in several ways, or its pieces shared out among cloths."""
+    try:
+        drafts = decide.draft(case)
+    except BadInput:
+        return True  # the case's own sizes can't be made, so nothing is known of the others
+    return any(
+        len(options) > 1 or any(piece.also or piece.pieced for piece in options[0].pieces)
+        for options in drafts
+    )
 
 
 def _some(found: Sequence[Record | MarkerError | None]) -> None:

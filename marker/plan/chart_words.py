@@ -266,15 +266,17 @@ def _proofs(chart: Chart) -> Iterator[str]:
         for key, figure in cell.figures.items()
     ]
     left = [found for found in every if not all(map(found[3].proved, found[2]))]
-    rest = " The others are proved." if len(left) < len(every) else ""
+    of = " of the way of cutting that was chosen" if chart.ways else ""
+    rest = f" The others are proved{of}." if len(left) < len(every) else ""
+    least = "of the least of the way chosen" if chart.ways else "of the least"
     gaps = [-(-figure.gap * 1000 // 1) / 10 for *_, figure in left]
     if not left:
-        yield "Every figure is proved: a step less is not enough."
+        yield f"Every figure is proved{of}: a step less is not enough."
     elif len(left) > MOST_LISTED:
-        yield f"{OPEN} Not proved, but within {min(gaps)} to {max(gaps)} % of the least.{rest}"
+        yield f"{OPEN} Not proved, but within {min(gaps)} to {max(gaps)} % {least}.{rest}"
     else:
         told = "; ".join(
-            f"{_place(chart, down, across)} within {gap} % of the least"
+            f"{_place(chart, down, across)} within {gap} % {least}"
             for (down, across, *_), gap in zip(left, gaps, strict=True)
         )
         yield f"{OPEN} Not proved: {told}.{rest}"
