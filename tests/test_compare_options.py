@@ -192,6 +192,7 @@ def test_an_asked_lie_that_cannot_be_is_listed_with_its_reason() -> None:
         ("panels = [0, 2]", "0 is not a number of panels"),
         ('panels = "two"', "'two' is not a number of panels"),
         ("panels = [1, 1000000]", "there are 2000000 options to compare (1000000 numbers"),
+        (f"panels = [1, {10**30}]", f"there are {2 * 10**30} options to compare"),
         ("cloths = []", "compare.cloths: the list is empty"),
         ('cloths = ["mian"]', "names 'mian', which is not in the file; did you mean 'main'?"),
         ('cloths = ["main", "main"]', "names one twice"),

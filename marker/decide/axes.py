@@ -110,15 +110,16 @@ def _panels(case: Case, table: CompareTable, orders: Sequence[Order]) -> Axis:
     places = {order.table: found for order in orders if (found := _place(order))}
     own = {order.table: _own_count(case, order) for order in orders if order.table in places}
     left_open = {key: count for key, count in own.items() if isinstance(count, range)}
-    counts: Sequence[int]
+    counts: Iterable[int]
     if table.panels:
         if not places:
             raise _nothing(case, "panels", "no garment is made of panels")
         low, high = table.panels
-        counts = range(low, high + 1)
+        counts, size = range(low, high + 1), high - low + 1
         each = (dict.fromkeys(places, count) for count in counts)
     elif left_open:
         counts = sorted({count for numbers in left_open.values() for count in numbers})
+        size = len(counts)
         each = (
             {key: count for key, numbers in left_open.items() if count in numbers}
             for count in counts
@@ -126,10 +127,11 @@ def _panels(case: Case, table: CompareTable, orders: Sequence[Order]) -> Axis:
     else:
         known = {key: count for key, count in own.items() if isinstance(count, int)}
         counts = [more for more in (-1, 0, 1) if known and min(known.values()) + more >= 1]
+        size = len(counts)
         each = ({key: count + more for key, count in known.items()} for more in counts)
     names = {order.table: order.name for order in orders}
     values = (_counted(count, own, places, names) for count in each)
-    return Axis("numbers of panels", len(counts), values)
+    return Axis("numbers of panels", size, values)
 
 
 def _own_count(case: Case, order: Order) -> int | range | None:

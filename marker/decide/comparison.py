@@ -18,6 +18,7 @@ from marker.decide.options import Option, Options, Refusal, options, short
 from marker.decide.worth import Worth, priced, worth
 from marker.errors import BadInput, CannotLay, MarkerError
 from marker.record import Record
+from marker.solver import load
 from marker.units import System
 
 RANKED: dict[str, Callable[[Worth], Fraction | int]] = {
@@ -86,8 +87,18 @@ def compare(
     if order is not None and (fault := order_of(tuple(order))):
         raise BadInput(f"--order: {fault}")
     found = options(case, table)
+    _load(found)
     made = abreast(lambda task: plan(task[1]), found.able, told)
     return ranked(case, found, made, tuple(order) if order else table.order)
+
+
+def _load(found: Options) -> None:
+    """Load once what the search for outlines needs, so that not every process does."""
+    for _, each in found.able:
+        for piece in (p for order in each.orders for d in order.drafts() for p in d.pieces):
+            if piece.outline is not None:
+                load(each.cloths[piece.cloth], (piece,))
+                return
 
 
 def ranked(

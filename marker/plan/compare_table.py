@@ -28,6 +28,7 @@ def show(found: Comparison, written: tuple[Path, ...], console: Console | None =
     """Print the table, the rule it is ranked by, every option in full, and the files written."""
     console = console or Console(highlight=False)
     console.print(_table(found, console.width))
+    console.print()
     for sentence in (*say.rules(found), *say.common(found)):
         console.print(Text(sentence))
     for place, row in enumerate(found.rows, 1):

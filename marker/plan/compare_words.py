@@ -19,7 +19,7 @@ NAMES = {
     "buy": "buy", "cost": "cost", "length": "lay", "proved": "proved", "round": "round hem",
     "fulness": "fulness", "pleats": "pleats", "mass": "mass, g", "seams": "seams",
     "sewn": "sewn", "joins": "facing joins", "waste": "waste, %", "remnant": "remnant",
-    "tears": "tears",
+    "tears": "tears, cuts",
 }  # fmt: skip
 """The columns of the whole table, in their order."""
 RANKS = {
