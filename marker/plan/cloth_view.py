@@ -42,6 +42,8 @@ class Effort(IntEnum):
     """They get a key inside; only those too small for that are called out."""
     BARE = 2
     """None is called out; the smallest get nothing."""
+    GUIDE = 3
+    """Nothing is named but the stretches of a long bolt, which are drawn by themselves."""
 
 
 @dataclass(frozen=True)

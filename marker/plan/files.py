@@ -24,7 +24,7 @@ from marker.lay import Lay
 from marker.plan.halves import pairs
 from marker.plan.page import Half, Paper
 from marker.plan.sheet import compile_sheet
-from marker.plan.svg import draw
+from marker.plan.svg import draw, draw_stretches
 from marker.record import Record
 
 RECORD = "lay.json"
@@ -123,7 +123,8 @@ def _make(record: Record, paper: Paper) -> dict[str, bytes]:
                 "give one of them another key"
             )
         plans[lay.cloth.key], names[name] = svg, svg.encode()
-    sheet = compile_sheet(record, plans, paper, _half_drawings(record, paper))
+    strips = _stretch_drawings(record, paper)
+    sheet = compile_sheet(record, plans, paper, _half_drawings(record, paper), strips)
     return {**names, SHEET: sheet, RECORD: records.dump(record).encode()}
 
 
@@ -134,6 +135,17 @@ def _half_drawings(record: Record, paper: Paper) -> dict[str, str]:
         found[lay.cloth.key] = svg = draw(record, lay, Half(paper))
         if faults := referee.check_drawing(svg, lay):
             raise Refused(f"the small drawing of {lay.cloth.name}", faults)
+    return found
+
+
+def _stretch_drawings(record: Record, paper: Paper) -> dict[str, list[str]]:
+    """The stretches of every long bolt, by the cloth's key."""
+    found: dict[str, list[str]] = {}
+    for lay in record.lays:
+        for svg, part in draw_stretches(record, lay, paper):
+            if faults := referee.check_drawing(svg, part):
+                raise Refused(f"the drawing of a stretch of {lay.cloth.name}", faults)
+            found.setdefault(lay.cloth.key, []).append(svg)
     return found
 
 

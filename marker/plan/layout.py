@@ -12,6 +12,7 @@ from marker.plan.cloth_view import Crowded, Effort, Sight, compose, finish
 from marker.plan.page import Box, Half, Paper, Point, View
 from marker.plan.pieces import Naming
 from marker.plan.segments import places
+from marker.plan.stretches import guide, parts
 from marker.plan.verbs import Drawing
 from marker.record import Record
 
@@ -24,6 +25,9 @@ MOST_BELOW, LEAST_HALF = 17500, 6000
 LEAST_BRIEF = SIDE + 8500
 """Width of the notes beside the cloth on half a page, in two columns."""
 MOST_FOOT = 7200
+IN_STRETCHES = (
+    "Every piece and every tear is drawn in the stretches, on the pages of the sheet that follow."
+)
 STEP = 12
 """A scale 1:n is followed by one a twelfth smaller."""
 GAP = 450
@@ -44,13 +48,14 @@ def layout(record: Record, lay: Lay, paper: Paper | Half) -> Plan:
 
     Words are given up before size: first all is told in full, then smaller pieces get a key,
     then the smallest go bare; each is tried at scales from the largest that the cloth alone
-    would allow.
+    would allow. Of a long bolt the page is a guide to its stretches.
     """
     wearers = {piece.wearer for each in record.lays for piece in each.pieces if piece.wearer}
     naming = Naming(len(wearers) > 1, places(record, lay.cloth.key))
     first, aside = _first_scales(lay, page_area(paper))
-    for effort in Effort:
-        last = first * 4 + 40 if effort is Effort.BARE else max(first * 3 // 2, aside) + 3
+    long = parts(lay) if isinstance(paper, Paper) else ()
+    for effort in (Effort.GUIDE,) if long else (Effort.FULL, Effort.KEYS, Effort.BARE):
+        last = first * 4 + 40 if effort >= Effort.BARE else max(first * 3 // 2, aside) + 3
         with suppress(Crowded):
             for n in _scales(first, aside, last):
                 found = _arrange(record, lay, paper, n, naming, effort)
@@ -96,7 +101,8 @@ def _arrange(
     view = View(lay.bolt, n)
     cloth = view.box(lay.bolt)
     page = page_area(paper)
-    scene = compose(lay, view, record.units, naming, effort)
+    guiding = effort is Effort.GUIDE
+    scene = (guide if guiding else compose)(lay, view, record.units, naming, effort)
     brief = isinstance(paper, Half)
     for beside in (True,) if brief else (False, True):
         taken = LEAST_BRIEF if brief else BESIDE
@@ -109,13 +115,16 @@ def _arrange(
         if sight is None:
             continue
         told = notes.notes(record, lay, n, sight.keyed)
+        if guiding:
+            told = replace(told, pieces=IN_STRETCHES)
         if brief:
             told = _shorter(told, page.height - notes.HEAD - GAP)
         foot = _foot(page, sight, told, beside)
         if foot is None or (brief and foot.width < LEAST_BRIEF):
             continue
         # Only now is it known that this scale will do.
-        scene.finish_pieces()
+        if not guiding:
+            scene.finish_pieces()
         sight = finish(scene, span) or sight
         corner = page.x0 + style.GUTTER + left, page.y0 + notes.HEAD + sight.above
         drawing = Drawing()

@@ -6,7 +6,7 @@ JSON, so that a title full of markup is printed as it stands.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from marker.lay import Mode
@@ -32,15 +32,19 @@ def compile_sheet(
     plans: Mapping[str, str],
     paper: Paper,
     halves: Mapping[str, str] | None = None,
+    strips: Mapping[str, Sequence[str]] | None = None,
 ) -> bytes:
     """Set the whole record as a PDF.
 
     `plans` holds the drawing of each cloth, by the cloth's key, as SVG text of the paper's
     own size; a page is given to each, at true size. `halves` holds smaller drawings of
-    scraps, half as high: two of them that follow each other share a page. The same record
-    gives the same bytes on every machine: fonts come with the package and no date is kept.
+    scraps, half as high: two of them that follow each other share a page. `strips` holds the
+    stretches of long bolts, as wide as the paper. The same record gives the same bytes on every
+    machine: fonts come with the package and no date is kept.
     """
-    return typeset("sheet.typ", _data(record, plans, paper, halves or {}))
+    data = _data(record, plans, paper, halves or {})
+    data["strips"] = [list((strips or {}).get(lay.cloth.key, ())) for lay in record.lays]
+    return typeset("sheet.typ", data)
 
 
 def _data(

@@ -24,6 +24,7 @@ from marker.plan.lettering import clean
 from marker.plan.matched import shown_lines
 from marker.plan.page import Half, Paper, Point
 from marker.plan.repeats import matched_sets
+from marker.plan.stretches import Stretch, stretches
 from marker.plan.verbs import Disc, Drawing, Field, Mark, Path, Words
 from marker.record import Record
 
@@ -33,8 +34,16 @@ def draw(record: Record, lay: Lay, paper: Paper | Half) -> str:
     return emit(record, lay, layout(record, lay, paper))
 
 
-def emit(record: Record, lay: Lay, plan: Plan) -> str:
-    """Write a plan that is worked out as SVG, one element a line."""
+def draw_stretches(record: Record, lay: Lay, paper: Paper) -> tuple[tuple[str, Lay], ...]:
+    """Each stretch of a long bolt as SVG, with the lay of it alone; none of a short one."""
+    found = stretches(record, lay, paper)
+    return tuple((emit(record, one.lay, one, one.told), one.lay) for one in found)
+
+
+def emit(
+    record: Record, lay: Lay, plan: Plan | Stretch, told: tuple[str, str] | None = None
+) -> str:
+    """Write a plan that is worked out as SVG, one element a line; `told` names and describes it."""
     width, height = plan.paper.size
     sheet = svgwrite.Drawing(
         size=(f"{_number(width, 100)}mm", f"{_number(height, 100)}mm"),
@@ -44,8 +53,7 @@ def emit(record: Record, lay: Lay, plan: Plan) -> str:
     sheet.attribs["font-family"] = style.FONTS
     # Else browsers round each letter to whole dots, and a long line outgrows its room.
     sheet.attribs["text-rendering"] = "geometricPrecision"
-    title, desc = describe(record, lay)
-    sheet.set_desc(title, desc)
+    sheet.set_desc(*(told or describe(record, lay)))
     sheet.add(sheet.rect((0, 0), (width, height), fill=style.PAPER))
     for group, marks in (("ground", plan.drawing.ground), ("over", plan.drawing.over)):
         if group == "over":
@@ -102,7 +110,7 @@ def _freed(lay: Lay) -> str:
     return f"{told}, some then cut out with shears" if lay.regions else told
 
 
-def _carry(plan: Plan) -> str:
+def _carry(plan: Plan | Stretch) -> str:
     """The transform from units of cloth, y upwards, to the page."""
     view, scale = plan.view, plan.view.scale
     x = plan.corner[0] - view.bolt.x0 * scale
@@ -111,7 +119,7 @@ def _carry(plan: Plan) -> str:
     return f"translate({_plain(x)} {_plain(y)}) scale({shown} -{shown})"
 
 
-def repeat_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan) -> Group:
+def repeat_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan | Stretch) -> Group:
     """The lines of the repeat in units of cloth, under the pieces' outlines."""
     group = sheet.g(id="repeat")
     group.attribs["transform"] = _carry(plan)
@@ -131,7 +139,7 @@ def repeat_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan) -> Group:
     return group
 
 
-def lay_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan) -> Group:
+def lay_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan | Stretch) -> Group:
     """The lay in units of cloth, one element for each thing, named as in the record."""
     scale = plan.view.scale
     group = sheet.g(id="lay")

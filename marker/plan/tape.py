@@ -23,23 +23,28 @@ def draw_tape(drawing: Drawing, view: View, units: System, leaders: list[int]) -
     `leaders` are the places on the page where leaders run down over the tape.
     """
     top, unit = view.y(view.bolt.y0), CM if units is System.CM else INCH
-    left, right = view.x(0), view.x(view.bolt.x1)
+    start = max(0, view.bolt.x0)  # a stretch of a long bolt begins anywhere on the tape
+    left, right = view.x(start), view.x(view.bolt.x1)
     bottom = top + style.TAPE
     ladder = LADDERS[units]
     tick = next((step for step in ladder if view.length(step) >= LEAST_TICK), ladder[-1])
     figure = next((step for step in ladder if view.length(step) >= LEAST_FIGURE), ladder[-1])
     runs = []
-    for at in range(0, view.bolt.x1 + 1, tick):
+    for at in range(-(-start // tick) * tick, view.bolt.x1 + 1, tick):
         x = view.x(at)
         runs.append(((x, top), (x, top + (130 if at % figure == 0 else 70))))
     drawing.path(*runs, weight=style.TICK)
     drawing.path(((left, bottom), (right, bottom), (right, top)), ((left, bottom), (left, top)),
                  weight=style.TICK)  # fmt: skip
     size = style.LEAST
-    for at in range(figure, view.bolt.x1, figure):
+    for at in range((start // figure + 1) * figure, view.bolt.x1, figure):
         text, x = f"{at // unit}", view.x(at)
         half = width(text, size) // 2 + 50
-        if x + half < right and not any(abs(x - leader) < half for leader in leaders):
+        if (
+            left < x - half
+            and x + half < right
+            and not any(abs(x - leader) < half for leader in leaders)
+        ):
             box = drawing.words((x, bottom - 35), text, size, anchor="middle", colour=style.SOFT)
             drawing.label("tape", text, box)
     box = drawing.words((left - 70, bottom - 60), units.value, size, anchor="end",
@@ -52,7 +57,7 @@ def name_sides(drawing: Drawing, view: View, folded: bool = False) -> None:
     cloth, size = view.box(view.bolt), style.LEAST
     left, right = cloth.x0 - 150, cloth.x1 + 150 + size * 3 // 4
     end, near, far = (width(text, size) for text in SIDES)
-    if end < cloth.height:
+    if end < cloth.height and view.bolt.x0 <= 0:
         box = drawing.words((left, cloth.middle[1]), SIDES[0], size, anchor="middle", turned=True,
                             colour=style.SOFT)  # fmt: skip
         drawing.label("side", SIDES[0], box)
