@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from plan_lays import skirt
@@ -18,9 +19,11 @@ from marker.geometry.curves import Arc, Cubic, Line
 from marker.geometry.shapes import ring_sector
 from marker.piece import Edges, Grain, Mark, MarkKind, Piece
 from marker.plan.draft import Draft, drafts, stretches
-from marker.plan.draft_figure import BESIDE, ROOM, figure, scales
+from marker.plan.draft_figure import ROOM, figure, scales
+from marker.plan.draft_labels import BESIDE
 from marker.plan.draft_words import draft_words, how_words
-from marker.plan.verbs import Path, Words
+from marker.plan.verbs import Path as Stroke
+from marker.plan.verbs import Words
 from marker.units import CM, INCH, MM, System
 
 NAMES = Edges("waist", "hem", "seam", "seam")
@@ -69,7 +72,7 @@ def test_an_arc_is_told_by_radius_centre_and_offsets() -> None:
     assert "hollow arc" in waist
     assert "of radius 10 cm; its centre 8 cm beyond the left edge, on the middle line" in waist
     assert waist.endswith("offsets 1.5, 2 and 1.5 cm.")
-    assert sum("seam: straight, 40 cm." in line for line in edges) == 2
+    assert sum("“seam”: straight, 40 cm." in line for line in edges) == 2
 
 
 def test_inches_are_told_in_inches() -> None:
@@ -89,7 +92,7 @@ def test_an_arc_in_parts_is_one_and_other_curves_are_told_by_points() -> None:
     piece = of(Line(at(0, 0), at(20, 0)), cubic, Line(at(0, 20), at(0, 0)))
     told = draft(piece)
     words = draft_words(told, System.CM)
-    assert any("cap: a curve" in line for line in words["edges"])
+    assert any("“cap”: a curve" in line for line in words["edges"])
     rows = words["tables"][1]["rows"]
     count = sum(len(row["along"]) for row in rows)
     stretch = next(s for s in told.stretches if s.name == "cap")
@@ -118,10 +121,52 @@ def test_lines_inside_and_notches_are_told_by_their_edges() -> None:
         Mark(MarkKind.SEAM, "seam", 6 * MM, 248 * MM, 326 * MM, 8 * MM),
     )
     inside = draft_words(draft(sector(marks=marks)), System.CM)["inside"]
-    assert "Notch middle: half way along hem." in inside
-    assert "Notch match: 10 cm from corner 4 along seam." in inside
+    assert "Notch middle: half way along “hem”." in inside
+    assert "Notch match: 10 cm from corner 4 along “seam”." in inside
     assert "Fold: from 4 along, 30 up to 37 along, 30 up (cm)." in inside
-    assert "Seam line: 1 cm inside seam." in inside
+    assert "Seam line: 1 cm inside “seam”." in inside
+
+
+def test_a_fold_without_a_name_is_no_part_of_the_seam_told_before_it() -> None:
+    marks = (
+        Mark(MarkKind.SEAM, "seam", 6 * MM, 248 * MM, 326 * MM, 8 * MM),
+        Mark(MarkKind.FOLD, "", 4 * CM, 30 * CM, 20 * CM, 30 * CM),
+        Mark(MarkKind.FOLD, "", 20 * CM, 30 * CM, 20 * CM, 36 * CM),
+    )
+    assert draft_words(draft(sector(marks=marks)), System.CM)["inside"] == [
+        "Seam line: 1 cm inside “seam”.",
+        "Fold: from 4 along, 30 up to 20 along, 30 up (cm) "
+        "and from 20 along, 30 up to 20 along, 36 up (cm).",
+    ]
+
+
+def test_the_name_of_an_edge_is_set_apart_from_the_sentence_round_it() -> None:
+    marks = (
+        Mark(MarkKind.SEAM, "towards the back", 6 * MM, 248 * MM, 326 * MM, 8 * MM),
+        Mark(MarkKind.NOTCH, "match", 16 * CM, 12 * CM, 17 * CM, 13 * CM),
+    )
+    piece = sector(marks=marks, edges=Edges("waist", "hem", "towards the back", "seam"))
+    told = draft_words(draft(piece), System.CM)
+    assert told["inside"] == [
+        "Seam line: 1 cm inside “towards the back”.",
+        "Notch match: half way along “towards the back”.",
+    ]
+    assert any(", “towards the back”: straight, 40 cm." in line for line in told["edges"])
+
+
+def test_a_line_along_all_edges_is_told_without_their_names() -> None:
+    """A square of 20 cm with its seam line 1 cm inside; its edges have no names."""
+    square = of(
+        *(Line(at(*a), at(*b)) for a, b in pairwise([(0, 0), (20, 0), (20, 20), (0, 20), (0, 0)]))
+    )
+    inner = [(1, 1), (19, 1), (19, 19), (1, 19), (1, 1)]
+    sides = [
+        Mark(MarkKind.SEAM, "seam", a[0] * CM, a[1] * CM, b[0] * CM, b[1] * CM)
+        for a, b in pairwise(inner)
+    ]
+    for marks, told in ((sides, "every edge"), (sides[:2], "the edge 1 to 2 and the edge 2 to 3")):
+        inside = draft_words(draft(replace(square, marks=tuple(marks))), System.CM)["inside"]
+        assert inside == [f"Seam line: 1 cm inside {told}."]
 
 
 def test_alike_pieces_are_drafted_once_and_strips_on_the_bias_not_at_all() -> None:
@@ -146,7 +191,7 @@ def test_the_figures_are_to_scale_and_words_never_meet(name: str) -> None:
         assert size[0] <= ROOM[0] + 2 * BESIDE
         assert size[1] <= ROOM[1] + 2 * BESIDE
         outline = max(
-            (mark for mark in drawing.over if isinstance(mark, Path) and mark.closed),
+            (mark for mark in drawing.over if isinstance(mark, Stroke) and mark.closed),
             key=lambda mark: len(mark.runs[0]) * 10**6 + _wide(mark),
         )
         assert _wide(outline) == pytest.approx(one.piece.length * 5 / 8 / n, abs=3)
@@ -156,7 +201,7 @@ def test_the_figures_are_to_scale_and_words_never_meet(name: str) -> None:
         assert all(box.x0 >= 0 and box.x1 <= size[0] for box in boxes)
 
 
-def _wide(mark: Path) -> int:
+def _wide(mark: Stroke) -> int:
     xs = [x for x, _ in mark.runs[0]]
     return max(xs) - min(xs)
 
@@ -171,3 +216,24 @@ def test_the_sheet_drafts_every_shape_after_the_first_page() -> None:
             assert plain(line) in page
     assert plain(how_words(System.CM)[0]) in page
     assert not any("Drafts of" in text for text in pages(set_sheet(skirt())))
+
+
+def test_the_readings_of_a_table_stand_together_on_one_page() -> None:
+    """A scalloped edge of many curves, whose tables fill more than a column."""
+    bumps = [
+        Cubic(at(x, 0), at(x + 4, -5), at(x + 8, -5), at(x + 12, 0)) for x in range(0, 12 * 26, 12)
+    ]
+    sides = [Line(at(312, 0), at(312, 20)), Line(at(312, 20), at(0, 20)), Line(at(0, 20), at(0, 0))]
+    record = SHAPED["gores"]()
+    lay = record.lays[0]
+    scalloped = replace(of(*bumps, *sides), letter=lay.pieces[0].letter)
+    told = pages(
+        set_sheet(replace(record, lays=(replace(lay, pieces=(scalloped,), placements=()),)))
+    )
+    tables = [
+        plain(" ".join([table["head"], *row["names"], "along", *row["along"], "up", *row["up"]]))
+        for table in draft_words(draft(scalloped), System.CM)["tables"]
+        for row in table["rows"]
+    ]
+    assert len(tables) > 26
+    assert [table for table in tables if not any(table in page for page in told)] == []

@@ -4,27 +4,34 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
 
 from marker.geometry import Rect
-from marker.geometry.curves import Arc, Spot
+from marker.geometry.curves import Arc
 from marker.geometry.pole import pole
-from marker.piece import Grain, Mark, MarkKind
+from marker.piece import Grain, MarkKind
 from marker.plan import style
 from marker.plan.blocks import disc_width, draw_disc
-from marker.plan.draft import Draft, Stretch, ends
-from marker.plan.lettering import DESCENT, clean, clip, height, width
-from marker.plan.marks import look, notch
-from marker.plan.page import Point, View
+from marker.plan.draft import Draft, ends
+from marker.plan.draft_labels import (
+    AWAY,
+    BESIDE,
+    CROSS,
+    Sheet,
+    name_centres,
+    name_edges,
+    name_notches,
+    number_corners,
+)
+from marker.plan.lettering import clean, width
+from marker.plan.marks import NOTCH, look, notch
+from marker.plan.page import Box, Point, View
 from marker.plan.runs import reading
-from marker.plan.slabs import Slab, meet
+from marker.plan.slabs import Slab
 from marker.plan.verbs import Drawing
 from marker.units import CM, System, set_fractions
 
 ROOM = (10000, 4900)
 """The most that a piece takes on paper, its centres counted, in 1/100 mm."""
-BESIDE = 860
-"""Room round it for numbers and figures."""
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100)
 TINY = 2600
 """A piece that would come out smaller than this is drawn at a larger scale of its own."""
@@ -33,9 +40,6 @@ TALL = 4500
 REACH = 0.6
 """A centre that lies further beyond the box than this part of its size is not drawn."""
 DASH_RADIUS = (120, 60, 20, 60)
-CROSS = 130
-AWAY = 250
-"""How far a number or a name stands off its corner or its edge."""
 TIER = 1
 """The size of the letter's disc, as on the plan."""
 
@@ -78,57 +82,23 @@ def _near_arcs(draft: Draft) -> Iterator[Arc]:
             yield arc
 
 
-@dataclass
-class Sheet:
-    """The figure while it is drawn, and the paper that words already take."""
-
-    draft: Draft
-    view: View
-    units: System
-    drawing: Drawing = field(default_factory=Drawing)
-    taken: list[Slab] = field(default_factory=list)
-
-    def at(self, spot: Spot) -> Point:
-        """A place of the piece's frame on the paper."""
-        x, y = self.view.point((round(spot[0]), round(spot[1])))
-        return x + BESIDE, y + BESIDE
-
-    def ring(self, stretch: Stretch) -> list[Point]:
-        """A stretch as a run of points fine enough for print."""
-        parts = 1 if stretch.straight else max(8, math.ceil(stretch.length / (CM / 2)))
-        parts = min(parts, 400)
-        return [self.at(stretch.edge.at(stretch.length * i / parts)[0]) for i in range(parts + 1)]
-
-    def put(self, at: Point, text: str, size: int, *, bold: bool = False, angle: int = 0,
-            fill: str = "") -> bool:  # fmt: skip
-        """Set words with their middle at a place, unless other words stand there."""
-        tall = height(size)
-        slab = Slab(at, width(text, size, bold=bold), tall, angle)
-        if any(meet(slab.grown(20).corners, other.corners) for other in self.taken):
-            return False
-        if fill:
-            self.drawing.solid(slab.corners, fill)
-        base = slab.point(0, tall / 2 - size * DESCENT / 1000)
-        self.drawing.words(base, text, size, bold=bold, anchor="middle", angle=angle)
-        self.taken.append(slab)
-        return True
-
-
 def figure(draft: Draft, n: int, units: System) -> tuple[Drawing, Point]:
     """The draft drawn at 1:n, and the paper that it takes in 1/100 mm."""
     rect = _spread(draft)
-    sheet = Sheet(draft, View(rect, n), units)
+    view = View(rect, n)
+    size = view.length(rect.along) + 2 * BESIDE, view.length(rect.across) + 2 * BESIDE
+    sheet = Sheet(draft, view, units, Box(0, 0, *size))
+    sheet.drawing.solid(sheet.ring, style.TINT)
     _box(sheet)
-    ring = [point for stretch in draft.stretches for point in sheet.ring(stretch)[:-1]]
-    sheet.drawing.solid(tuple(ring), style.TINT)
-    _numbers(sheet)
     _centres(sheet)
     _lines(sheet)
-    sheet.drawing.path((*ring, ring[0]), weight=style.OUTLINE)
+    sheet.drawing.path((*sheet.ring, sheet.ring[0]), weight=style.OUTLINE)
+    number_corners(sheet)
     _letter(sheet)
-    _names(sheet)
-    size = sheet.view.length(rect.along), sheet.view.length(rect.across)
-    return sheet.drawing, (size[0] + 2 * BESIDE, size[1] + 2 * BESIDE)
+    name_centres(sheet, tuple(_near_arcs(draft)))
+    name_edges(sheet)
+    name_notches(sheet)
+    return sheet.drawing, size
 
 
 def _box(sheet: Sheet) -> None:
@@ -136,63 +106,42 @@ def _box(sheet: Sheet) -> None:
     piece = sheet.draft.piece
     low, high = sheet.at((0, 0)), sheet.at((piece.length, piece.breadth))
     ring = (low, (high[0], low[1]), high, (low[0], high[1]), low)
-    sheet.drawing.path(ring, weight=style.THIN, dash=style.DASH_REGION)
+    sheet.line(ring, weight=style.THIN, dash=style.DASH_REGION)
     unit = sheet.units.value
     along = set_fractions(f"{reading(piece.length, sheet.units)} {unit} along")
-    sheet.put(((low[0] + high[0]) // 2, low[1] + 640), along, style.SMALL)
+    sheet.put(((low[0] + high[0]) // 2, low[1] + 640), along, style.SMALL, "size")
     up = set_fractions(f"{reading(piece.breadth, sheet.units)} {unit} up")
     for text in (up, up.removesuffix(" up")):
         if width(text, style.SMALL) <= low[1] - high[1] + BESIDE:
-            sheet.put((high[0] + 560, (low[1] + high[1]) // 2), text, style.SMALL, angle=90)
+            at = high[0] + 560, (low[1] + high[1]) // 2
+            sheet.put(at, text, style.SMALL, "size", angle=90)
             break
 
 
 def _centres(sheet: Sheet) -> None:
     """The near centres of arcs, each with the radii to the ends of its arcs."""
-    near = set(_near_arcs(sheet.draft))
-    stretches = [stretch for stretch in sheet.draft.stretches if stretch.arc in near]
-    for at in dict.fromkeys(sheet.at(stretch.arc.centre) for stretch in stretches if stretch.arc):
-        for dx, dy in ((CROSS, 0), (0, CROSS)):
-            stroke = (at[0] - dx, at[1] - dy), (at[0] + dx, at[1] + dy)
-            sheet.drawing.path(stroke, weight=style.TICK)
-        beside = CROSS + 60 + width("centre", style.LEAST) // 2
-        for dx, dy in ((0, 320), (0, -320), (-beside, 0)):
-            if sheet.put((at[0] + dx, at[1] + dy), "centre", style.LEAST):
-                break
-    for stretch in stretches:
-        for end in (stretch.start, stretch.end):
-            if stretch.arc:
-                run = sheet.at(stretch.arc.centre), sheet.at(end)
-                sheet.drawing.path(run, weight=style.THIN, dash=DASH_RADIUS)
+    for stretch in sheet.draft.stretches:
+        if stretch.arc in tuple(_near_arcs(sheet.draft)):
+            at = sheet.at(stretch.arc.centre)
+            for end in (stretch.start, stretch.end):
+                sheet.line((at, sheet.at(end)), weight=style.THIN, dash=DASH_RADIUS)
+            for dx, dy in ((CROSS, 0), (0, CROSS)):
+                stroke = (at[0] - dx, at[1] - dy), (at[0] + dx, at[1] + dy)
+                sheet.drawing.path(stroke, weight=style.TICK)
+                sheet.hard.append(stroke)
 
 
 def _lines(sheet: Sheet) -> None:
-    """Seam, hem and fold lines, and the notches with their names."""
+    """Seam, hem and fold lines, and the notches."""
     for mark in sheet.draft.piece.marks:
         if mark.kind is not MarkKind.NOTCH:
             weight, dash, colour = look(mark)
             run = tuple(sheet.at(end) for end in ends(mark))
-            sheet.drawing.path(run, weight=weight, colour=colour, dash=dash)
+            sheet.line(run, weight=weight, colour=colour, dash=dash)
     for mark in sheet.draft.notches:
         a, b = (sheet.at(end) for end in ends(mark))
         notch(sheet.drawing, a, b)
-        sheet.taken.append(Slab(a, 2 * CROSS, 2 * CROSS))
-
-
-def _numbers(sheet: Sheet) -> None:
-    """The number of every corner, outside it."""
-    stretches = sheet.draft.stretches
-    for number, corner in enumerate(sheet.draft.corners):
-        before, after = stretches[number - 1], stretches[number]
-        a, b = before.edge.at(before.length)[1], after.edge.at(0)[1]
-        # Outside lies to the right of either way round; between the two at a corner.
-        x, y = a[1] + b[1], -a[0] - b[0]
-        size = math.hypot(x, y) or 1.0
-        at = sheet.at(corner)
-        for far in (AWAY, AWAY + 160, AWAY + 320):
-            spot = round(at[0] + x / size * far), round(at[1] - y / size * far)
-            if sheet.put(spot, str(number + 1), style.SMALL, bold=True):
-                break
+        sheet.take("notch", clean(mark.name), Slab(a, 2 * NOTCH, 2 * NOTCH))
 
 
 def _letter(sheet: Sheet) -> None:
@@ -205,79 +154,36 @@ def _letter(sheet: Sheet) -> None:
         return  # the heading has it
     wide, half = disc_width(letters, tier), style.BLOCKS[tier][1]
     draw_disc(sheet.drawing, at, tier, letters)
-    sheet.taken.append(Slab(at, wide, 2 * half))
+    sheet.take("letter", letters, Slab(at, wide, 2 * half))
     _grain(sheet, at, wide // 2 + AWAY // 2, room)
 
 
 def _grain(sheet: Sheet, at: Point, off: int, room: int) -> None:
     """The grain line beside the letter, where the piece is broad enough to hold it."""
     angle = {Grain.ALONG: 0, Grain.ACROSS: 90, Grain.BIAS: 45}.get(sheet.draft.piece.grain)
-    long = min(2 * room - 200, 1600)
-    if angle is None or long < 600 or room < off + 200:
+    if angle is None or room < off + 200:
         return
-    middle = Slab(
-        (at[0], at[1] + off + 60) if angle == 0 else (at[0] + off + 60, at[1]), 0, 0, angle
-    )
-    ends = middle.point(-long / 2, 0), middle.point(long / 2, 0)
-    sheet.drawing.path(ends, weight=style.FOLD)
-    for side in (-1, 1):
-        tip = side * long / 2
-        head = [
-            middle.point(*to) for to in ((tip, 0), (tip - side * 200, -70), (tip - side * 200, 70))
-        ]
-        sheet.drawing.solid(tuple(head))
-    sheet.taken.append(Slab(middle.at, long, 160, angle))
-    if angle == 0:
-        sheet.put((middle.at[0], middle.at[1] + 220), "grain", style.SMALL, fill=style.TINT)
-
-
-def _names(sheet: Sheet) -> None:
-    """The name of every edge, along its middle: inside it if there is room, else outside."""
-    for number, stretch in enumerate(sheet.draft.stretches):
-        if stretch.name:
-            _name(sheet, number, stretch)
-    for mark in sheet.draft.notches:
-        if mark.name:
-            _notch_name(sheet, mark)
-
-
-def _notch_name(sheet: Sheet, mark: Mark) -> None:
-    """The name of a notch, inside the piece past its stroke."""
-    text = clip(clean(mark.name).partition(" (")[0], style.LEAST, 2200)
-    a, b = (sheet.at(end) for end in ends(mark))
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    size = math.hypot(dx, dy) or 1.0
-    beside = width(text, style.LEAST) / 2 if abs(dx) > abs(dy) else 0
-    for far in (270, 420, 620):
-        spot = round(a[0] + dx / size * (far + beside)), round(a[1] + dy / size * (far + 100))
-        if sheet.put(spot, text, style.LEAST, fill=style.TINT):
-            return
-
-
-def _name(sheet: Sheet, number: int, stretch: Stretch) -> None:
-    text = clip(stretch.name, style.SMALL, 4000)
-    for part in (0.5, 0.35, 0.65, 0.2, 0.8):
-        spot, way = stretch.edge.at(stretch.length * part)
-        angle = round(math.degrees(math.atan2(way[1], way[0])))
-        angle = (angle + 89) % 180 - 89
-        x, y = sheet.at(spot)
+    for long in (1600, 1200, 900, 600):
         for side in (1, -1):
-            # Left of the way round is inside; the page's y runs down.
-            at = round(x - side * way[1] * AWAY), round(y - side * way[0] * AWAY)
-            if side > 0 and not _roomy(sheet, number, at):
-                continue
-            if width(text, style.SMALL) > sheet.view.length(round(stretch.length)):
-                return
-            if sheet.put(at, text, style.SMALL, angle=angle, fill=style.TINT if side > 0 else ""):
+            far = side * (off + 60)
+            spot = (at[0], at[1] + far) if angle == 0 else (at[0] + far, at[1])
+            arrow = Slab(spot, long, 160, angle)
+            if long <= 2 * room - 200 and sheet.inside(arrow.at) and sheet.free(arrow):
+                _arrow(sheet, arrow)
                 return
 
 
-def _roomy(sheet: Sheet, number: int, at: Point) -> bool:
-    """Whether no other edge runs close by a place on the paper."""
-    rect, n = sheet.view.bolt, sheet.view.n
-    spot = (
-        rect.x0 + (at[0] - BESIDE) * n * 8 / 5,
-        rect.y1 - (at[1] - BESIDE) * n * 8 / 5,
-    )
-    others = (other for other in range(len(sheet.draft.stretches)) if other != number)
-    return all(sheet.draft.off(other, spot) * 5 / 8 / n > AWAY for other in others)
+def _arrow(sheet: Sheet, arrow: Slab) -> None:
+    """An arrow with a head at both ends, and its word under a level one if that has room."""
+    half = arrow.width / 2
+    ends = arrow.point(-half, 0), arrow.point(half, 0)
+    sheet.drawing.path(ends, weight=style.FOLD)
+    for tip in (-half, half):
+        back = tip - math.copysign(200, tip)
+        head = [arrow.point(*to) for to in ((tip, 0), (back, -70), (back, 70))]
+        sheet.drawing.solid(tuple(head))
+    sheet.take("grain", "arrow", arrow)
+    if arrow.angle == 0:
+        word = Slab((arrow.at[0], arrow.at[1] + 220), width("grain", style.SMALL), 240)
+        if sheet.inside(word.at) and sheet.free(word) and not sheet.over_lines(word):
+            sheet.put(word.at, "grain", style.SMALL, "grain")

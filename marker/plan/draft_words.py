@@ -11,6 +11,7 @@ from marker.piece import Grain, Mark, MarkKind, Piece
 from marker.plan.draft import Draft, Stretch, ends
 from marker.plan.lettering import clean
 from marker.plan.runs import reading
+from marker.plan.sizes import quoted
 from marker.units import MM, Rounding, System, format_number, set_fractions
 
 HOW = (
@@ -53,6 +54,11 @@ def draft_words(draft: Draft, units: System) -> dict[str, Any]:
         "edges": [set_fractions(line) for line in told.edges()],
         "inside": [set_fractions(line) for line in told.inside()],
     }
+
+
+def _listed(words: Sequence[str]) -> str:
+    head = ", ".join(words[:-1])
+    return f"{head} and {words[-1]}" if head else words[-1]
 
 
 class _Told:
@@ -124,11 +130,16 @@ class _Told:
         """A stretch by its two corners."""
         return f"{number + 1} to {(number + 1) % len(self.draft.stretches) + 1}"
 
+    def edge(self, number: int) -> str:
+        """An edge in a sentence: by its name, or by its corners where it has none."""
+        name = self.draft.stretches[number].name
+        return quoted(name) if name else f"the edge {self.ends(number)}"
+
     def edges(self) -> Iterator[str]:
         """Every edge: its corners, its name, and how it runs."""
         for number, stretch in enumerate(self.draft.stretches):
             lead = self.ends(number) if self.draft.corners else "all round"
-            name = f", {stretch.name}" if stretch.name else ""
+            name = f", {quoted(stretch.name)}" if stretch.name else ""
             yield f"{lead}{name}: {self.run(stretch)}."
 
     def run(self, stretch: Stretch) -> str:
@@ -178,19 +189,33 @@ class _Told:
     def inside(self) -> Iterator[str]:
         """Seam, hem and fold lines, and the notches."""
         lines: dict[str, dict[str, list[str]]] = {}
-        name = ""
-        for mark in self.piece.marks:
-            if mark.kind is not MarkKind.NOTCH:
-                name = clean(mark.name) or name or mark.kind.value
-                name = "seam line" if name == "seam" else name
-                depth, edge = self.within(mark)
-                places = lines.setdefault(name, {}).setdefault(depth, [])
-                if edge not in places:
-                    places.append(edge)
+        for mark, name in self.lines():
+            depth, edge = self.within(mark)
+            places = lines.setdefault(name, {}).setdefault(depth, [])
+            if edge not in places:
+                places.append(edge)
         for known, depths in lines.items():
-            told = [f"{depth}{' and '.join(edges)}" for depth, edges in depths.items()]
+            told = [f"{depth}{self.all_of(edges)}" for depth, edges in depths.items()]
             yield f"{known[0].upper()}{known[1:]}: {', '.join(told)}."
         yield from self.notches()
+
+    def all_of(self, edges: Sequence[str]) -> str:
+        """Edges in a row, or that they are all there are."""
+        whole = {self.edge(number) for number in range(len(self.draft.stretches))}
+        return "every edge" if len(whole) > 1 and whole == set(edges) else _listed(edges)
+
+    def lines(self) -> Iterator[tuple[Mark, str]]:
+        """Every line inside with its name; a line without one goes on from the last of its kind."""
+        edges = {stretch.name for stretch in self.draft.stretches} | {"seam"}
+        name, kind = "", None
+        for mark in self.piece.marks:
+            if mark.kind is MarkKind.NOTCH:
+                continue
+            name = clean(mark.name) or (name if mark.kind is kind else "") or mark.kind.value
+            kind = mark.kind
+            if kind is MarkKind.SEAM and name in edges:
+                name = "seam line"  # by which edge it runs is told behind its distance
+            yield mark, name
 
     def within(self, mark: Mark) -> tuple[str, str]:
         """A line by its distance from an edge, else by its two ends."""
@@ -199,8 +224,7 @@ class _Told:
         number, _, _ = self.draft.nearest(middle)
         first, last = self.draft.off(number, start), self.draft.off(number, end)
         if abs(first - last) <= SAME:
-            name = self.draft.stretches[number].name or self.ends(number)
-            return f"{self.long(max(first, last))} inside ", name
+            return f"{self.long(max(first, last))} inside ", self.edge(number)
         (a, b), (c, d) = self.place(start), self.place(end)
         return "", f"from {a} along, {b} up to {c} along, {d} up ({self.units.value})"
 
@@ -212,7 +236,7 @@ class _Told:
             found.setdefault(clean(mark.name), []).append(self.stands(number, along))
         for name, places in found.items():
             told = dict.fromkeys(
-                place.replace(" along ", " along each ") if places.count(place) > 1 else place
+                place.replace(" along “", " along each “") if places.count(place) > 1 else place
                 for place in places
             )
             yield f"Notch{name and ' '}{name}: {'; '.join(told)}."
@@ -223,7 +247,7 @@ class _Told:
         if not self.draft.corners:
             right, up = self.place(stretch.edge.at(along)[0])
             return f"at {right} along, {up} up ({self.units.value})"
-        edge = stretch.name or self.ends(number)
+        edge = self.edge(number)
         back = stretch.length - along
         if min(along, back) <= FAR:
             return f"at corner {number + 1 if along < back else (number + 1) % last + 1}"

@@ -41,4 +41,7 @@ def _height(words: dict[str, Any]) -> float:
     """About how much of a column the words of a draft take, in mm."""
     lines = [*words["edges"], *words["inside"]]
     rows = sum(-(-len(line) // LETTERS) for line in lines)
-    return HEAD + TABLE * sum(len(table["rows"]) for table in words["tables"]) + ROW * rows
+    tables = [len(table["rows"]) for table in words["tables"]]
+    # The corners' rows stand one below the other, those of points on curves two abreast.
+    deep = sum(tables[:1]) + -(-sum(tables[1:]) // 2)
+    return HEAD + TABLE * deep + ROW * rows

@@ -52,6 +52,16 @@ def edge_name(piece: Piece, edge: Edge) -> str:
     return clean(given.get(edge.name, edge.name))
 
 
+def quoted(name: str) -> str:
+    """An edge's name set apart in a sentence, where "towards the back" would read on."""
+    return f"“{name}”"
+
+
+def spoken(name: str) -> str:
+    """An edge's name in a sentence that tells of the edge alone: quoted if it is a phrase."""
+    return quoted(name) if " " in name else name
+
+
 def named_edges(piece: Piece) -> Iterator[tuple[str, Edge]]:
     """The edges of a piece's outline that have names."""
     for edge in piece.outline.edges if piece.outline else ():
