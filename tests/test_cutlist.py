@@ -43,12 +43,12 @@ def texts(lay: Lay, units: System = System.CM) -> list[str]:
 
 def test_a_lay_for_shears_is_told_drop_by_drop() -> None:
     told = [(step.numbers, step.text) for step in steps(pinwheel().lays[0], System.CM)]
-    assert told[0] == (
-        "first",
-        "Once the end is squared, chalk every outline before you cut on: along from the squared "
-        "end, across from the outer edge of the near selvedge.",
+    assert told[1] == (
+        "then",
+        "Chalk every outline before you cut on: along from the squared end, across from the outer "
+        "edge of the near selvedge.",
     )
-    assert told[1:4] == [
+    assert told[:1] + told[2:4] == [
         ("1", "Square the cut end: chalk 2 cm from it, cut across along a thread. "
          "This edge is 0."),
         ("2", "Cut right across at 100 cm, along a thread: a drop of 100 cm with A-1 to A-4, B-1."),
@@ -59,12 +59,12 @@ def test_a_lay_for_shears_is_told_drop_by_drop() -> None:
         "C-1 to C-6 (pocket): chalk at 100 and 116 cm from the squared end and 1, 19 and 37 cm "
         "from the near selvedge; each 16 along × 18 cm across."
     )
-    assert [numbers for numbers, _ in told] == ["first", *map(str, range(1, 11))]
+    assert [numbers for numbers, _ in told] == ["1", "then", *map(str, range(2, 11))]
 
 
 def places(text: str) -> tuple[list[Fraction], list[Fraction]]:
     """Where a line says to chalk: along and across, in its own unit."""
-    found = re.search(r"chalk (.*?) end and (.*?)the near selvedge;", text)
+    found = re.search(r"chalk (.*?) end and (.*?)the near (?:selvedge|edge);", text)
     assert found
     return _numbers(found[1]), _numbers(found[2])
 
@@ -135,9 +135,9 @@ def test_equal_drops_are_told_together() -> None:
         ("2 to 5", "Cut right across every 50 to 200 cm, along a thread: four drops of 50 cm with "
          "A-1 to A-8."),
         ("6", "A-1 to A-8 (panel): chalk at 0, 50, 100 and 150 cm from the squared end and 0 and "
-         "45 cm from the near selvedge; each 50 along × 45 cm across."),
+         "45 cm from the near edge; each 50 along × 45 cm across."),
         ("7", "Cut right across at 208 cm, along a thread: a drop of 8 cm with B-1; 1 cm left."),
-        ("8", "B-1 (band): chalk at 200 cm from the squared end and at the near selvedge; "
+        ("8", "B-1 (band): chalk at 200 cm from the squared end and at the near edge; "
          "8 along × 90 cm across."),
     ]  # fmt: skip
     assert numbered_lines(Work(lay, System.CM))[150 * CM] == 4
@@ -161,10 +161,9 @@ def test_an_end_that_is_not_squared_and_what_is_left_are_told() -> None:
     lay = replace(in_drops(cloth, (piece,), [(30 * CM, [("A", 0, 1)])]), mode=Mode.SHEARS)
     lay = replace(lay, tears=(), bolt=Rect(0, 0, 40 * CM, 90 * CM))
     assert texts(lay) == [
-        "Chalk every outline before you cut: along from the free end, across from the outer edge "
-        "of the near selvedge.",
+        "Chalk every outline before you cut: along from the free end, across from the near edge.",
         "Cut right across at 30 cm, along a thread: a drop of 30 cm with A-1; 10 cm left.",
-        "A-1 (sole): chalk at the free end and at the near selvedge; 30 along × 20 cm across.",
+        "A-1 (sole): chalk at the free end and at the near edge; 30 along × 20 cm across.",
     ]
 
 
@@ -198,7 +197,7 @@ def test_a_cut_along_a_thread_says_why() -> None:
         for text in told
     )
     assert any("cut along a thread (V not to be torn): selvedge, V-1" in text for text in told)
-    assert told[1] == "Square the cut end: snip 2 cm from it, tear across. This edge is 0."
+    assert told[0] == "Square the cut end: snip 2 cm from it, tear across. This edge is 0."
 
 
 def test_a_row_partly_torn_names_the_places_that_are_cut() -> None:
@@ -260,9 +259,10 @@ def test_selvedges_beside_a_piece_not_to_be_torn_are_cut_off() -> None:
     )
 
 
-def test_flaws_are_chalked_first() -> None:
+def test_flaws_are_chalked_once_the_end_is_squared_from_which_they_are_measured() -> None:
     lay = flawed().lays[0]
-    assert texts(lay)[0] == (
+    assert [step.numbers for step in steps(lay, System.CM)][:3] == ["1", "then", "2"]
+    assert texts(lay)[1] == (
         "Chalk the flaws, which no piece may touch: 60 to 63 cm from the squared end, 101 to "
         "103 cm from the near selvedge; 108 to 118 cm from the squared end, 30 to 62 cm from the "
         "near selvedge."
@@ -271,15 +271,19 @@ def test_flaws_are_chalked_first() -> None:
     many = tuple(Rect(n * CM, 99 * CM, n * CM + 5, 110 * CM) for n in range(7))
     told = replace(lay, cloth=replace(lay.cloth, flaws=(in_squaring, *many)))
     assert set(flaws(told)) == set(range(1, 9))
-    first = texts(told)[0]
-    assert first.count("from the near selvedge") == MOST_FLAWS
-    assert first.endswith("; 3 more as on the plan.")
+    chalked = texts(told)[1]
+    assert chalked.count("from the near selvedge") == MOST_FLAWS
+    assert chalked.endswith("; 3 more as on the plan.")
     whole = replace(lay.cloth, flaws=(Rect(100, 0, 1610, lay.bolt.y1),))
-    assert texts(replace(lay, cloth=whole))[0].endswith(
+    assert texts(replace(lay, cloth=whole))[1].endswith(
         ": 0 to 1.1 cm from the squared end, right across."
     )
     none = replace(lay, cloth=replace(lay.cloth, flaws=(in_squaring,)))
-    assert texts(none)[0].startswith("Square")
+    assert texts(none)[1].startswith("Snip at")
+    raw = replace(lay, bolt=replace(lay.bolt, x0=0), tears=lay.tears[1:])
+    assert steps(raw, System.CM)[0].numbers == "first"
+    assert texts(raw)[0].startswith("Chalk the flaws")
+    assert "cm from the free end, 101 to 103 cm" in texts(raw)[0]
 
 
 def test_a_remnant_with_a_flaw_says_so() -> None:
@@ -315,9 +319,9 @@ def test_matched_edges_are_checked_before_tearing() -> None:
 @pytest.mark.parametrize(
     ("units", "told"),
     [
-        (System.IN, "0, 7, 14 and 21 in from the near selvedge; each 9 along × 7 in across."),
+        (System.IN, "0, 7, 14 and 21 in from the near edge; each 9 along × 7 in across."),
         # 7 in = 17.78 cm, 9 in = 22.86 cm: each reading is rounded up for itself.
-        (System.CM, "0, 17.8, 35.6 and 53.4 cm from the near selvedge; each 22.9 along × 17.8 cm "
+        (System.CM, "0, 17.8, 35.6 and 53.4 cm from the near edge; each 22.9 along × 17.8 cm "
          "across."),
     ],
 )  # fmt: skip

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import xml.etree.ElementTree as ET
 from dataclasses import replace
-from itertools import pairwise
+from fractions import Fraction
+from pathlib import Path as File
 
 import plan_lays
 import pytest
@@ -12,21 +13,29 @@ from example_lays import torn_at_random
 from plan_asks import checks, flawed, pinwheel, remnant
 from plan_checks import faults
 from plan_lays import record, skirt
+from test_cutlist import places
+from test_steps import number
 
+from marker import load_record
 from marker.cloth import Repeat
 from marker.geometry import Rect
 from marker.lay import Lay, Mode, Placement
 from marker.piece import AtSelvedge, Edges, Match, Piece, Side, Wise
 from marker.plan import legend, style
-from marker.plan.drops import clear_lines
+from marker.plan.cutview import APART, ROWS
+from marker.plan.drops import clear_lines, copies
 from marker.plan.layout import Plan, layout
 from marker.plan.page import Paper
 from marker.plan.repeats import lines, matched_sets
+from marker.plan.runs import reading
+from marker.plan.steps import steps
 from marker.plan.svg import emit
 from marker.plan.verbs import Path, Words
 from marker.plan.wishes import edge_names, wish_words
 from marker.record import Record
 from marker.units import CM
+
+GALLERY = File(__file__).parents[1] / "out"
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -80,18 +89,37 @@ class TestShears:
             x, top = plan.corner[0] + plan.view.x(at), plan.corner[1]
             assert ((x, top), (x, top + foot)) in drawn_lines
 
-    def test_edges_are_read_off_the_tape(self) -> None:
+    def test_the_tape_is_read_where_pieces_start_and_lines_run_across(self) -> None:
         _, _, plan = drawn("pinwheel")
-        edges = (0, 40, 60, 100, 116, 132, 152, 164)
-        assert owners(plan, "reading") == [f"{at * CM}" for at in edges]
-        assert {f"{at}" for at in edges} <= set(said(plan))
+        starts = (0, 40, 60, 100, 116, 132)
+        assert owners(plan, "reading") == [f"{at * CM}" for at in starts]
+        assert {f"{at}" for at in starts} <= set(said(plan))
 
-    def test_readings_too_close_to_stand_are_left_out_but_for_lines_right_across(self) -> None:
-        lay = replace(torn_at_random(3), mode=Mode.SHEARS, tears=())
+    @pytest.mark.parametrize(
+        "case", ["apron", "drawn-bodice", "gored-walking-skirt", "half-circle-skirt"]
+    )
+    def test_the_plans_readings_are_those_of_the_list(self, case: str) -> None:
+        """Every place that the list has chalked along the tape, and no other."""
+        told = load_record(GALLERY / case / "lay.json")
+        lay = told.lays[0]
+        listed = {Fraction(0)}
+        for step in steps(lay, told.units):
+            if ": chalk " in step.text and "selvedge;" in step.text:
+                listed |= set(places(step.text)[0])
+        plan = layout(told, lay, Paper.A4)
+        shown = {number(reading(int(owner), told.units)) for owner in owners(plan, "reading")}
+        assert shown == listed
+
+    @pytest.mark.parametrize("seed", range(8))
+    def test_as_many_places_are_read_as_there_is_room_for(self, seed: int) -> None:
+        lay = replace(torn_at_random(seed), mode=Mode.SHEARS, tears=())
         plan = layout(record(lay, "By shears"), lay, Paper.A4)
-        told = {int(owner) for owner in owners(plan, "reading")}
-        places = sorted(plan.view.x(at) for at in told)
-        assert all(b - a >= style.SMALL for a, b in pairwise(places))
+        told = [int(owner) for owner in owners(plan, "reading")]
+        every = {rect.x0 for _, rect in copies(lay)} | set(clear_lines(lay))
+        assert set(told) <= every
+        assert set(clear_lines(lay)) <= set(told)
+        room = ROWS * (plan.view.length(lay.bolt.along) // APART)
+        assert len(told) == min(len(every), room)
 
     def test_lines_right_across_are_read_however_close(self) -> None:
         case = checks()

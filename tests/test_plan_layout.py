@@ -199,13 +199,15 @@ def test_steps_are_set_as_they_are_told() -> None:
     assert len(boxes) == len(told)
 
 
-def test_steps_that_do_not_fit_are_said_to_be_on_the_sheet() -> None:
+def test_steps_that_do_not_fit_are_said_to_be_in_the_list() -> None:
     told = tuple(Step(n, n, f"Tear {n}, and mind how you go about it. " * 3) for n in range(1, 90))
     drawing = Drawing()
     area = Box(1000, 1000, 18_000, 6000)
     assert not notes.draw_steps(drawing, "Tear in this order", told, area)
     texts = [mark.text for mark in drawing.over if isinstance(mark, Words)]
-    match = re.fullmatch(r"Steps (\d+) to 89 are on the sheet\.", texts[-1])
+    match = re.fullmatch(
+        r"Steps (\d+) to 89 stand in the list that goes with this plan\.", texts[-1]
+    )
     assert match
     last = max(int(text) for text in texts if text.isdigit())
     assert int(match[1]) == last + 1

@@ -164,7 +164,7 @@ def test_the_layer_below_is_quiet_and_says_what_lies_on_it() -> None:
         "A-3", "B-2", "C-2",
     }  # fmt: skip
     texts = [getattr(mark, "text", "") for mark in plan.drawing.over]
-    assert [text for text in texts if text.startswith("under")] == [
+    assert [text for text in texts if text.startswith("under ")] == [
         "under A-2", "under B-1", "under C-1",
     ]  # fmt: skip
     assert "fold" in {label.owner for label in plan.drawing.labels if label.kind == "side"}
@@ -334,7 +334,7 @@ def test_notes_go_below_the_cloth_where_the_steps_need_their_room() -> None:
     assert heads["Chalk and cut in this order"].x0 > cloth.x1
     assert heads["Check"].y0 > cloth.y1
     assert heads["Check"].x1 < heads["Chalk and cut in this order"].x0
-    assert not any("on the sheet" in label.owner for label in plan.drawing.labels)
+    assert not any("goes with this plan" in label.owner for label in plan.drawing.labels)
     assert faults(plan, lay) == []
 
 

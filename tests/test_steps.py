@@ -200,7 +200,7 @@ def test_leftovers_name_remnants_first() -> None:
     )
     assert leftovers(lay, System.CM) == (
         "Remnant to keep: 75 along × 40 cm across.",
-        "Waste, squaring and selvedges counted: 6.3 % of the cloth.",
+        "Waste: 6.3 % of the cloth.",
     )
     # The remnant stands in the steps as one, the narrow end as what is left.
     texts = [step.text for step in steps(lay, System.CM)]

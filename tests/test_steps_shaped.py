@@ -9,6 +9,7 @@ from plan_shapes import SHAPED, Table, cut_out, wool
 
 from marker.geometry.shapes import ring_sector
 from marker.piece import Edges, Grain, Piece
+from marker.plan.pairing import plain_turn
 from marker.plan.runs import Work
 from marker.plan.steps import steps
 from marker.units import CM, System
@@ -20,11 +21,12 @@ def told(name: str) -> list[tuple[str, str]]:
 
 def test_a_lay_of_gores_is_chalked_and_cut_from_the_free_end() -> None:
     lines = told("gores")
-    assert lines[0] == (
-        "first",
-        "Once the end is squared, chalk round every piece before you cut on: along from the "
-        "squared end, across from the outer edge of the near selvedge. A shaped piece lies with "
-        "its leftmost and its nearest point at the places told.",
+    assert lines[0][1].startswith("Square the cut end: ")
+    assert lines[1] == (
+        "then",
+        "Chalk round every piece before you cut on: along from the squared end, across from the "
+        "outer edge of the near selvedge. A shaped piece lies with its leftmost and its nearest "
+        "point at the places told.",
     )
     assert lines[2][1] == (
         "Cut right across at 84.7 cm, along a thread: a drop of 84.7 cm with A-1 to A-4."
@@ -65,6 +67,23 @@ def test_bias_and_turned_over_are_said_where_a_piece_is_chalked() -> None:
     assert any(text.startswith("C-1 to C-5 (hem binding strip), on the bias: ") for text in lines)
     (over,) = [text for text in lines if "turned over" in text]
     assert over.startswith("B-2 (yoke), waist to the free end, turned over: ")
+
+
+def test_strips_that_differ_by_half_a_turn_are_chalked_in_one_step() -> None:
+    """A strip with slanting ends is the same after half a turn, so are those cut on the bias."""
+    lay = SHAPED["bias"]().lays[0]
+    lines = [step.text for step in steps(lay, System.CM)]
+    turned = tuple(
+        replace(spot, turn=(spot.turn + 180) % 360) if spot.id in ("C-2", "C-3") else spot
+        for spot in lay.placements
+    )
+    assert [step.text for step in steps(replace(lay, placements=turned), System.CM)] == lines
+    strips = [spot for spot in turned if spot.letter == "C"]
+    assert len({spot.turn for spot in strips}) == 2
+    assert {plain_turn(lay.piece("C"), spot) for spot in strips} == {strips[0].turn % 180}
+    gore = SHAPED["gores"]().lays[0]
+    turns = {plain_turn(gore.piece("A"), s) for s in gore.placements if s.letter == "A"}
+    assert turns == {0, 180}
 
 
 def test_tears_come_first_then_the_part_for_the_shears_by_its_own_corner() -> None:
@@ -115,9 +134,9 @@ def test_folded_cloth_is_chalked_on_its_upper_layer(line: str) -> None:
 
 def test_folding_comes_before_the_chalk_and_nothing_below_is_chalked() -> None:
     lines = told("folded")
-    assert lines[0][1].startswith(
-        "Once the end is squared, fold the cloth lengthwise, right sides together, selvedge on "
-        "selvedge, and pin it: "
+    assert [numbers for numbers, _ in lines][:2] == ["1", "then"]
+    assert lines[1][1].startswith(
+        "Fold the cloth lengthwise, right sides together, selvedge on selvedge, and pin it: "
     )
     chalked = " ".join(text.split(" with ")[0] for _, text in lines if ": chalk " in text)
     assert "A-3" not in chalked
@@ -189,11 +208,16 @@ def test_a_piece_that_no_name_tells_apart_is_told_by_its_draft() -> None:
     across = {"grain": Grain.EITHER, "edges": both}
     assert facing(90, **across).startswith("A-1 (facing), top to the near edge: ")
     assert facing(270, **across).startswith("A-1 (facing), hem to the near edge: ")
+    one = Edges(high="front edge", end="towards the back")
+    assert facing(0, edges=one).startswith(
+        "A-1 (facing), “towards the back” away from the free end: "
+    )
+    assert facing(180, edges=one).startswith("A-1 (facing), “towards the back” to the free end: ")
     bare = {"grain": Grain.EITHER, "edges": Edges()}
     for turn, words in (
-        (0, "as it is drafted"),
-        (90, "a quarter turn to the left of its draft"),
-        (180, "half a turn from its draft"),
-        (270, "a quarter turn to the right of its draft"),
+        (0, "the way it is drafted"),
+        (90, "its draft turned a quarter to the left"),
+        (180, "its draft turned half round"),
+        (270, "its draft turned a quarter to the right"),
     ):
         assert facing(turn, **bare).startswith(f"A-1 (facing), {words}: ")

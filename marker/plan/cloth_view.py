@@ -346,7 +346,7 @@ def finish(scene: Scene, span: tuple[int, int]) -> Sight | None:
     draw_tape(
         drawing, view, scene.units, [tail[-1][0] for tag in scene.bottom for tail in tag.tails]
     )
-    name_sides(drawing, view, scene.lay.cloth.folded)
+    name_sides(drawing, view, scene.lay)
     above.draw(drawing, 0, down=False)
     below.draw(drawing, scene.edge, down=True)
     return Sight(view, drawing, above.depth, style.TAPE + below.depth, frozenset(scene.keyed))

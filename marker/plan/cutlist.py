@@ -1,6 +1,6 @@
 """A lay for shears in words: drops cut right across, and pieces chalked by their place.
 
-All measures run from the squared end and from the outer edge of the near selvedge, so that
+All measures run from the squared end and from the near edge of the cloth, so that
 small slips never add up; therefore everything is chalked before the cloth is cut up.
 """
 
@@ -10,13 +10,14 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from marker.lay import Placement
+from marker.plan import words
 from marker.plan.cutout import OF_SHAPES, Measured, cut_out, place_pieces
 from marker.plan.drops import Drop, drops
-from marker.plan.folded import FOLDING, upper
+from marker.plan.folded import folding, upper
 from marker.plan.runs import Work, count, join_ids, spare
 from marker.plan.told import MOST_READINGS, Step, readings
 
-PLACES = "along from {end}, across from the outer edge of the near selvedge"
+PLACES = "along from {end}, across from the {side}"
 
 
 def end_word(work: Work) -> str:
@@ -25,17 +26,17 @@ def end_word(work: Work) -> str:
 
 
 def chalk_all(work: Work) -> str:
-    """The line that stands before all others."""
-    places = PLACES.format(end=end_word(work))
+    """What is chalked before any piece is cut."""
+    side = f"near {words.side(work.lay)}"
+    outer = f"outer edge of the {side}" if work.lay.cloth.selvedge else side
+    places = PLACES.format(end=end_word(work), side=outer)
     if work.lay.shaped:
         places += f". {OF_SHAPES}"
     chalk = "chalk round every piece" if work.lay.shaped else "chalk every outline"
     if work.lay.cloth.folded:
-        once = "Once the end is squared, fold" if work.lay.bolt.x0 < 0 else "Fold"
-        return f"{once} {FOLDING}; then {chalk} of the upper layer: {places}."
-    if work.lay.bolt.x0 < 0:
-        return f"Once the end is squared, {chalk} before you cut on: {places}."
-    return f"{chalk.capitalize()} before you cut: {places}."
+        return f"Fold {folding(work.lay)}; then {chalk} of the upper layer: {places}."
+    on = " on" if work.lay.bolt.x0 < 0 else ""
+    return f"{chalk.capitalize()} before you cut{on}: {places}."
 
 
 def cut_steps(work: Work) -> tuple[Step, ...]:
@@ -79,7 +80,7 @@ def _lines(work: Work) -> Iterator[tuple[str, tuple[int, ...]]]:
 
 def measured(work: Work) -> Measured:
     """Where the places of a whole cloth are measured from."""
-    return Measured(0, 0, end_word(work), "the near selvedge")
+    return Measured(0, 0, end_word(work), f"the near {words.side(work.lay)}")
 
 
 def _runs(found: Sequence[Drop]) -> Iterator[tuple[Drop, ...]]:

@@ -13,19 +13,21 @@ from marker.lay import Placement
 from marker.piece import Grain, Piece
 from marker.plan.drops import Laid, copies
 from marker.plan.folded import fold_at, lies_below, on_fold, under
-from marker.plan.pairing import Grid, grids
+from marker.plan.pairing import Grid, grids, plain_turn
 from marker.plan.runs import Work, join_ids
-from marker.plan.sizes import edge_name
+from marker.plan.sizes import edge_name, spoken
 from marker.plan.told import MOST_READINGS, readings
 
 OF_SHAPES = "A shaped piece lies with its leftmost and its nearest point at the places told"
 FACES = 0.7
 """An edge faces a way if it does within 45 degrees of it, where it is half way along."""
+FREE_END = "to the free end", "away from the free end"
+SIDES = "to the near edge", "to the far edge"
 TURNED = {
-    0: "as it is drafted",
-    90: "a quarter turn to the left of its draft",
-    180: "half a turn from its draft",
-    270: "a quarter turn to the right of its draft",
+    0: "the way it is drafted",
+    90: "its draft turned a quarter to the left",
+    180: "its draft turned half round",
+    270: "its draft turned a quarter to the right",
 }
 
 
@@ -54,7 +56,7 @@ def place_pieces(work: Work, held: Sequence[Laid], base: Measured) -> Iterator[s
             tall = fold_at(work.lay) // 2 - grid.spots[0].rect(piece).y0
         size = f"{work.number(first.along)} along × {work.number(tall)} {work.units.value}"
         yield (
-            f"{_ids(grid, partners)} ({work.names[piece.letter]}){_way(work, grid, piece)}: "
+            f"{_ids(grid, partners)} ({work.names[piece.letter]}){_way(work, grid.spots[0])}: "
             f"chalk {_along(work, grid.xs, base)} and {_over(work, grid.ys, base)}; "
             f"{each}{size} across."
         )
@@ -68,7 +70,11 @@ def _grids(
     for spot, rect in held:
         kind = on_fold(work.lay, spot), spot.id in partners
         kinds.setdefault(kind, []).append((spot, _from(rect, base)))
-    found = [grid for alike in kinds.values() for grid in grids(alike, MOST_READINGS)]
+
+    def like(spot: Placement) -> object:
+        return _way(work, spot), plain_turn(work.lay.piece(spot.letter), spot)
+
+    found = [grid for alike in kinds.values() for grid in grids(alike, MOST_READINGS, like)]
     return sorted(found, key=lambda grid: (grid.xs[0], grid.ys[0]))
 
 
@@ -86,9 +92,9 @@ def _ids(grid: Grid, partners: dict[str, str]) -> str:
     return f"{ids} with {', '.join(join_ids(pairs))} underneath"
 
 
-def _way(work: Work, grid: Grid, piece: Piece) -> str:
+def _way(work: Work, spot: Placement) -> str:
     """Which way a shaped piece lies: an edge towards the free end, the bias, turned over."""
-    spot = grid.spots[0]
+    piece = work.lay.piece(spot.letter)
     # A copy alone in the lower layer is chalked on the upper one, as its mirror image.
     over = lies_below(work.lay, spot)
     told = []
@@ -106,19 +112,21 @@ def _way(work: Work, grid: Grid, piece: Piece) -> str:
 def _facing(piece: Piece, spot: Placement, over: bool) -> str:
     """How a shaped piece lies: an edge and where it faces, or the turn from its draft.
 
-    The free end is told of if an edge faces it, unless another of the same name faces away;
-    then the near or the far edge. `over`: it is chalked as its mirror image across the cloth.
+    The free end is told of if an edge faces it or faces away, unless another of the same name
+    lies opposite; then the near or the far edge. `over`: it is chalked as its mirror image
+    across the cloth.
     """
     if piece.outline is None:
         return ""
     faces = [_face(piece, spot, edge, over) for edge in piece.outline.edges]
-    for way, wheres in ((0, ("free end",)), (1, ("near edge", "far edge"))):
+    for way, wheres in ((0, FREE_END), (1, SIDES)):
         ends = [max(faces, key=partial(_rank, way, side)) for side in (-1, 1)]
-        for side, face, where in zip((-1, 1), ends, wheres, strict=False):
+        for side, face, where in zip((-1, 1), ends, wheres, strict=True):
             alone = ends[0].name != ends[1].name
             if face.name and alone and side * face.out[way] >= FACES:
-                return f"{face.name} to the {where}"
-    return TURNED[-spot.turn % 360 if over else spot.turn]
+                return f"{spoken(face.name)} {where}"
+    turn = plain_turn(piece, spot)
+    return TURNED[-turn % 360 if over else turn]
 
 
 @dataclass(frozen=True)

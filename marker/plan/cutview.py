@@ -8,6 +8,7 @@ from marker.lay import Lay
 from marker.plan import rings, style
 from marker.plan.cutlist import numbered_lines
 from marker.plan.drops import clear_lines, copies
+from marker.plan.folded import upper
 from marker.plan.margins import Tag
 from marker.plan.page import Box, View
 from marker.plan.runs import Work, reading
@@ -15,7 +16,9 @@ from marker.plan.verbs import Drawing
 from marker.units import set_fractions
 
 APART = style.SMALL + 3 * style.GAP
-"""Readings closer than this on paper could not stand side by side, even turned."""
+"""The room that a reading takes along the cloth when it is turned."""
+ROWS = 2
+"""In so many rows readings may stand, and no more of them are told than there is room for."""
 
 
 def line_boxes(view: View, lay: Lay) -> list[Box]:
@@ -59,14 +62,18 @@ def ring_tags(view: View, work: Work) -> Iterator[Tag]:
 
 
 def reading_tags(view: View, work: Work, edge: int) -> Iterator[Tag]:
-    """Tape readings at every line right across, and at piece edges as far as there is room."""
-    lay = work.lay
-    # Edges near the tape come first: they are the ones chalked straight from it.
-    low = sorted((rect for _, rect in copies(lay)), key=lambda rect: (rect.y0, rect.x0))
-    kept = list(clear_lines(lay))
-    for at in (x for rect in low for x in (rect.x0, rect.x1)):
-        if all(abs(view.x(at) - view.x(other)) >= APART for other in kept):
-            kept.append(at)
-    for at in sorted(kept):
-        figures = set_fractions(reading(at, work.units))
+    """Tape readings at every line right across, and wherever the list has a piece chalked."""
+    told: dict[str, int] = {}
+    for at in _chalked(work.lay):
+        told.setdefault(set_fractions(reading(at, work.units)), at)
+    most = ROWS * max(1, view.length(work.lay.bolt.along) // APART)
+    for figures, at in sorted(list(told.items())[:most], key=lambda one: one[1]):
         yield rings.reading_tag(view, at, f"{at}", figures, edge)
+
+
+def _chalked(lay: Lay) -> Iterator[int]:
+    """Where chalk or shears are set by the tape, what must not be missing first."""
+    yield from clear_lines(lay)
+    # Pieces near the tape come next: they are the ones chalked straight from it.
+    low = sorted((rect for _, rect in upper(lay, copies(lay))), key=lambda r: (r.y0, r.x0))
+    yield from (rect.x0 for rect in low)

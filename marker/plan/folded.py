@@ -10,12 +10,17 @@ from collections.abc import Sequence
 
 from marker.geometry import Rect
 from marker.lay import Lay, Placement
+from marker.plan import words
 from marker.plan.drops import Laid, copies
 
-FOLDING = (
-    "the cloth lengthwise, right sides together, selvedge on selvedge, and pin it: the plan shows "
-    "it unfolded, and what lies beyond the fold line lies underneath"
-)
+
+def folding(lay: Lay) -> str:
+    """How the cloth is folded, behind the verb."""
+    side = words.side(lay)
+    return (
+        f"the cloth lengthwise, right sides together, {side} on {side}, and pin it: the plan "
+        "shows it unfolded, and what lies beyond the fold line lies underneath"
+    )
 
 
 def fold_at(lay: Lay) -> int:

@@ -1,12 +1,13 @@
-"""What to heed before the first tear or cut: flaws, the repeat, what to chalk."""
+"""What to heed before the work goes on: flaws, the repeat, what to chalk."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from marker.geometry import Rect
-from marker.lay import Lay, Mode
+from marker.lay import Direction, Lay, Mode
 from marker.piece import Wise
+from marker.plan import words
 from marker.plan.cutlist import chalk_all, end_word
 from marker.plan.repeats import MatchedSet, matched_sets, repeat_of
 from marker.plan.runs import Work, join_ids
@@ -30,17 +31,30 @@ def flaws(lay: Lay) -> dict[int, Rect]:
     return {n: rect for n, rect in clipped.items() if rect.along > 0 and rect.across > 0}
 
 
-def first_of_all(work: Work) -> tuple[Step, ...]:
-    """The lines that stand before the numbered ones."""
-    return tuple(Step(0, 0, text) for text in _lines(work))
+def with_heed(work: Work, told: Sequence[Step]) -> tuple[Step, ...]:
+    """The numbered lines with those to heed: what is measured stands behind the squaring."""
+    at = _squared(work, told)
+    first = [Step(0, 0, _check_match(work, one)) for one in matched_sets(work.lay)]
+    measured = [Step(0, 0, text, "then" if at else "first") for text in _measured(work)]
+    return (*first, *told[:at], *measured, *told[at:])
 
 
-def _lines(work: Work) -> Iterator[str]:
+def _squared(work: Work, told: Sequence[Step]) -> int:
+    """How many lines it takes until the end is squared."""
+    lay = work.lay
+    if lay.bolt.x0 >= 0:
+        return 0
+    across = (t.number for t in lay.tears if t.direction is Direction.ACROSS and t.at == 0)
+    number = next(across, 1)
+    places = (i for i, step in enumerate(told, 1) if step.first <= number <= step.last)
+    return next(places, 0)
+
+
+def _measured(work: Work) -> Iterator[str]:
+    """What is chalked before the cloth is parted, by measures from the squared end."""
     found = [rect for rect in flaws(work.lay).values() if rect.x1 > 0]
     if found:
         yield _chalk_flaws(work, found)
-    for one in matched_sets(work.lay):
-        yield _check_match(work, one)
     if work.lay.mode is Mode.SHEARS:
         yield chalk_all(work)
 
@@ -60,7 +74,7 @@ def _chalk_flaws(work: Work, found: list[Rect]) -> str:
 def _breadth(work: Work, rect: Rect) -> str:
     if rect.across == work.lay.bolt.across:
         return "right across"
-    return f"{_span(work, rect.y0, rect.y1)} from the near selvedge"
+    return f"{_span(work, rect.y0, rect.y1)} from the near {words.side(work.lay)}"
 
 
 def _span(work: Work, low: int, high: int) -> str:

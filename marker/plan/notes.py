@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from marker.lay import Lay
 from marker.plan import legend, style, words
@@ -28,7 +28,7 @@ COLUMN_GAP = 700
 LEAST_COLUMN, MOST_COLUMN = 7200, 18500
 MOST_PIECES = 8
 MOST_LEFT = 6
-"""Lines on what is left over; the sheet tells all."""
+"""Lines on what is left over."""
 MOST_SCRAPS = 4
 """The same where shaped pieces leave many small remnants between them."""
 BOX = 260
@@ -95,10 +95,7 @@ def notes(record: Record, lay: Lay, n: int, keyed: frozenset[str]) -> Notes:
     units = record.units
     return Notes(
         words.order(lay),
-        tuple(
-            Step(step.first, step.last, clean(set_fractions(step.text)))
-            for step in steps(lay, units)
-        ),
+        tuple(replace(step, text=clean(set_fractions(step.text))) for step in steps(lay, units)),
         set_fractions(repeat_words(View(lay.bolt, n), lay, units)),
         _left(lay, units),
         _wearers(record, lay),
@@ -110,13 +107,9 @@ def notes(record: Record, lay: Lay, n: int, keyed: frozenset[str]) -> Notes:
 
 
 def _left(lay: Lay, units: System) -> tuple[str, ...]:
-    """What is left over, the largest first; a long list is cut short before its last line."""
-    lines = [set_fractions(line) for line in leftovers(lay, units)]
+    """What is left over, the largest first; of many remnants the smaller ones are counted."""
     most = MOST_SCRAPS if lay.shaped else MOST_LEFT
-    if len(lines) > most:
-        more = len(lines) - most + 1
-        lines[most - 2 : -1] = [f"{more} lines more stand in the sheet."]
-    return tuple(lines)
+    return tuple(set_fractions(line) for line in leftovers(lay, units, most))
 
 
 def _wearers(record: Record, lay: Lay) -> str:
@@ -218,7 +211,7 @@ def draw_steps(drawing: Drawing, heading: str, told: tuple[Step, ...], area: Box
             y += len(lines) * pitch + size // 4
     if setting.rest:
         first, last = setting.rest[0].first, setting.rest[-1].last
-        text = f"Steps {first or 1} to {last} are on the sheet."
+        text = f"Steps {first or 1} to {last} stand in the list that goes with this plan."
         drawing.say("step", (area.x0, area.y1 - 80), text, size, bold=True)
     return not setting.rest
 

@@ -22,14 +22,14 @@ MANNER = (
 )
 MANNER_CUT = " Where it says cut, draw out a thread at the snip and follow its gap with shears."
 MANNER_SHEARS = (
-    "Lay the cloth flat as on the plan, free end at the left, near selvedge towards you, with "
+    "Lay the cloth flat as on the plan, free end at the left, near {side} towards you, with "
     "a tape along it. Lines on the plan are where the shears go."
 )
 MANNER_REGION = (
     " A part for the shears is torn off whole; what lies in it is cut out afterwards, with shears."
 )
 MANNER_FOLDED = (
-    "The plan shows the cloth unfolded, free end at the left, near selvedge towards you. On the "
+    "The plan shows the cloth unfolded, free end at the left, near {side} towards you. On the "
     "table the far half lies under the near one, and shears go through both layers at once."
 )
 
@@ -94,9 +94,9 @@ def _heading(lay: Lay, figures: Figures) -> str:
 def _manner(lay: Lay) -> str:
     """How to set about it, in two or three sentences."""
     if lay.cloth.folded:
-        return MANNER_FOLDED
+        return MANNER_FOLDED.format(side=words.side(lay))
     if lay.mode is Mode.SHEARS:
-        return MANNER_SHEARS
+        return MANNER_SHEARS.format(side=words.side(lay))
     return (
         MANNER
         + (MANNER_REGION if lay.regions else "")

@@ -13,7 +13,7 @@ from marker.geometry import Rect
 from marker.lay import Lay, Mode, Tear
 from marker.plan.cutlist import cut_steps
 from marker.plan.cutout import region_lines
-from marker.plan.heed import first_of_all
+from marker.plan.heed import with_heed
 from marker.plan.parting import exceptions, how
 from marker.plan.runs import Run, Work, count, spare
 from marker.plan.told import MOST_READINGS, Step, readings
@@ -27,7 +27,7 @@ def steps(lay: Lay, units: System) -> tuple[Step, ...]:
     """A lay in the order of work: what to heed first, then every tear, or every piece to cut."""
     work = Work(lay, units)
     told = cut_steps(work) if lay.mode is Mode.SHEARS else _tear_steps(work)
-    return (*first_of_all(work), *told, *_for_shears(work, told[-1].last if told else 0))
+    return with_heed(work, (*told, *_for_shears(work, told[-1].last if told else 0)))
 
 
 def _for_shears(work: Work, last: int) -> Iterator[Step]:

@@ -6,25 +6,40 @@ from itertools import groupby
 
 from marker.geometry import Rect
 from marker.lay import Lay, Mode
+from marker.plan import words
 from marker.plan.drops import drops
 from marker.plan.runs import Work, count, reading, spare
 from marker.units import System, is_rounded
 
 
-def leftovers(lay: Lay, units: System) -> tuple[str, ...]:
-    """What is left: the remnants worth keeping, the largest first, then a word on the waste."""
+def leftovers(lay: Lay, units: System, most: int = 0) -> tuple[str, ...]:
+    """What is left: the remnants worth keeping, the largest first, then a word on the waste.
+
+    With `most` the list has no more lines than that, and the smaller remnants are counted.
+    """
     kept = [offcut.rect for offcut in lay.offcuts if offcut.keep]
     sizes = sorted((-r.area, r.along, r.across, _spoiled(lay, r)) for r in kept)
+    kinds = [(len(list(same)), size) for size, same in groupby(sizes)]
+    waste = words.waste(lay)
+    last = [] if waste == "0.0 %" else [_waste(lay, waste)]
+    told = len(kinds)
+    if 0 < most < len(kinds) + len(last):
+        told = most - 1 - len(last)
     lines = [
-        _remnants(len(list(same)), along, across, units) + (", a flaw in it." if flaw else ".")
-        for (_, along, across, flaw), same in groupby(sizes)
+        _remnants(number, along, across, units) + (", a flaw in it." if flaw else ".")
+        for number, (_, along, across, flaw) in kinds[:told]
     ]
-    waste = lay.bolt.area - lay.used - sum(rect.area for rect in kept)
-    if waste:
-        tenths = (waste * 2000 + lay.bolt.area) // (2 * lay.bolt.area)
-        share = f"{tenths // 10}.{tenths % 10} %" if tenths else "under 0.1 %"
-        lines.append(f"Waste, squaring and selvedges counted: {share} of the cloth.")
-    return tuple(lines) or ("Nothing is left over.",)
+    if rest := sum(number for number, _ in kinds[told:]):
+        lines.append(f"{count(rest).capitalize()} smaller remnants to keep.")
+    return (*lines, *last) or ("Nothing is left over.",)
+
+
+def _waste(lay: Lay, share: str) -> str:
+    """The waste, and what is reckoned to it and what is not."""
+    trimmed = lay.cloth.selvedge and not lay.cloth.keep_selvedges
+    parts = [word for word, so in (("squaring", lay.bolt.x0 < 0), ("selvedges", trimmed)) if so]
+    with_it = f", {' and '.join(parts)} counted" if parts else ""
+    return f"Waste{with_it}: {share} of the cloth."
 
 
 def _remnants(number: int, along: int, across: int, units: System) -> str:

@@ -19,6 +19,11 @@ from marker.plan.whose import saved_data, shared, wearers
 from marker.record import Record
 from marker.units import System
 
+MEANING = (
+    "used: the pieces' share of the lay, over the whole width; waste: the share of the whole cloth "
+    "that becomes neither a piece nor a remnant to keep"
+)
+"""The two shares are of different wholes, and need not make 100 %."""
 QUIET_SECONDS = 1.0
 """A solve shorter than this passes without a word."""
 
@@ -39,6 +44,7 @@ def show(record: Record, written: tuple[Path, ...]) -> None:
         row = {**cloth_row(lay, record.units), "goals_in_short": goals_in_short(lay)}
         table.add_row(*(Text(row[key]) for key in keys.values()))
     console.print(table)
+    console.print(Text(MEANING))
     for sentence in record.choices + _advice(record):
         console.print(Text(sentence))
     console.print(Text("written: " + ", ".join(str(path) for path in written)), soft_wrap=True)

@@ -1,11 +1,13 @@
-"""The tape that lies along the near selvedge."""
+"""The tape that lies along the near side of the cloth."""
 
 from __future__ import annotations
 
+from marker.lay import Lay
 from marker.plan import style
 from marker.plan.lettering import width
 from marker.plan.page import View
 from marker.plan.verbs import Drawing
+from marker.plan.words import side
 from marker.units import CM, INCH, System
 
 LADDERS = {
@@ -14,7 +16,7 @@ LADDERS = {
 }
 LEAST_TICK, LEAST_FIGURE = 140, 1100
 FOLD = "fold"
-SIDES = "free end", "near selvedge", "far selvedge"
+END = "free end"
 
 
 def draw_tape(drawing: Drawing, view: View, units: System, leaders: list[int]) -> None:
@@ -52,18 +54,19 @@ def draw_tape(drawing: Drawing, view: View, units: System, leaders: list[int]) -
     drawing.label("tape", units.value, box)
 
 
-def name_sides(drawing: Drawing, view: View, folded: bool = False) -> None:
-    """Name the free end, the two selvedges and the fold in the gutters beside the cloth."""
+def name_sides(drawing: Drawing, view: View, lay: Lay) -> None:
+    """Name the free end, the two sides and the fold in the gutters beside the cloth."""
     cloth, size = view.box(view.bolt), style.LEAST
     left, right = cloth.x0 - 150, cloth.x1 + 150 + size * 3 // 4
-    end, near, far = (width(text, size) for text in SIDES)
+    beside = f"near {side(lay)}", f"far {side(lay)}"
+    end, near, far = (width(text, size) for text in (END, *beside))
     if end < cloth.height and view.bolt.x0 <= 0:
-        box = drawing.words((left, cloth.middle[1]), SIDES[0], size, anchor="middle", turned=True,
+        box = drawing.words((left, cloth.middle[1]), END, size, anchor="middle", turned=True,
                             colour=style.SOFT)  # fmt: skip
-        drawing.label("side", SIDES[0], box)
-    if near + far + 300 + (width(FOLD, size) + 300) * folded < cloth.height:
-        sides = [(SIDES[1], cloth.y1, "start"), (SIDES[2], cloth.y0, "end")]
-        if folded:
+        drawing.label("side", END, box)
+    if near + far + 300 + (width(FOLD, size) + 300) * lay.cloth.folded < cloth.height:
+        sides = [(beside[0], cloth.y1, "start"), (beside[1], cloth.y0, "end")]
+        if lay.cloth.folded:
             sides.append((FOLD, cloth.middle[1], "middle"))
         for text, y, anchor in sides:
             box = drawing.words((right, y), text, size, anchor=anchor, turned=True,

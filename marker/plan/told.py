@@ -15,18 +15,20 @@ MOST_READINGS = 6
 class Step:
     """What one line of the plan says; it stands for the steps `first` to `last`.
 
-    Numbers are those of the tears; lines to heed before all of them have the number nought.
+    Numbers are those of the tears; lines to heed beside them have the number nought, and
+    are led in by a word.
     """
 
     first: int
     last: int
     text: str
+    lead: str = "first"
 
     @property
     def numbers(self) -> str:
-        """The steps as they are told beside the text: "4", "6 to 11", or "first"."""
+        """The steps as they are told beside the text: "4", "6 to 11", "first" or "then"."""
         if not self.first:
-            return "first"
+            return self.lead
         return f"{self.first}" if self.first == self.last else f"{self.first} to {self.last}"
 
 

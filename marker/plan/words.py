@@ -62,6 +62,12 @@ def parted(lay: Lay) -> str:
     return "torn" if lay.mode is Mode.TEAR else "cut"
 
 
+def side(lay: Lay) -> str:
+    """What the two sides of a cloth are: a selvedge, or the mere edge of a scrap."""
+    asked = any(piece.selvedges for piece in lay.pieces)
+    return "selvedge" if lay.cloth.selvedge or asked else "edge"
+
+
 def order(lay: Lay) -> str:
     """The heading over the steps."""
     if lay.mode is Mode.SHEARS:
@@ -84,13 +90,17 @@ def used(lay: Lay) -> str:
     The lay is taken over the whole width, selvedges counted (marker efficiency as in NIMI,
     Trade Theory 2024, p. 32).
     """
-    return f"{_used_tenths(lay) / 10:.1f} %"
+    return f"{lay.used * 1000 // (lay.length * lay.cloth.laid_width) / 10:.1f} %"
 
 
 def waste(lay: Lay) -> str:
-    """The rest of the lay, so that used and waste make 100 %."""
-    return f"{(1000 - _used_tenths(lay)) / 10:.1f} %"
+    """Share of the whole cloth that becomes neither a piece nor a remnant to keep, to 0.1 %.
 
-
-def _used_tenths(lay: Lay) -> int:
-    return lay.used * 1000 // (lay.length * lay.cloth.laid_width)
+    It is all that is thrown away: what is squared off, selvedges that are parted from the
+    pieces, and what lies between and behind them. This is the one meaning of the word.
+    """
+    wasted = lay.bolt.area - lay.used - sum(o.rect.area for o in lay.offcuts if o.keep)
+    tenths = (wasted * 2000 + lay.bolt.area) // (2 * lay.bolt.area)
+    if wasted and not tenths:
+        return "under 0.1 %"
+    return f"{tenths / 10:.1f} %"
