@@ -20,6 +20,8 @@ from marker.piece import Grain, Mark, MarkKind, Piece, Pieced
 from marker.referee.strips import segment_faults
 from marker.solver import share, solve
 from marker.solver.share import Shared, share_out
+from marker.solver.share_level import level
+from marker.solver.share_model import Segment, Shares
 from marker.units import CM, INCH, MM
 
 SEAM = CM
@@ -88,6 +90,38 @@ def test_a_facing_is_pieced_from_three_scraps() -> None:
     (sentence,) = found.sentences
     assert "pieced from 4 strips of 84.5 cm" in sentence
     assert "with 3, cut to whole millimetres, it was proved not to fit" in sentence
+
+
+def test_segments_a_step_apart_on_one_cloth_are_made_alike() -> None:
+    """2 x 73.4 + 73.2 as well as 73.4 + 2 x 73.3 make 220, and only the first needs no sliver."""
+    pieced = strip(274 * CM, "a", "b", "c").pieced
+    assert pieced
+    found = [Segment("b", 734 * MM), Segment("b", 733 * MM), Segment("c", 733 * MM)]
+    assert level(found, pieced) == (
+        Segment("b", 734 * MM), Segment("b", 734 * MM), Segment("c", 732 * MM),
+    )  # fmt: skip
+    whole = [*found, Segment("a", 600 * MM)]
+    assert sum(each.length for each in level(whole, pieced)) == 2800 * MM
+    # None is made shorter than the least, none is let out by much, and pitches are kept.
+    assert level(found[:2], pieced) == (Segment("b", 734 * MM),) * 2
+    least = replace(pieced, least=733 * MM)
+    assert level(found, least)[2] == Segment("c", 733 * MM)
+    assert level(found, replace(pieced, pitch=40 * CM)) == tuple(found)
+    far = [Segment("b", 734 * MM), Segment("b", 700 * MM)]
+    assert level(far, pieced) == tuple(far)
+
+
+def test_levelled_segments_are_taken_only_where_they_fit(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Side by side on one scrap; on another two end to end that fill it but for 0.5 mm."""
+    uneven = Segment("b", 734 * MM), Segment("b", 733 * MM)
+    piece = strip(uneven[0].length + uneven[1].length - 2 * SEAM, "b")
+    for width, length, fits in ((40 * CM, 80 * CM, True), (17 * CM, 1467 * MM + MM // 2, False)):
+        cloths = {"b": scrap("b", width, length)}
+        tried = share.Tried(Shares({}, {0: uneven}), (0, 0, 2, MM))
+        monkeypatch.setattr(share, "_better", lambda *_, tried=tried: tried)
+        found = share_out(cloths, [piece], {"b": Mode.TEAR}, iterations=10)
+        assert len(segments(found)) == (1 if fits else 2)
+        monkeypatch.undo()
 
 
 def test_marks_keep_their_distance_to_either_end() -> None:

@@ -155,6 +155,11 @@ def choices(letter: str, lines: Lines, tall: bool) -> list[Block]:
         found += flat
         if tall:
             found += [block.upright() for block in (*flat[-2:], *flat[:-2])]
+        if len(lines) > 2:
+            # In a narrow strip two lines may stand where three would touch its folds.
+            (first, _), (second, _), *rest = lines
+            two = beside(letter, ((f"{first}, {second}", False), *rest), tier)
+            found += [two.upright()] if tall else [two]
     last = in_line("", ((letter, True), *lines), len(style.BLOCKS) - 1)
     found.append(last)
     return [*found, last.upright()] if tall else found

@@ -121,6 +121,16 @@ class Room:
         """Tell whether a mark on a piece runs under a label."""
         return _over(self.soft, area)
 
+    def dodges(self, box: Box) -> bool:
+        """Tell whether a label stands clear of the marks on a piece, and not just off them."""
+        return not self.marked(box.grown(style.CLEAR))
+
+    def grazed(self, box: Box) -> bool:
+        """Tell whether a mark runs under the rim of a label, not through the middle of it."""
+        x, y = box.width // 4, box.height // 4
+        inner = Box(box.x0 + x, box.y0 + y, box.x1 - x, box.y1 - y)
+        return any(box.hits(one) and not inner.hits(one) for one in self.soft.near(box))
+
     def covers(self, area: Box | Slab) -> bool:
         """Tell whether a label there would be set over a mark or a stripe."""
         return self.marked(area) or _over(self.faint, area)
@@ -202,7 +212,7 @@ def find(room: Room, area: Box, width: int, height: int) -> Box | None:
     second = None
     for box in spots(area, width, height):
         if room.free(box):
-            if not room.marked(box):
+            if room.dodges(box):
                 return box
             second = second or box
     return second

@@ -16,6 +16,11 @@ from marker.plan.verbs import Drawing
 
 SLIDES = (50, 35, 65, 22, 78, 12, 88)
 """Where along an edge its name is tried, per cent."""
+AWAY = (70, 130, 220, 320)
+"""How far off its line a name is tried."""
+FURTHER = (450, 600, 750)
+"""Where it is tried next, if it would else stand over another line."""
+
 LEAST_ARROW, LONGEST_ARROW = 700, 4500
 LEAST_DEPTH = 650
 """In a shallower piece, the name of an edge could be taken for the other edge's."""
@@ -201,9 +206,13 @@ def beside_line(
     if long > (one.box.height if upright else one.box.width) * 4 // 5:
         return False
     places = _notch_places if abs(x1 - x0) + abs(y1 - y0) < long else _line_places
+    across = one.box.width if upright else one.box.height
     for dodge in (True, False):
-        for box, flat in places(one.box, line, long, tall):
-            if one.box.grown(-40).holds(box) and room.free(box, dodge=dodge):
+        for box, flat in places(one.box, line, long, tall, across // 3 if dodge else 0):
+            if not one.box.grown(-40).holds(box) or not room.free(box, dodge=dodge):
+                continue
+            # A word that breaks a line is read with a gap in it, one on its rim as a blot.
+            if dodge or not room.grazed(box):
                 _set(drawing, room, box, text, size, flat)
                 drawing.label(kind, one.spot.id, box)
                 return True
@@ -211,11 +220,11 @@ def beside_line(
 
 
 def _line_places(
-    piece: Box, line: tuple[Point, Point], long: int, tall: int
+    piece: Box, line: tuple[Point, Point], long: int, tall: int, far: int
 ) -> Iterator[tuple[Box, bool]]:
-    """Boxes along a line, with whether their words stand level."""
+    """Boxes along a line, no further off than `far`, with whether their words stand level."""
     (x0, y0), (x1, y1) = line
-    for away in (70, 130, 220, 320):
+    for away in (*AWAY, *(off for off in FURTHER if off <= far)):
         for slide in SLIDES:
             x, y = x0 + (x1 - x0) * slide // 100, y0 + (y1 - y0) * slide // 100
             if x0 == x1:
@@ -227,7 +236,7 @@ def _line_places(
 
 
 def _notch_places(
-    piece: Box, line: tuple[Point, Point], long: int, tall: int
+    piece: Box, line: tuple[Point, Point], long: int, tall: int, _: int
 ) -> Iterator[tuple[Box, bool]]:
     """Boxes past the inner end of a short stroke, towards the middle of the piece."""
     (x0, y0), (x1, y1) = line

@@ -23,6 +23,9 @@ from marker.plan.verbs import Drawing
 from marker.plan.wishes import edge_names
 from marker.units import System, set_fractions
 
+LOOK_ON = 7
+"""A block so many places down the list is about one size of type smaller."""
+
 
 @dataclass(frozen=True)
 class Naming:
@@ -214,17 +217,29 @@ def put_block(
 
     Gives the block's number in the list and its box.
     """
-    inner = area.grown(-style.PAD)
+    found = _fitting(room, area.grown(-style.PAD), blocks)
+    if found is None:
+        return None
+    number, box = found
+    patch(drawing, room, box, style.TINT if kind == "piece" else style.PAPER)
+    blocks[number].draw(drawing, box)
+    drawing.label(kind, owner, box)
+    room.take(box)
+    return found
+
+
+def _fitting(room: Room, inner: Box, blocks: list[Block]) -> tuple[int, Box] | None:
+    """The first block that fits, or one a little smaller that needn't be set over a mark."""
+    first: tuple[int, Box] | None = None
     for number, block in enumerate(blocks):
+        if first and number > first[0] + LOOK_ON:
+            break
         box = find(room, inner, *block.size)
-        if box is None:
-            continue
-        patch(drawing, room, box, style.TINT if kind == "piece" else style.PAPER)
-        block.draw(drawing, box)
-        drawing.label(kind, owner, box)
-        room.take(box)
-        return number, box
-    return None
+        if box and room.dodges(box):
+            return number, box
+        if box and first is None:
+            first = number, box
+    return first
 
 
 def patch(drawing: Drawing, room: Room, box: Box, fill: str) -> None:

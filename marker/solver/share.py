@@ -17,6 +17,7 @@ from marker.piece import Piece, Pieced
 from marker.solver.lays import Limits
 from marker.solver.ruled import EFFORT
 from marker.solver.rules_search import Budget
+from marker.solver.share_level import levelled
 from marker.solver.share_model import Shares, Task
 from marker.solver.share_search import SEGMENTS, Goals
 from marker.solver.share_try import Tried, Trying, grid, made, room
@@ -77,10 +78,21 @@ def share_out(
         raise CannotLay(_none(cloths, goals), proved=goals is not None and goals.impossible)
     if progress is not None:
         progress(best.score[1], best.score[1])
+    fewest, shares = _fewest_proved(goals, best), _level(numbered, best, trying)
     return Shared(
-        tuple(part for at, piece in enumerate(pieces) for part in made(piece, at, best.shares)),
-        tuple(tell(cloths, pieces, best.shares, _fewest_proved(goals, best))),
+        tuple(part for at, piece in enumerate(pieces) for part in made(piece, at, shares)),
+        tuple(tell(cloths, pieces, shares, fewest)),
     )
+
+
+def _level(pieces: Sequence[Piece], best: Tried, trying: Trying) -> Shares:
+    """The best shares with like segments on each cloth, if these take no more cloth."""
+    pieced = {at: piece.pieced for at, piece in enumerate(pieces) if piece.pieced}
+    shares = levelled(best.shares, pieced)
+    if shares == best.shares:
+        return shares
+    found = trying.tried(shares)
+    return shares if found is not None and found.score[:3] <= best.score[:3] else best.shares
 
 
 def _beside(
