@@ -28,6 +28,10 @@ class TurnDown:
     depth: int
 
 
+WITH_FLOUNCES = "longest finished length, flounces included"
+"""The figure of a garment whose lengths at the waist end where its flounce begins."""
+
+
 @dataclass(frozen=True)
 class Item:
     """Something to buy or cut besides cloth by the bolt: binding, tape, ties."""

@@ -14,9 +14,10 @@ from marker.casefile import Case, parse
 from marker.cloth import Cloth
 from marker.decide import draft, plan
 from marker.decide.choices import choices
-from marker.decide.desk import Budget, Desk
+from marker.decide.desk import Budget, Desk, Laid
 from marker.decide.ways import ways
-from marker.lay import Lay, Mode, Proof
+from marker.geometry import Rect
+from marker.lay import Lay, Mode, Offcut, Proof
 from marker.record import dump
 from marker.record import parse as parse_record
 from marker.solver import fit
@@ -167,11 +168,10 @@ def test_many_ways_are_tried_briefly_and_the_best_get_the_rest(
     assert [option.lays[0].length for option in laid] == [length * CM for length in found]
     assert [option.brief for option in laid] == [True, False, False, True]
     told = list(choices(laid[1], laid, System.CM))
-    assert [sentence.endswith("(which was tried only briefly).") for sentence in told] == [
-        True,
-        False,
-        True,
-    ]
+    (sentence,) = told
+    briefly = [" (tried only briefly) " in part for part in sentence.split(", with ")]
+    assert sentence.startswith("Facing of ") and len(briefly) == 3
+    assert sorted(briefly) == [False, True, True]
 
 
 def test_a_way_far_from_the_best_gets_no_more_time(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -191,4 +191,42 @@ def test_the_seconds_bound_the_search_over_all_ways() -> None:
     began = process_time()
     record = plan(asked, seconds=1.5)
     assert process_time() - began < 2 * 1.5 + 30
-    assert sum("to buy" in told for told in record.choices) >= 3
+    (compared,) = [told for told in record.choices if " to buy" in told and ", with " in told]
+    assert compared.count("with ") >= 3
+
+
+def sentence_of(asked: dict[str, tuple[int, int]]) -> str:
+    """What is told of the first of some ways, by length and breadth of remnant in centimetres."""
+    order = draft(case(FOUR))[0][0]
+    laid = [
+        Laid(
+            (replace(order, way=way),),
+            (
+                replace(
+                    shaped_lays.gored(),
+                    length=length * CM,
+                    bound=CM,
+                    proof=Proof.OPEN,
+                    offcuts=(Offcut(Rect(0, 0, 9 * CM, left * CM), keep=True),),
+                ),
+            ),
+            others=(None,),
+        )
+        for way, (length, left) in asked.items()
+    ]
+    (told,) = choices(laid[0], laid, System.CM)
+    return told
+
+
+def test_one_sentence_tells_the_way_chosen_and_what_each_other_would_take() -> None:
+    told = sentence_of({
+        "middle along, binding of 6 strips": (95, 90),
+        "edge along, binding of 6 strips": (115, 9),
+        "middle along, binding of 2 strips": (97, 9),
+        "edge along, binding of 2 strips": (95, 9),
+    })  # fmt: skip
+    assert told == (
+        "Middle along, binding of 6 strips: 1.00 m to buy; with edge along and binding of 2 strips "
+        "as much, and as much used (this is kept for its larger remnant), with binding of 2 strips "
+        "as much, but 97 cm used against 95 cm, with edge along it would be 1.20 m."
+    )

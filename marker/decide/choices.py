@@ -16,19 +16,16 @@ def choices(best: Laid, laid: Sequence[Laid], system: System) -> Iterator[str]:
     several = len(best.way) > 1
     told = 0
     for index, chosen in enumerate(best.way):
-        for other in laid:
-            changed = [i for i, mine in enumerate(best.way) if mine is not other.way[i]]
-            if changed == [index]:
-                told += 1
-                sentence = _compare(chosen.way, other.way[index].way, best, other, system)
-                whose = f"{chosen.garment.name} for {chosen.garment.wearer}"
-                yield f"{whose}: {sentence}" if several else sentence
-        for sentence in chosen.left_out:
-            yield (
-                f"{chosen.garment.name} for {chosen.garment.wearer}: {sentence}"
-                if several
-                else sentence
-            )
+        others = [other for other in laid if _changed(best, other) == [index]]
+        told += len(others)
+        whose = f"{chosen.garment.name} for {chosen.garment.wearer}: " if several else ""
+        if len(others) == 1:
+            left = others[0].way[index].way
+            yield whose + _compare(chosen.way, left, best, others[0], system)
+        elif others:
+            others = sorted(others, key=lambda other: other.score)
+            yield whose + _among(index, best, others, system)
+        yield from (whose + sentence for sentence in chosen.left_out)
     if len(laid) > 1 and not told:
         best_buy, next_buy = (
             format_bought(score[0], system) for score in sorted(option.score for option in laid)[:2]
@@ -75,6 +72,54 @@ def parting(lay: Lay, other: Lay | None, system: System) -> str:
 
 def _used(length: int, system: System) -> str:
     return format_length(length, system, Rounding.UP)
+
+
+def _changed(best: Laid, other: Laid) -> list[int]:
+    """The orders that are cut in another way."""
+    return [index for index, mine in enumerate(best.way) if mine is not other.way[index]]
+
+
+def _among(index: int, best: Laid, others: Sequence[Laid], system: System) -> str:
+    """One sentence on several other ways: what the one chosen takes, and what each would take.
+
+    Cloths that all have alike are left out of account; of each other way only what is
+    otherwise is named.
+    """
+    chosen = best.way[index].way
+    alike = [lay for lay in best.lays if all(lay in other.lays for other in others)]
+    buy, used = _taken(best, alike)
+    told = []
+    for other in others:
+        left = _otherwise(chosen, other.way[index].way)
+        left += " (tried only briefly)" if other.brief else ""
+        their_buy, their_used = _taken(other, alike)
+        if their_buy != buy:
+            told.append(f"with {left} it would be {format_bought(their_buy, system)}")
+        elif _used(their_used, system) != _used(used, system):
+            lengths = f"{_used(their_used, system)} used against {_used(used, system)}"
+            told.append(f"with {left} as much, but {lengths}")
+        else:
+            told.append(f"with {left} as much, and as much used{_kept(best, other)}")
+    begin = f"{chosen[:1].upper()}{chosen[1:]}: {format_bought(buy, system)} to buy"
+    return f"{begin}; {', '.join(told)}."
+
+
+def _taken(laid: Laid, alike: Sequence[Lay]) -> tuple[int, int]:
+    """What is bought and what is used of the cloths that aren't alike."""
+    lays = [lay for lay in laid.lays if lay not in alike]
+    return sum(lay.buy for lay in lays), sum(lay.length for lay in lays)
+
+
+def _otherwise(chosen: str, way: str) -> str:
+    """What of a way is not as it was chosen: "panels' edge along the warp and ..."."""
+    mine = chosen.split(", ")
+    return " and ".join(part for part in way.split(", ") if part not in mine) or way
+
+
+def _kept(best: Laid, other: Laid) -> str:
+    """Why the chosen one of two is kept that take as much, behind them."""
+    preferred = _preferred(best, other)
+    return f" (this is kept{preferred})" if preferred else ""
 
 
 def _compare(chosen: str, left: str, best: Laid, other: Laid, system: System) -> str:

@@ -19,7 +19,7 @@ from marker.garments.panel import Tube, hem_mark
 from marker.garments.tucks import Tucked, Tucks, tucked, tucks_advice
 from marker.garments.words import Length, Size, Strict, picks
 from marker.piece import Mark, MarkKind
-from marker.record import Item
+from marker.record import WITH_FLOUNCES, Item
 
 OWN_HEM = Usual("5 cm", "2 in")
 STRAIGHT = "straight"
@@ -181,11 +181,7 @@ def finished(order: Order, lower: Lower, found: Below, tube: Tube, finish: Finis
         made += _faced(order, found.facing, tube, finish.facing, found.levels.cut_length)
     flounces, edge = flounced(order, lower.flounce, around, tube.seam)
     if gone := shortened(lower.flounce):
-        made += Made(
-            figures=(
-                Item("longest finished length, flounces included", found.levels.longest + gone),
-            )
-        )
+        made += Made(figures=(Item(WITH_FLOUNCES, found.levels.longest + gone),))
     seam = ON if gone else ""
     made += Made(advice=tucks_advice(order, "the panels", found.tucked, seam)) + flounces
     if finish.binding:

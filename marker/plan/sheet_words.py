@@ -10,7 +10,7 @@ from marker.piece import Grain, Piece
 from marker.plan.figures import Figures
 from marker.plan.sizes import cut_size, edge_sizes
 from marker.plan.wishes import wish_words
-from marker.record import Garment, Record
+from marker.record import WITH_FLOUNCES, Garment, Record
 from marker.units import set_fractions
 
 GRAIN = {
@@ -80,6 +80,10 @@ def _wearer(wearer: str, garment: str) -> str:
     return "" if wearer in garment else wearer
 
 
+def _flounced(garment: Garment) -> bool:
+    return any(item.name == WITH_FLOUNCES for item in garment.figures)
+
+
 def garment_words(garment: Garment, figures: Figures) -> dict[str, Any]:
     """A garment's facts, its turn-downs and the advice on it."""
     facts = []
@@ -99,6 +103,7 @@ def garment_words(garment: Garment, figures: Figures) -> dict[str, Any]:
         "name": garment.name,
         "wearer": _wearer(garment.wearer, garment.name),
         "facts": facts,
+        "reach": "to the flounce" if _flounced(garment) else "finished length",
         "turns": [
             {
                 "place": turn.place,
