@@ -8,11 +8,13 @@ import pytest
 from plan_shapes import SHAPED
 from test_sheet import pages, plain, set_sheet
 
-from marker.lay import prove
+from marker.geometry import Rect
+from marker.lay import Offcut, prove
 from marker.plan.bias import JOINING, MARKING
 from marker.plan.sheet_cloth import MANNER_FOLDED, MANNER_REGION
+from marker.plan.sheet_words import cautions
 from marker.plan.steps import steps
-from marker.record import Garment, Item
+from marker.record import WITH_FLOUNCES, Garment, Item, TurnDown
 from marker.units import CM, System
 
 
@@ -53,7 +55,7 @@ def test_every_step_stands_on_the_sheet(name: str, told: dict[str, list[str]]) -
 
 
 def test_how_to_set_about_folded_and_mixed_cloth(told: dict[str, list[str]]) -> None:
-    assert plain(MANNER_FOLDED) in " ".join(told["folded"])
+    assert plain(MANNER_FOLDED.format(side="selvedge")) in " ".join(told["folded"])
     assert "laid folded lengthwise, 0.5 cm between pieces that shears part" in told["folded"][0]
     assert plain(MANNER_REGION) in " ".join(told["mixed"])
     assert plain(MANNER_REGION) not in " ".join(told["gores"])
@@ -96,3 +98,24 @@ def test_a_shaped_piece_and_its_edges_stay_on_one_page() -> None:
         assert page.count("gore number") == page.count("edges: 2 × seam 84")
     assert sum(page.count("gore number") for page in found[:-2]) == 40
     assert found[1].count("gore number") > 0
+
+
+def test_the_lengths_of_a_flounced_petticoat_are_told_to_the_flounce() -> None:
+    petticoat = Garment("skirt", "petticoat", "Ilse", turn_downs=(TurnDown("front", CM, CM),))
+    flounced = replace(petticoat, figures=(Item(WITH_FLOUNCES, 86 * CM),))
+    for garment, head in ((petticoat, "finished length"), (flounced, "to the flounce")):
+        first = pages(set_sheet(replace(SHAPED["gores"](), garments=(garment,))))[0]
+        assert f"at the waist {head} turn down front" in first
+
+
+@pytest.mark.parametrize("many", range(4, 20, 3))
+def test_the_cautions_stay_together_on_one_page(many: int) -> None:
+    """However many remnants stand above them."""
+    record = SHAPED["gores"]()
+    lay = record.lays[0]
+    rects = (Rect(0, n * 100, (20 + n) * CM, n * 100 + 50) for n in range(many))
+    left = tuple(Offcut(rect, keep=True) for rect in rects)
+    lays = (replace(lay, offcuts=left),)
+    told = pages(set_sheet(replace(record, lays=lays)))
+    wanted = cautions(record)
+    assert sum(all(plain(line) in page for line in wanted) for page in told) == 1

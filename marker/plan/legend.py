@@ -16,7 +16,7 @@ from marker.plan.page import Box, Point
 from marker.plan.repeats import matched_sets
 from marker.plan.verbs import Drawing, hatch
 
-WIDE, TALL = 2500, 380
+WIDE, TALL = 2500, 460
 """The room of one entry."""
 SAMPLE = 800
 HEAD = 160

@@ -266,4 +266,4 @@ def _say_parts(drawing: Drawing, parts: tuple[Part, ...], area: Box) -> int:
 def _draw_key(drawing: Drawing, told: Notes, area: Box) -> int:
     """The scale bar and the legend; gives the foot."""
     y = legend.draw_bar(drawing, area.x0, area.y0 + 60, told.scale)
-    return legend.draw_legend(drawing, told.legend, Box(area.x0, y + 150, area.x1, area.y1))
+    return legend.draw_legend(drawing, told.legend, Box(area.x0, y + 200, area.x1, area.y1))
