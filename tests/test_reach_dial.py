@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, cast
 
@@ -14,9 +14,10 @@ from marker.casefile import Case
 from marker.casefile.changes import Changes
 from marker.decide.reach import dial as room
 from marker.decide.reach import reach
-from marker.decide.reach.dial import Dial, Turned, trimmed, turn
+from marker.decide.reach.dial import Dial, Turned, turn
 from marker.decide.reach.effort import Effort
 from marker.decide.reach.pairs import pairs
+from marker.decide.reach.steady import steady
 from marker.record import Record
 
 CASES = Path(__file__).parents[1] / "cases"
@@ -74,8 +75,9 @@ def test_where_no_step_fits_that_is_told_with_its_proof() -> None:
 
 
 def test_a_step_without_a_plan_is_given_up_for_the_next() -> None:
-    found = turned(dial(), first=40, unplanned=(40, 41))
-    assert (found.at, found.record, found.refuted) == (42, "plan 42", False)
+    for first in range(30, 50):
+        found = turned(dial(), first=first, unplanned=(first,))
+        assert (found.at, found.refuted) == (first + 1, False)
 
 
 def test_steps_in_turn() -> None:
@@ -103,8 +105,58 @@ def test_steps_that_cannot_be_drafted_are_left_out() -> None:
     key = ("garment", "skirt", "panels", "width")
     # Three panels of less than 70 / 3 + 2 cm don't go round a waist of 70 cm.
     widths = Dial("width", 40, lambda at: {key: f"{40 - at} cm"}, str)
-    assert trimmed(case, widths).size == 40 - 25
-    assert trimmed(case, Dial("width", 9, lambda at: {key: f"{40 - at} cm"}, str)).size == 9
+    assert steady(case, widths).size == 40 - 25
+    few = steady(case, replace(widths, size=9))
+    assert (few.size, few.stretches, few.proves) == (9, ((0, 9),), True)
+
+
+def test_a_dial_is_parted_where_the_strips_of_a_facing_grow_fewer() -> None:
+    """Strips lie across 100 cm: 3 (w - 2) + 2 <= 98 in one, up to w = 34 cm; else in two."""
+    case = case_of("2 m", ('take_up = "5 cm"', 'facing = { depth = "6 cm" }'))
+    key = ("garment", "skirt", "panels", "width")
+    found = steady(case, Dial("width", 12, lambda at: {key: f"{40 - at} cm"}, str))
+    assert (found.stretches, found.proves) == (((0, 6), (6, 12)), True)
+
+
+def test_a_stretch_that_does_not_fit_does_not_hide_the_next() -> None:
+    # Steps 0 to 9 and 10 to 19 are stretches: from 4 to 9 it fits, and from 15 on.
+    @dataclass(frozen=True)
+    class Parted(Made):
+        def holds(self, case: Case, changes: Changes) -> tuple[bool, bool]:
+            assert case is CASE
+            (at,) = changes.values()
+            fits = at >= self.first and (at < 10 or at >= 15)
+            return fits, not fits
+
+        def planned(self, case: Case, changes: Changes) -> Record | None:
+            return cast(Record, "plan") if self.holds(case, changes)[0] else None
+
+    parted = dial(20, stretches=((0, 10), (10, 20)))
+    assert turn(CASE, parted, Parted(9.0, None, 0, first=4)).at == 4
+    below = turn(CASE, parted, Parted(9.0, None, 0, first=12))
+    assert (below.at, below.refuted, below.beaten) == (15, True, 14)
+
+
+@pytest.mark.parametrize(
+    ("kind", "key", "proves"),
+    [
+        ('kind = "gored skirt"\ngores = { count = 6, round = "3 m" }', "shorter", False),
+        ('kind = "circle skirt"\ncircle = "half"', "shorter", True),
+    ],
+)
+def test_one_gore_does_not_lie_where_a_longer_one_does(kind: str, key: str, proves: bool) -> None:
+    case = case_of("2 m", ('panels = { count = 3, width = "40 cm" }\n', f"{kind}\n"),
+                   ('turn_down = "5 cm"\n', ""))  # fmt: skip
+    shorter = Dial(key, 20, lambda at: {("garment", "skirt", key): f"{at} cm"}, str)
+    assert steady(case, shorter).proves is proves
+    assert not turned(dial(proves=False), first=60).refuted
+
+
+def test_stripes_over_the_seams_fall_otherwise_where_panels_are_narrower() -> None:
+    case = case_of("2 m", ('width = "100 cm"', 'width = "100 cm"\nrepeat = { across = "8 cm" }'),
+                   ('width = "40 cm" }', 'width = "40 cm", match = "crosswise" }'))  # fmt: skip
+    key = ("garment", "skirt", "panels", "width")
+    assert not steady(case, Dial("width", 9, lambda at: {key: f"{42 - 8 * at} cm"}, str)).proves
 
 
 def test_two_dials_are_not_turned_together_where_they_clash() -> None:

@@ -32,9 +32,9 @@ def _changes(console: Console, reached: Reached) -> None:
     if not reached.offers:
         console.print(Text(reach_words.no_change(reached)))
         return
-    how = "two at once, since no single one does" if reached.several else "single changes"
+    how = ", two changes at once" if reached.several else ""
     told = Table(
-        title=Text(f"What would fit ({how}), what takes the least away first"),
+        title=Text(f"What would fit{how}; what takes the least away comes first"),
         title_justify="left",
         title_style="",
     )
@@ -93,6 +93,7 @@ def _most(most: Most | None, reached: Reached) -> dict[str, Any] | None:
         "told": list(reach_words.most_words(reached)),
         "figure": most.figure,
         "proved": most.refuted,
+        "within": most.within,
         "at_most": most.limit,
         "write": _written(most.changes),
         "cloths": _cloths(most.record, reached),

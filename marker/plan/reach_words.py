@@ -152,12 +152,13 @@ def most_figure(most: Most, units: System) -> str:
 def _proof(most: Most, units: System) -> str:
     if most.whole and most.of != "round":
         return "There is no more to ask for."
+    within = f" of {most.within}" if most.within else ""
     if most.refuted:
         fine = "whole millimetres" if units is System.CM else "eighths of an inch"
-        return f"It is proved that no more can be had, cut to {fine}."
+        return f"It is proved that no more can be had{within}, cut to {fine}."
     if most.limit is not None and most.limit > most.figure:
         limit = _figure(most, most.limit, units)
-        return f"That is the most found; it is proved that no more than {limit} can be had."
+        return f"That is the most found; it is proved that no more than {limit} can be had{within}."
     return "That is the most found; what more there could be is not known."
 
 

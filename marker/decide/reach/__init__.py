@@ -13,7 +13,7 @@ from typing import TypeVar
 from marker.casefile import Case
 from marker.casefile.changes import changed
 from marker.decide.abreast import Told, abreast
-from marker.decide.reach.dial import Dial, Turned, named, trimmed, turn
+from marker.decide.reach.dial import Dial, Turned, named, turn
 from marker.decide.reach.effort import Effort
 from marker.decide.reach.found import Miss, Most, Offer, Reached, Standing
 from marker.decide.reach.gives import gives, shears
@@ -21,6 +21,7 @@ from marker.decide.reach.most import garment_of, most_of
 from marker.decide.reach.pairs import pairs
 from marker.decide.reach.short import shortages
 from marker.decide.reach.stands import Stand, stands
+from marker.decide.reach.steady import steady
 from marker.errors import BadInput, MarkerError
 from marker.record import Record
 from marker.solver.stop import asked, listening
@@ -130,7 +131,7 @@ class _Desk:
             for stand in able
             for dial in gives(self.case, stand)
         ]
-        return [trimmed(self.case, dial) for dial in (*shears(self.case), *every)]
+        return [*shears(self.case), *every]
 
     def _offers(self, dials: Sequence[Dial], standing: Standing, both: bool) -> list[Offer]:
         """What makes it fit, what takes the least away first.
@@ -174,4 +175,4 @@ def _asking(
 
 
 def _turning(case: Case, dial: Dial, effort: Effort) -> Callable[[], Turned]:
-    return lambda: turn(case, dial, effort)
+    return lambda: turn(case, steady(case, dial), effort)

@@ -15,7 +15,7 @@ from time import monotonic
 
 from marker.casefile import Case
 from marker.casefile.changes import Changes
-from marker.decide.reach.effort import Effort, drafts
+from marker.decide.reach.effort import Effort
 from marker.record import Record
 from marker.solver.stop import asked
 
@@ -53,6 +53,10 @@ class Dial:
     falls: bool = True
     figure: Callable[[int], int] | None = None
     sure: Record | None = None
+    stretches: tuple[tuple[int, int], ...] = ()
+    """From which step to before which one the pieces are alike in number; none for all of them."""
+    proves: bool = True
+    """Whether all steps before one that is refuted are refuted with it."""
 
 
 @dataclass(frozen=True)
@@ -70,8 +74,34 @@ class Turned:
 
 
 def turn(case: Case, dial: Dial, effort: Effort) -> Turned:
-    """The first step of a dial at which the case fits, with its plan."""
-    return _Search(case, dial, effort).run()
+    """The first step of a dial at which the case fits, with its plan.
+
+    Stretches are searched one after another; where a dial `proves` nothing, one step that is
+    refuted says nothing of the others.
+    """
+    stretches = dial.stretches or ((0, dial.size),)
+    until = monotonic() + effort.seconds
+    refuted, beaten, found = True, -1, Turned(None, None, False)
+    for number, (first, end) in enumerate(stretches):
+        share = (until - monotonic()) / (len(stretches) - number)
+        least = min(LEAST_STEP, effort.seconds)
+        part = _part(dial, first, end)
+        found = _Search(case, part, replace(effort, seconds=max(least, share))).run()
+        if refuted:
+            beaten = first + found.beaten
+        refuted = refuted and found.refuted
+        if found.at is not None:
+            found = replace(found, at=first + found.at)
+            break
+    if not dial.proves:
+        return replace(found, refuted=False, beaten=-1)
+    return replace(found, refuted=refuted, beaten=beaten)
+
+
+def _part(dial: Dial, first: int, end: int) -> Dial:
+    """Some of the steps of a dial; only the last of them may be known to fit."""
+    sure = dial.sure if end == dial.size else None
+    return replace(dial, size=end - first, changes=lambda at: dial.changes(first + at), sure=sure)
 
 
 def named(dial: Dial, whose: str) -> Dial:
@@ -79,24 +109,6 @@ def named(dial: Dial, whose: str) -> Dial:
     return replace(
         dial, name=f"{whose}: {dial.name}", words=lambda at: f"{whose}: {dial.words(at)}"
     )
-
-
-def trimmed(case: Case, dial: Dial) -> Dial:
-    """The dial without its last steps, where they ask for too little to be drafted."""
-    last = dial.size - 1
-    if not dial.falls or drafts(case, dial.changes(last)):
-        return dial
-    starts = (at for at in (0, last // 4, last // 2, 3 * last // 4))
-    fits = next((at for at in starts if drafts(case, dial.changes(at))), None)
-    if fits is None:
-        return dial
-    while last - fits > 1:
-        at = (fits + last) // 2
-        if drafts(case, dial.changes(at)):
-            fits = at
-        else:
-            last = at
-    return replace(dial, size=fits + 1)
 
 
 class _Search:

@@ -60,6 +60,7 @@ class Most:
     `refuted` where more is proved not to fit, `whole` where there is no more to ask for;
     `limit` is a figure beyond which it is proved that nothing fits, or that nothing can be asked
     for; None where there are no figures, or nothing more is open. `others` is what else was found.
+    All of it is sought `within` what that says, if anything.
     """
 
     of: str
@@ -72,6 +73,7 @@ class Most:
     whole: bool
     limit: int | None = None
     others: tuple[Most, ...] = ()
+    within: str = ""
 
 
 @dataclass(frozen=True)

@@ -161,13 +161,13 @@ def _hems(stand: Stand) -> Iterator[Dial]:
     gone: dict[Key, object] = {stand.key("facing"): None} if spec.facing else {}
     if depth:
         own = {**gone, stand.key("hem"): "own hem"}
-        yield _one("own hem", own, "its own hem turned up, in place of the facing", 22)
+        yield _one("own hem", own, "its own hem turned up in place of the facing", 22)
     if depth or spec.hem != "none":
         bare = {**gone, stand.key("hem"): "none"}
         if spec.take_up is not None:
             bare[stand.key("take_up")] = None
         what = "no facing" if depth else "no hem"
-        yield _one(what, bare, f"{what}: the edge is left as cut, to be bound", 23)
+        yield _one(what, bare, f"{what}, the edge left as cut and to be bound", 23)
 
 
 def _turn_down(stand: Stand, now: int) -> Iterator[Dial]:

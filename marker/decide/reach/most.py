@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from marker.casefile import Case
-from marker.decide.reach.dial import Dial, Turned, trimmed
+from marker.decide.reach.dial import Dial, Turned
 from marker.decide.reach.found import Most
 from marker.decide.reach.lengths import (
     MORE_PANELS,
@@ -137,10 +137,13 @@ def most_of(case: Case, stand: Stand, most: str, asked: Record | None, run: Runs
         high = max(_deepest(stand), low)
         dial = facings(stand, high, low, "facing")
         return _best(stand, most, [replace(dial, sure=asked)] if dial else [], run)
-    first, *others = [trimmed(case, dial) for dial in _rounds(stand)]
+    first, *others = _rounds(stand)
     best = _best(stand, most, [first], run)
     beyond = [dial for each in others if (dial := _over(each, best.figure if best else 0))]
-    return _best(stand, most, beyond, run, best)
+    best = _best(stand, most, beyond, run, best)
+    if best is None or not others:
+        return best
+    return replace(best, within=f"up to {stand.draft.garment.panels + MORE_PANELS} panels")
 
 
 def _deepest(stand: Stand) -> int:
@@ -201,7 +204,6 @@ def _best(
 
 def _limit(dial: Dial, found: Turned | None) -> tuple[int, ...]:
     """What a dial may still come to: nothing before that step can be had, or asked for."""
-    beaten = found.beaten if found else -1
-    if not dial.figure or beaten == dial.size - 1:
+    if not dial.figure or (found and found.at is None and found.refuted):
         return ()
-    return (dial.figure(beaten + 1),)
+    return (dial.figure(found.beaten + 1 if found else 0),)

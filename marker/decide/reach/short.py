@@ -13,6 +13,7 @@ from marker.decide.reach.dial import Dial, turn
 from marker.decide.reach.effort import Effort
 from marker.decide.reach.found import Miss
 from marker.decide.reach.stands import endless, grid, spelled
+from marker.decide.reach.steady import steady
 from marker.decide.ways import pieces_of, ways
 from marker.errors import BadInput, CannotLay
 from marker.units import ceil_to
@@ -104,7 +105,7 @@ def _least(
     def ask(effort: Effort) -> tuple[Miss, ...]:
         if not sizes:
             return ()
-        found = turn(case, Dial(side, len(sizes), changes, str), effort)
+        found = turn(case, steady(case, Dial(side, len(sizes), changes, str)), effort)
         if found.at is None:
             return ()
         bound = sizes[found.beaten] + 1 if found.beaten >= 0 else 0
