@@ -6,6 +6,7 @@ Everything stops on counts and a seed; no test looks at the clock.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
 from multiprocessing import get_all_start_methods
 from random import Random
 
@@ -30,7 +31,7 @@ from marker.solver.tear import search as stages
 from marker.solver.tear.aside import Aside
 from marker.solver.tear.block import Block, rows_across, stack
 from marker.solver.tear.exact import exhaust
-from marker.solver.tear.greedy import fill_lay, length_of
+from marker.solver.tear.greedy import fill_lay, length_of, stacked_lays
 from marker.solver.tear.improve import Betterment, Desk
 from marker.solver.tear.packing import Purse
 from marker.solver.tear.rooms import Figures, choose_room, put_back, shorten
@@ -182,6 +183,29 @@ def test_effort_is_cut_down_once_no_step_and_little_length_can_be_saved(
         assert close == (spent == 20)
         rounds.append(found.rounds)
     assert rounds == [80, spent]
+
+
+def test_a_search_that_is_stuck_begins_afresh(monkeypatch: pytest.MonkeyPatch) -> None:
+    problem = read(*assorted(2, 30, 11)).problem
+    starts: list[int] = []
+
+    def spied(*ask: Problem | Random) -> Iterator[tuple[Block, ...]]:
+        for lay in stacked_lays(*ask):  # type: ignore[arg-type]
+            starts.append(length_of(lay))
+            yield lay
+
+    monkeypatch.setattr(stages, "stacked_lays", spied)
+    monkeypatch.setattr(stages, "BRIEF", 0)
+    monkeypatch.setattr(stages, "QUICK", 0)
+    drawn, lengths = [], []
+    for stuck in (10**9, 40, 40):
+        monkeypatch.setattr(stages, "STUCK", stuck)
+        starts.clear()
+        lengths.append(length_of(search(problem, Limits(iterations=600), 0, quiet).best))
+        drawn.append(len(starts))
+    assert drawn[0] == stages.STACKED_LAYS < drawn[1] == drawn[2]
+    # A start afresh is longer than the best, which is kept.
+    assert lengths[1] == lengths[2] < min(starts)
 
 
 def test_a_lay_that_needs_no_proof_is_only_bettered(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -10,7 +10,7 @@ bound, and a little area: what is hard to lay counts for more than what fits in 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from random import Random
 
 import numpy as np
@@ -120,6 +120,10 @@ class Betterment:
         self.desk = Desk.of(problem.width, length_of(self.best))
         self.patience = max(PATIENCE, ROUNDS_EACH * problem.pieces)
         self._aim()
+
+    def begun(self, bands: tuple[Block, ...]) -> Betterment:
+        """The same work, begun with another lay, of whatever length."""
+        return replace(self, best=bands, step=FIRST_STEP)
 
     def round(self) -> None:
         """Take a part of the lay apart and put it together better; aim anew when that is stuck."""

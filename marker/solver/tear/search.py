@@ -39,6 +39,9 @@ LONG, QUICK, BRIEF = 8_000_000_000, 400_000_000, 30_000_000
 TIGHT, NONE, MANY = 0.002, 0.0002, 100
 """A larger lay is exhausted at first only if its bound leaves less than this part as waste. If
 that is next to none it is laid edge to edge, and exhausted for longer up to so many pieces."""
+STUCK = 1200
+"""Rounds without a shorter lay after which a middling one is begun afresh, and next time gone on
+with: a few pieces can hold each other fast."""
 BETTERED = 3000
 """Rounds of betterment before a middling lay is exhausted in earnest."""
 MOSAIC = 0.3
@@ -285,17 +288,27 @@ class Search:
             self.problem, self.worths, self.random, self.best, self.bound, self.limits.wanted
         )
         last, until = self.rounds + (rounds or 0), self._part_of_time(part)
+        starts, gained, afresh = stacked_lays(self.problem, copy(self.random)), self.rounds, False
         with self._bettered_aside(work, aside) as aside:
             while not self.done and not (rounds and self.rounds >= last) and not self._spent(until):
-                work.round()
-                self.rounds += 1
-                if work.best is not self.best:
-                    if length_of(work.best) < length_of(self.best) and aside:
-                        aside.tell(work.best)
-                    self._shorten(work.best)
-                self._listen(aside)
-                work.bound = self.bound
-                work.adopt(self.best)
+                gained = self.rounds if self._better(work, aside) else gained
+                if not afresh:
+                    work.adopt(self.best)
+                if self.problem.pieces <= MIDDLING and self.rounds - gained >= STUCK:
+                    afresh, gained = not afresh, self.rounds
+                    work = work.begun(next(starts) if afresh else self.best)
+
+    def _better(self, work: Betterment, aside: Aside | None) -> bool:
+        """One round of betterment, and whether it brought a shorter lay."""
+        work.round()
+        self.rounds += 1
+        gained = length_of(work.best) < length_of(self.best)
+        if gained and aside:
+            aside.tell(work.best)
+        self._shorten(work.best)
+        self._listen(aside)
+        work.bound = self.bound
+        return gained
 
     @contextmanager
     def _bettered_aside(self, work: Betterment, aside: Aside | None) -> Iterator[Aside | None]:
