@@ -16,13 +16,14 @@ from hypothesis import strategies as st
 import marker
 from marker import casefile
 from marker.casefile import changed, parse
+from marker.decide import comparison
 from marker.decide.asked import asked
 from marker.decide.comparison import RANKED, Comparison, _beaten, compare, ranked
 from marker.decide.options import options
 from marker.decide.worth import Joins, Worth, worth
 from marker.errors import BadInput, CannotLay
 from marker.lay import Proof
-from marker.piece import Pieced
+from marker.piece import Piece, Pieced
 from marker.units import CM, format_bought
 from marker.units import parse as length
 
@@ -292,6 +293,18 @@ def test_a_lay_that_cannot_be_had_is_listed_too() -> None:
     found = options(asks, asked(asks))
     kept = ranked(asks, found, [planned(found.able[0][1]), CannotLay("a.toml: no room")], None)
     assert [(one.option.words, one.reason) for one in kept.refused] == [("3 panels", "no room")]
+
+
+def test_what_outlines_need_is_loaded_once_and_only_for_them(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked_for: list[tuple[Piece, ...]] = []
+    monkeypatch.setattr(comparison, "load", lambda _, pieces: asked_for.append(pieces))
+    record = bolts().rows[0].worth.record
+    compare(case("[compare]\npanels = 3\n"), lambda _: record)
+    assert asked_for == []
+    compare(casefile.read(ROOT / "cases" / "gored-walking-skirt.toml"), lambda _: record)
+    assert [piece.outline is not None for pieces in asked_for for piece in pieces] == [True]
 
 
 @pytest.mark.parametrize(

@@ -45,6 +45,12 @@ def texts(svg: str) -> list[str]:
     return [node.text or "" for node in ET.fromstring(svg).iter(f"{SVG}text")]
 
 
+@pytest.fixture
+def light(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Load no search, where plans are at hand."""
+    monkeypatch.setattr(comparison, "load", lambda *_: None)
+
+
 # On the terminal.
 
 
@@ -142,6 +148,7 @@ def test_garments_that_differ_are_told_by_name_and_many_by_their_least_and_great
     assert list(say.details(many, found))[1].startswith("190 to 230 cm round the hem")
 
 
+@pytest.mark.usefixtures("light")
 def test_a_case_in_inches_with_two_cloths_keeps_within_80_places() -> None:
     asks = casefile.read(ROOT / "cases" / "faced-skirt.toml")
     record = marker.load_record(ROOT / "out" / "faced-skirt" / "lay.json")
@@ -150,6 +157,8 @@ def test_a_case_in_inches_with_two_cloths_keeps_within_80_places() -> None:
     assert any("3 5/8 +" in line for line in lines)
     assert {"hem,", "remnant,", "cost,"} & {word for line in lines[:6] for word in line.split()}
     assert not any(line.split()[-1:] in (["ro"], ["h"], ["rem"]) for line in lines[:6])
+    assert compare_table._folded("119 1/2 × 15 1/2") == "119 1/2 ×\n15 1/2"
+    assert compare_table._folded("14.5 × 28.3") == "14.5 × 28.3"
 
 
 # As JSON.
@@ -282,6 +291,7 @@ def test_a_stop_keeps_what_is_laid(small: Path, monkeypatch: pytest.MonkeyPatch)
     assert (small / "out" / "a" / "compare.svg").exists()
 
 
+@pytest.mark.usefixtures("light")
 def test_nothing_is_told_of_a_hem_or_pleats_where_there_are_none() -> None:
     asks = casefile.read(ROOT / "cases" / "drawn-bodice.toml")
     record = marker.load_record(ROOT / "out" / "drawn-bodice" / "lay.json")
