@@ -156,6 +156,8 @@ def test_a_band_from_a_remnant_of_its_own_is_joined_where_it_is_short() -> None:
     scrap = ("[garment", '[cloth.scrap]\nwidth = "40 cm"\nlength = "60 cm"\n[garment')
     found = reached("2 m", band, scrap)
     assert found.standing is Standing.REFUTED
+    # The wool lies to the last thread, and nothing is lacking there.
+    assert [miss.cloth for miss in found.misses] == ["scrap"]
     names = {offer.name: offer for offer in found.offers}
     assert names["a pieced band"].changes == {("garment", "skirt", "band", "strips"): 2}
     assert names["a pieced band"].lost == 0

@@ -44,6 +44,8 @@ def verdict(reached: Reached) -> tuple[str, ...]:
     found = [VERDICT[reached.standing]]
     if reached.record:
         found += _left(reached.record, reached.case.units)
+        # How strips were pieced, and what came from which of several cloths.
+        found += reached.record.choices
     else:
         found += _misses(reached)
     return tuple(found)
@@ -146,6 +148,8 @@ def most_figure(most: Most, units: System) -> str:
     """What it comes to: "264 cm of 2 panels 134 cm wide"."""
     if most.of == "round" and most.figure:
         return f"{format_length(most.figure, units)} of {most.words}"
+    if most.of == "facing":
+        return f"{format_length(most.figure, units)} deep"
     return most.words
 
 
