@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -230,3 +232,19 @@ def test_a_bolt_taken_as_a_remnant() -> None:
         having(case, {"red": "1 m"})
     with pytest.raises(BadInput, match=r"cloth\.main\.length: '0 m' is nothing"):
         having(case, {"main": "0 m"})
+
+
+def test_the_most_is_told_as_proved_only_where_it_is() -> None:
+    found = reached("2.2 m", most="length")
+    assert found.most is not None
+    told = reach_words.most_words(found)
+    assert told[:2] == (
+        "The longest skirt: 10 cm longer.",
+        "It is proved that no more can be had, cut to whole millimetres.",
+    )
+    guessed = replace(found, most=replace(found.most, refuted=False, limit=12 * CM))
+    assert reach_words.most_words(guessed)[1] == (
+        "That is the most found; it is proved that no more than 12 cm longer than asked can be had."
+    )
+    unknown = replace(found, most=replace(found.most, refuted=False, limit=None))
+    assert "not known" in reach_words.most_words(unknown)[1]

@@ -12,6 +12,7 @@ from test_reach import TEXT, case_of
 from marker import casefile, decide
 from marker.casefile import Case
 from marker.casefile.changes import Changes
+from marker.decide import desk
 from marker.decide.reach import dial as room
 from marker.decide.reach import reach
 from marker.decide.reach.dial import Dial, Turned, turn
@@ -214,3 +215,11 @@ def test_the_demo_case_is_in_the_gallery_as_it_comes_out() -> None:
     plain = decide.plan(casefile.read(case), iterations=20)
     assert plain == found.record
     assert found.most.record.garments[0].round_hem > plain.garments[0].round_hem
+
+
+@pytest.mark.parametrize("refuted", [True, False])
+def test_what_no_lay_was_found_for_is_refuted_only_by_a_bound(
+    refuted: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(desk, "fit", lambda *_, **__: (None, refuted))
+    assert Effort(1.0, None, 0).holds(CASE, {}) == (False, refuted)
