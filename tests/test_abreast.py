@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import signal
+import subprocess
+import sys
 import threading
 import time
 from pathlib import Path
@@ -116,3 +118,37 @@ def test_ctrl_c_lets_what_is_begun_end_and_begins_nothing_more(
     hand.join()
     assert found == ["cut short"] * many + [None] * (5 - many)
     assert not asked()
+
+
+@pytest.mark.parametrize("task", ["time.sleep(60)", "None"], ids=["at work", "idle"])
+def test_no_process_outlives_the_first_one(task: str) -> None:
+    script = (
+        "import os, sys, time\n"
+        "from marker.decide import abreast as room\n"
+        "room.cores = lambda: 2\n"
+        "def job(number):\n"
+        "    print(os.getpid(), flush=True)\n"
+        f"    return time.sleep(60) if number == 2 else {task}\n"
+        "room.abreast(job, range(3))\n"
+    )
+    with subprocess.Popen([sys.executable, "-c", script], stdout=subprocess.PIPE) as first:
+        assert first.stdout is not None
+        pids = {int(first.stdout.readline()) for _ in range(2)}
+        first.kill()
+        first.wait()
+        left = pids
+        for _ in range(500):
+            left = {pid for pid in left if _alive(pid)}
+            if not left:
+                break
+            time.sleep(0.02)
+        assert not left
+
+
+def _alive(pid: int) -> bool:
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    state = Path(f"/proc/{pid}/stat")
+    return not state.exists() or state.read_text().split()[2] != "Z"

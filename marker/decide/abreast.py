@@ -18,6 +18,8 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import ForkProcess
+from threading import Thread
+from time import sleep
 from typing import TypeVar
 
 from marker.errors import MarkerError
@@ -98,7 +100,8 @@ def _crew(job: Callable[[T], R], tasks: Sequence[T], hands: int) -> Iterator[lis
     try:
         for _ in range(hands):
             near, far = context.Pipe()
-            process = context.Process(target=_work, args=(far, job, tasks))
+            ends = [near, *(hand.line for hand in crew)]
+            process = context.Process(target=_work, args=(far, ends, os.getpid(), job, tasks))
             process.start()
             far.close()
             crew.append(_Hand(process, near))
@@ -113,10 +116,23 @@ def _crew(job: Callable[[T], R], tasks: Sequence[T], hands: int) -> Iterator[lis
             hand.process.join()
 
 
-def _work(line: Connection, job: Callable[[T], R], tasks: Sequence[T]) -> None:
-    """In a process of its own: do what is asked until the line is closed."""
+def _work(
+    line: Connection,
+    ends: Sequence[Connection],
+    first: int,
+    job: Callable[[T], R],
+    tasks: Sequence[T],
+) -> None:
+    """In a process of its own: do what is asked until the line is closed.
+
+    `ends` are the other ends of lines that came with the fork: while they are open here, no
+    process would hear that the first one has gone.
+    """
     # Out of the terminal's reach: what the user asks is handed on once, by the first process.
     os.setpgid(0, 0)
+    for end in ends:
+        end.close()
+    Thread(target=_leave_with, args=(first,), daemon=True).start()
     make_do(1)
     with suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
@@ -125,6 +141,13 @@ def _work(line: Connection, job: Callable[[T], R], tasks: Sequence[T]) -> None:
                 line.send(_tried(job, tasks[number]))
             except Exception as fault:
                 line.send(_Fault(fault))
+
+
+def _leave_with(first: int) -> None:
+    """End this process, whatever it is at, once the first one is no more."""
+    while os.getppid() == first:
+        sleep(LISTEN)
+    os._exit(1)
 
 
 def _shared(crew: list[_Hand], tasks: int, told: Told | None) -> list[R | MarkerError | None]:
