@@ -219,6 +219,15 @@ RECORD = plan(company(2, hem="own hem"))
 ONE = RECORD.alone[0]
 
 
+def claimed(letter: str, length: int) -> Alone:
+    """A wearer who is said to take so much alone, whatever she does."""
+    return Alone(letter, "main", length, 1, RECORD.lays[0].cloth.buy(length))
+
+
+# A little shorter than the company's lay in all, though as much is bought.
+SHORTER = claimed("A", RECORD.lays[0].length - 2 * CM), claimed("B", CM)
+
+
 @pytest.mark.parametrize(
     ("alone", "fault"),
     [
@@ -228,6 +237,7 @@ ONE = RECORD.alone[0]
         ((replace(ONE, length=ONE.length + ONE.buy),), "is bought, not"),
         ((replace(ONE, bound=0.5),), "isn't told in whole numbers"),
         ((ONE,), "more than the wearers' lays one behind the other"),
+        (SHORTER, "more than the wearers' lays one behind the other"),
     ],
 )
 def test_the_referee_judges_what_is_told_of_wearers_alone(

@@ -43,7 +43,8 @@ def _faults(one: Alone, lay: Lay | None) -> Iterator[str]:
 def _longer(record: Record) -> Iterator[str]:
     """All wearers' lays one behind the other are a lay too, so the one that is kept is no longer.
 
-    The goals are compared in their order, over all cloths. Shears keep a margin between lays.
+    Over several cloths the goals are compared in their order: more may be used where less is
+    bought. Shears keep a margin between lays.
     """
     gaps = sum(
         (sum(one.cloth == lay.cloth.key for one in record.alone) - 1) * lay.cloth.margin
@@ -54,7 +55,8 @@ def _longer(record: Record) -> Iterator[str]:
     apart = sum(one.buy for one in record.alone)
     used = sum(lay.length for lay in record.lays)
     each = sum(one.length for one in record.alone) + gaps
-    if (bought > apart and not gaps) or (bought >= apart and used > each):
+    longer = used > each and (len(record.lays) == 1 or bought >= apart)
+    if longer or (bought > apart and not gaps):
         yield (
             f"The lays use {spell(used)}, of {spell(bought)} bought, more than the wearers' lays "
             f"one behind the other, which use {spell(each)}, of {spell(apart)} bought."
