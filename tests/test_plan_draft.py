@@ -18,10 +18,10 @@ from marker.geometry import Outline
 from marker.geometry.curves import Arc, Cubic, Line
 from marker.geometry.shapes import ring_sector
 from marker.piece import Edges, Grain, Mark, MarkKind, Piece
-from marker.plan.draft import Draft, drafts, stretches
-from marker.plan.draft_figure import ROOM, figure, scales
-from marker.plan.draft_labels import BESIDE
-from marker.plan.draft_words import draft_words, how_words
+from marker.plan.drafts.draft import Draft, drafts, stretches
+from marker.plan.drafts.figure import ROOM, figure, scales
+from marker.plan.drafts.labels import BESIDE
+from marker.plan.drafts.words import draft_words, how_words
 from marker.plan.verbs import Path as Stroke
 from marker.plan.verbs import Words
 from marker.units import CM, INCH, MM, System

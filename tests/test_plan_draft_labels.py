@@ -11,9 +11,9 @@ from plan_shapes import SHAPED
 
 import marker
 from marker.plan import style
-from marker.plan.draft import Draft, drafts
-from marker.plan.draft_figure import figure, scales
-from marker.plan.draft_labels import FAR_OFF, Sheet
+from marker.plan.drafts.draft import Draft, drafts
+from marker.plan.drafts.figure import figure, scales
+from marker.plan.drafts.labels import FAR_OFF, Sheet
 from marker.plan.page import Box
 from marker.plan.slabs import Slab, meet
 from marker.plan.verbs import Drawing, Label

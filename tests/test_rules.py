@@ -16,7 +16,7 @@ from marker.lay import Mode, Placement
 from marker.piece import AtSelvedge, Grain, Match, Piece, Side, Wise
 from marker.solver import stop
 from marker.solver.finish import cut, torn
-from marker.solver.ruled import Ruled, lay_by_rules
+from marker.solver.rules.lay import Ruled, lay_by_rules
 from marker.units import CM, INCH
 
 TEAR, SHEARS = Mode.TEAR, Mode.SHEARS

@@ -23,12 +23,12 @@ from marker.piece import Grain, Match, Piece, Wise
 from marker.solver.finish import cut, torn
 from marker.solver.model import prove
 from marker.solver.problem import Kind, Problem
-from marker.solver.ruled import lay_by_rules
-from marker.solver.rules import Spot
-from marker.solver.rules_better import parts, room
-from marker.solver.rules_fill import fill
-from marker.solver.rules_order import part, reorder
-from marker.solver.rules_read import read
+from marker.solver.rules.better import parts, room
+from marker.solver.rules.fill import fill
+from marker.solver.rules.lay import lay_by_rules
+from marker.solver.rules.order import part, reorder
+from marker.solver.rules.question import Spot
+from marker.solver.rules.read import read
 from marker.solver.separate import knots, tear_apart
 from marker.solver.spots import Spot as FreeSpot
 from marker.units import CM

@@ -11,7 +11,7 @@ from typing import Any
 
 from marker.lay import Mode
 from marker.plan import bias
-from marker.plan.drafting import drafts_data
+from marker.plan.drafts.pages import drafts_data
 from marker.plan.figures import Figures
 from marker.plan.page import Paper
 from marker.plan.segments import joins

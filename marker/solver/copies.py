@@ -16,7 +16,7 @@ from marker.lay import Placement
 from marker.piece import Piece, Wise
 from marker.solver.nest import NestKind, NestSpot, Phase, ShapeRule
 from marker.solver.nest.kinds import FREE
-from marker.solver.rules_read import matched_sets, no_selvedge, spans
+from marker.solver.rules.read import matched_sets, no_selvedge, spans
 from marker.units import Rounding, format_length
 
 Sets = Sequence[tuple[str, Wise]]

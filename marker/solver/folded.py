@@ -25,7 +25,7 @@ from marker.solver.nest import NestSpot
 from marker.solver.nest.bounds import least_length
 from marker.solver.nested import bound, finished, flaws_in, spread
 from marker.solver.problem import check
-from marker.solver.rules_read import matched_sets
+from marker.solver.rules.read import matched_sets
 from marker.solver.stop import asked
 
 SAFE = ALIKE + 2

@@ -15,7 +15,7 @@ from marker.geometry import Polygon, Rect
 from marker.geometry.segments import Point, edges
 from marker.piece import Grain, Piece
 from marker.solver.copies import Copies, Way, distinct, turned_over, ways_of
-from marker.solver.rules_read import matched_sets, no_selvedge
+from marker.solver.rules.read import matched_sets, no_selvedge
 from marker.units import MM, Rounding, format_length
 
 ALIKE = MM // 5

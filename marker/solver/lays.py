@@ -149,7 +149,7 @@ def _free(cloth: Cloth, pieces: Sequence[Piece], scaled: Scaled, limits: Limits)
 
 def _by_rules(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> Lay:
     """A lay by rules, bounded by the lay that keeps none of them."""
-    from marker.solver.ruled import lay_by_rules
+    from marker.solver.rules.lay import lay_by_rules
 
     began = monotonic()
     bare = replace(cloth, flaws=(), length=0)

@@ -15,8 +15,8 @@ from marker.errors import CannotLay
 from marker.lay import Mode
 from marker.piece import Piece, Pieced
 from marker.solver.lays import Limits
-from marker.solver.ruled import EFFORT
-from marker.solver.rules_search import Budget
+from marker.solver.rules.lay import EFFORT
+from marker.solver.rules.search import Budget
 from marker.solver.share_level import levelled
 from marker.solver.share_model import Shares, Task
 from marker.solver.share_search import SEGMENTS, Goals

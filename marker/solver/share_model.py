@@ -19,9 +19,9 @@ from marker.lay import Mode
 from marker.piece import Piece, Pieced
 from marker.solver.arrangement import Arrangement, Choice, Copy, Var
 from marker.solver.model import arrangement
-from marker.solver.rules import Way
-from marker.solver.rules_model import Bound, renumbered
-from marker.solver.rules_read import matched_sets, ways_of
+from marker.solver.rules.model import Bound, renumbered
+from marker.solver.rules.question import Way
+from marker.solver.rules.read import matched_sets, ways_of
 from marker.solver.separate import knots
 
 

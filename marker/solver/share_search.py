@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from marker.solver.model import run
-from marker.solver.rules_model import Bound
-from marker.solver.rules_search import KNOTTED, Budget
+from marker.solver.rules.model import Bound
+from marker.solver.rules.search import KNOTTED, Budget
 from marker.solver.share_model import Share, Shares, Task
 
 PARTS = (0.35, 0.45, 0.7, 1.0)

@@ -14,11 +14,11 @@ from time import monotonic
 
 from marker.lay import Mode
 from marker.solver.model import FEW, Limits, Outcome, run
-from marker.solver.rules import Question, Spot
-from marker.solver.rules_better import UNIT, parts, room, window
-from marker.solver.rules_fill import TRIES, fill
-from marker.solver.rules_model import Bound, Posed, alike, box, order, pose, tie
-from marker.solver.rules_order import part, reorder
+from marker.solver.rules.better import UNIT, parts, room, window
+from marker.solver.rules.fill import TRIES, fill
+from marker.solver.rules.model import Bound, Posed, alike, box, order, pose, tie
+from marker.solver.rules.order import part, reorder
+from marker.solver.rules.question import Question, Spot
 from marker.solver.separate import knots
 from marker.solver.stop import asked, keeping_best
 

@@ -14,7 +14,7 @@ from random import Random
 from time import monotonic
 
 from marker.geometry import Rect
-from marker.solver.rules import Question, Spot
+from marker.solver.rules.question import Question, Spot
 from marker.solver.separate import knots
 
 NEVER = 1 << 60

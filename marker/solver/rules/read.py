@@ -11,7 +11,7 @@ from marker.errors import BadInput, CannotLay
 from marker.lay import Placement
 from marker.piece import AtSelvedge, Piece, Side, Wise
 from marker.solver.problem import shapes_of
-from marker.solver.rules import Kind, Question, Span, Way
+from marker.solver.rules.question import Kind, Question, Span, Way
 from marker.units import Rounding, format_length
 
 

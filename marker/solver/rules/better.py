@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from random import Random
 
 from marker.geometry import Rect
-from marker.solver.rules import Spot
-from marker.solver.rules_model import box
+from marker.solver.rules.model import box
+from marker.solver.rules.question import Spot
 from marker.solver.separate import clusters
 
 FREE = 10

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from marker.plan.draft import drafts
-from marker.plan.draft_figure import figure, scales
-from marker.plan.draft_words import draft_words, how_words
+from marker.plan.drafts.draft import drafts
+from marker.plan.drafts.figure import figure, scales
+from marker.plan.drafts.words import draft_words, how_words
 from marker.plan.svg import picture
 from marker.record import Record
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from marker.geometry.curves import Arc, Spot
 from marker.piece import Grain, Mark, MarkKind, Piece
-from marker.plan.draft import Draft, Stretch, ends
+from marker.plan.drafts.draft import Draft, Stretch, ends
 from marker.plan.lettering import clean
 from marker.plan.runs import reading
 from marker.plan.sizes import quoted

@@ -11,8 +11,8 @@ from marker.geometry.pole import pole
 from marker.piece import Grain, MarkKind
 from marker.plan import style
 from marker.plan.blocks import disc_width, draw_disc
-from marker.plan.draft import Draft, ends
-from marker.plan.draft_labels import (
+from marker.plan.drafts.draft import Draft, ends
+from marker.plan.drafts.labels import (
     AWAY,
     BESIDE,
     CROSS,

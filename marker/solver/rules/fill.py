@@ -13,7 +13,7 @@ from random import Random
 from time import monotonic
 
 from marker.geometry import Rect
-from marker.solver.rules import Question, Spot, Way
+from marker.solver.rules.question import Question, Spot, Way
 
 TRIES = 120
 

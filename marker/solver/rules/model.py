@@ -13,7 +13,7 @@ from itertools import combinations, product
 from marker.geometry import Rect
 from marker.solver.arrangement import Arrangement, Choice, Span
 from marker.solver.model import arrangement
-from marker.solver.rules import Question, Spot, Way
+from marker.solver.rules.question import Question, Spot, Way
 from marker.solver.separate import Knot
 
 MOST_ALIKE = 300

@@ -12,7 +12,7 @@ from marker.geometry.curves import Arc, Spot
 from marker.geometry.segments import edges, where
 from marker.piece import Mark
 from marker.plan import style
-from marker.plan.draft import Draft, Stretch, ends
+from marker.plan.drafts.draft import Draft, Stretch, ends
 from marker.plan.lettering import DESCENT, clean, clip, height, width
 from marker.plan.page import Box, Point, View
 from marker.plan.slabs import Slab, meet

@@ -11,9 +11,9 @@ from marker.errors import CannotLay
 from marker.geometry import Rect
 from marker.lay import Mode, Part, Placement
 from marker.piece import Piece
-from marker.solver.rules import Question, Spot
-from marker.solver.rules_read import read, too_short
-from marker.solver.rules_search import Budget, Search
+from marker.solver.rules.question import Question, Spot
+from marker.solver.rules.read import read, too_short
+from marker.solver.rules.search import Budget, Search
 from marker.solver.separate import tear_apart
 
 EFFORT = 0.1
