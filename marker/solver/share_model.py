@@ -135,7 +135,10 @@ class Share:
         """The ways of a piece on a cloth; of a strip those of its shortest segment."""
         cloth = self.task.cloths[key]
         if piece.pieced is not None:
-            piece = replace(piece, length=piece.pieced.least, matches=())
+            # As long as it is broad it would lie one way only, where longer segments lie two:
+            # it is told a hair shorter, which rules no place out that the lengths themselves allow.
+            short = piece.pieced.least - (piece.pieced.least == piece.breadth)
+            piece = replace(piece, length=short, matches=())
         mates = [other for other in self.task.pieces if key in self.task.keys(other)]
         sets = matched_sets(cloth, [mate for mate in mates if mate.pieced is None])
         try:
