@@ -33,13 +33,15 @@ class Made(Effort):
     first: int = 0
     proved: int = STEPS
     unplanned: tuple[int, ...] = ()
+    unseen: tuple[int, ...] = ()
+    """Steps that fit, though asked about them no lay is found."""
     asked: list[int] = field(default_factory=list)
 
     def holds(self, case: Case, changes: Changes) -> tuple[bool, bool]:
         assert case is CASE
         (at,) = changes.values()
         self.asked.append(at)
-        return at >= self.first, at < self.first and at <= self.proved
+        return at >= self.first and at not in self.unseen, at < self.first and at <= self.proved
 
     def planned(self, case: Case, changes: Changes) -> Record | None:
         assert case is CASE
@@ -79,6 +81,17 @@ def test_a_step_without_a_plan_is_given_up_for_the_next() -> None:
     for first in range(30, 50):
         found = turned(dial(), first=first, unplanned=(first,))
         assert (found.at, found.refuted) == (first + 1, False)
+
+
+@pytest.mark.parametrize("proves", [True, False])
+@pytest.mark.parametrize("unseen", [(49,), (49, 24), (24, 36)])
+def test_a_miss_that_is_not_proved_does_not_end_the_search(
+    unseen: tuple[int, ...], proves: bool
+) -> None:
+    """Halving from 99 asks about 49 first; what fits from 20 on is still found, or nearly."""
+    found = turned(dial(proves=proves), first=20, unseen=unseen)
+    assert found.at is not None
+    assert found.at <= 26
 
 
 def test_steps_in_turn() -> None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 from math import log2
 from time import monotonic
 
@@ -27,6 +28,8 @@ PLANNING = 0.3
 """Part of the time that a plan may take at the end, however long the search took."""
 AGAIN = 6
 """So many more plans are tried where one fails that was known to fit."""
+DOUBTS = 6
+"""So many steps are asked about that halving went past for a miss which isn't proved."""
 
 
 def nothing_lost(_: int) -> Fraction:
@@ -115,7 +118,9 @@ class _Search:
     def __init__(self, case: Case, dial: Dial, effort: Effort) -> None:
         self.case, self.dial, self.effort = case, dial, effort
         self.until = monotonic() + effort.seconds
-        self.fails, self.refuted, self.beaten = -1, True, -1
+        self.fails, self.beaten = -1, -1
+        self.missed: list[int] = []
+        """Steps that no lay was found for, proved or not."""
         self.fits: list[int] = []
         """Steps known to fit, the earliest last."""
 
@@ -126,8 +131,7 @@ class _Search:
         elif self._last(last) and last and not asked():
             self._ask(0)
             self._halve(self._ask)
-        if asked():  # what was not looked at is not refuted
-            self.refuted = False
+            self._doubt()
         return self._planned()
 
     def _last(self, last: int) -> bool:
@@ -153,7 +157,8 @@ class _Search:
         if held:
             self.fits.append(at)
             return
-        self.fails, self.refuted = at, proved
+        self.fails = max(self.fails, at)
+        self.missed.append(at)
         if proved:
             self.beaten = max(self.beaten, at)
 
@@ -166,10 +171,38 @@ class _Search:
         tried = 0
         while self.fits and self.fits[-1] - self.fails > 1 and tried != most:
             if asked():
-                self.refuted = False
                 return
             ask((self.fits[-1] + self.fails) // 2)
             tried += 1
+
+    def _doubt(self) -> None:
+        """Ask on between what is refuted and what fits: a miss may be chance, or want of time.
+
+        The middle of the widest stretch that wasn't asked about comes next.
+        """
+        for _ in range(DOUBTS):
+            first = self.beaten if self.dial.proves else -1
+            late = self.effort.iterations is None and monotonic() >= self.until
+            if late or asked() or not self.fits:
+                return
+            if self.fits[-1] <= first:
+                return
+            known = sorted({first, self.fits[-1], *self._missed(first)})
+            low, high = max(pairwise(known), key=lambda ends: (ends[1] - ends[0], ends[1]))
+            if high - low < 2:
+                return
+            if self._ask((low + high) // 2):
+                self.fails = max(self._missed(first), default=first)
+                self._halve(self._ask)
+
+    def _missed(self, first: int) -> list[int]:
+        """What was missed between a step and what fits; what lies behind that is no matter."""
+        return [at for at in self.missed if first < at < self.fits[-1]]
+
+    def _turned(self, at: int | None, record: Record | None) -> Turned:
+        """What was not looked at is not refuted."""
+        last = self.dial.size if at is None else at
+        return Turned(at, record, self.beaten == last - 1 and not asked(), self.beaten)
 
     def _planned(self) -> Turned:
         """The plan of the earliest step that fits; what was found to fit is planned to the end."""
@@ -193,6 +226,6 @@ class _Search:
         if self.fits and len(plans) > 1:
             self._halve(ask, AGAIN)
         if not self.fits or plans.get(self.fits[-1]) is None:
-            return Turned(None, None, self.refuted, self.beaten)
+            return self._turned(None, None)
         at = self.fits[-1]
-        return Turned(at, plans[at], self.refuted, self.beaten)
+        return self._turned(at, plans[at])
