@@ -31,7 +31,7 @@ MOST_BESIDE = 10
 MORE = 2
 """Segments more than equal ones take that are allowed where there are very many."""
 TRYING = 0.4
-"""Part of the time that goes into trying equal segments."""
+"""Part of the time that goes into trying equal segments, at the most."""
 
 
 @dataclass(frozen=True)
@@ -60,10 +60,11 @@ def share_out(
     `CannotLay` where the cloths can't hold the pieces, or no way was found in the time given.
     """
     numbered = [replace(piece, letter=f"{at}") for at, piece in enumerate(pieces)]
+    until = monotonic() + seconds
     trying = Trying(cloths, numbered, modes, Limits(seconds, iterations, seed, None), TRYING)
     best = trying.run()
     budget = Budget(
-        None if iterations is not None else monotonic() + (1 - TRYING) * seconds,
+        None if iterations is not None else until,
         None if iterations is None else max(0.5, iterations * EFFORT),
     )
     fewer, goals = _fewer(numbered, best), None

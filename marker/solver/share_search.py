@@ -51,7 +51,7 @@ class Goals:
 
     def _take_up(self, goal: int) -> None:
         """Better one goal, again and again while answers turn up that can't be torn."""
-        limits = self.budget.part(PARTS[goal], 600.0, self.seed)
+        limits = self.budget.part(self._part(goal), 600.0, self.seed)
         stage, closed = Budget(limits.until, limits.effort), False
         self.now = None
         while not (closed or stage.over or self.stopped):
@@ -77,6 +77,14 @@ class Goals:
         self.proved.append(closed)
         if self.now is not None:
             self.kept.append(self.now)
+
+    def _part(self, goal: int) -> float:
+        """Part of what is left for a goal: all of it where nothing is bought, so that any will do.
+
+        Of scraps alone the first answer ends it, and without one there is nothing to better.
+        """
+        bought = any(not cloth.length for cloth in self.task.cloths.values())
+        return PARTS[goal] if bought or self.values else 1.0
 
     def _posed(self) -> Share:
         share = Share(self.task)
