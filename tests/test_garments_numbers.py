@@ -49,8 +49,8 @@ def test_the_number_that_takes_least_is_chosen_and_the_others_are_told() -> None
     record = planned("count = [2, 4]")
     assert record.garments[0].panels == 2
     assert record.choices == (
-        "2 panels: 2.10 m to buy against 3.10 m with 3 panels.",
-        "2 panels: 2.10 m to buy against 4.10 m with 4 panels.",
+        "2 panels: 2.10 m to buy; with 3 panels it would be 3.10 m, with 4 panels it would be "
+        "4.10 m.",
     )
 
 
