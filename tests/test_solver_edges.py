@@ -149,6 +149,13 @@ def test_a_mosaic_keeps_every_piece_and_never_grows() -> None:
     assert any(waste_of(problem, band) == 0 for band in work.laid.bands)
 
 
+def test_a_mosaic_out_of_time_lays_all_by_the_rule() -> None:
+    problem = torn(200, 400, 197, Random(2))
+    work = Mosaic(problem, Random(0), until=0.0)
+    assert work.laid.bands == () and not work.promising
+    assert held(work.laid.lay) == {at: kind.count for at, kind in enumerate(problem.kinds)}
+
+
 def test_cloth_that_was_not_torn_without_waste_promises_no_mosaic() -> None:
     _, problem = set_apart(read(*company(10, 5)).problem)
     assert not Mosaic(problem, Random(0)).promising

@@ -31,8 +31,11 @@ from marker.solver.joined import joined
 
 ALONE = 0.25
 """Part of the time for laying each wearer's pieces alone; what they leave of it is not lost."""
-LATEST = 2 * ALONE
-"""Part of it after which nobody is begun with any more, where the machine is slow."""
+BRIEFLY = 0.0
+"""Seconds for whoever comes after that part: her few pieces take milliseconds, and a lay that
+isn't proved still tells what is saved."""
+LATEST = 3 * ALONE
+"""Part of the time after which nobody is begun with any more, where the machine is slow."""
 
 Drafts = tuple[tuple[Draft, ...], ...]
 
@@ -143,10 +146,10 @@ def _laid_alone(
     flawed = any(cloth.flaws for cloth in case.cloths.values())
     seconds = ALONE * budget.seconds * (1 if flawed else hands) / len(who)
     task = _Task(case, drafts, replace(budget, seconds=seconds, progress=None), initials(case))
-    until = inf if budget.iterations is not None else monotonic() + LATEST * budget.seconds
-    found: Sequence[object] = (
-        _in_a_row(task, who, until) if flawed else abreast(task.until(until), who)
-    )
+    if budget.iterations is None:
+        now = monotonic()
+        task = task.until(now + ALONE * budget.seconds, now + LATEST * budget.seconds)
+    found: Sequence[object] = _in_a_row(task, who) if flawed else abreast(task, who)
     singles = tuple(one for one in found if isinstance(one, Single))
     if len(singles) < len(who):
         return None
@@ -155,25 +158,31 @@ def _laid_alone(
 
 @dataclass(frozen=True)
 class _Task:
-    """Lays one wearer alone."""
+    """Lays one wearer alone: briefly after `end`, and not at all after `last`."""
 
     case: Case
     drafts: Drafts
     budget: Budget
     whose: Mapping[str, str]
     end: float = inf
+    last: float = inf
 
-    def until(self, end: float) -> _Task:
-        return replace(self, end=end)
+    def until(self, end: float, last: float) -> _Task:
+        return replace(self, end=end, last=last)
 
     def __call__(self, who: Wearing) -> Single | None:
-        return None if monotonic() > self.end else self.on(who, self.case.cloths)
+        return self.on(who, self.case.cloths)
 
-    def on(self, who: Wearing, cloths: Mapping[str, Cloth]) -> Single:
+    def on(self, who: Wearing, cloths: Mapping[str, Cloth]) -> Single | None:
+        now = monotonic()
+        if now > self.last:
+            return None
+        seconds = max(BRIEFLY, min(self.budget.seconds, self.end - now))
         orders = tuple(self.case.orders[at] for at in who.orders)
         options = tuple(self.drafts[at] for at in who.orders)
         case = replace(self.case, orders=orders, cloths=cloths)
-        laid = Desk(case, self.budget, whose=self.whose).lay(ways(options, case.file))
+        budget = replace(self.budget, seconds=seconds)
+        laid = Desk(case, budget, whose=self.whose).lay(ways(options, case.file))
         best = min(laid, key=lambda option: option.score)
         chosen = tuple(
             next(at for at, draft in enumerate(drafts) if draft is mine)
@@ -182,14 +191,14 @@ class _Task:
         return Single(who, chosen, best.lays, best.sentences)
 
 
-def _in_a_row(task: _Task, who: Sequence[Wearing], until: float) -> list[Single | None]:
+def _in_a_row(task: _Task, who: Sequence[Wearing]) -> list[Single | None]:
     """Everybody from where the one before her ended, past the flaws that lie there."""
     cloths = dict(task.case.cloths)
     found: list[Single | None] = []
     for one in who:
-        if monotonic() > until:
-            return found
         single = task.on(one, cloths)
+        if single is None:
+            return found
         found.append(single)
         for lay in single.lays:
             gap = lay.cloth.margin if lay.mode is Mode.SHEARS else 0

@@ -12,6 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from math import isqrt
 from random import Random
+from time import monotonic
 
 import numpy as np
 
@@ -61,10 +62,14 @@ class Laid:
 
 @dataclass
 class Mosaic:
-    """A lay of such bands under way."""
+    """A lay of such bands under way.
+
+    Once the clock shows `until` no more bands are sought, and all that is left is laid by the rule.
+    """
 
     problem: Problem
     random: Random
+    until: float | None = None
     laid: Laid = field(init=False)
     shapes: Ints = field(init=False)
     table: edges.Table = field(init=False)
@@ -134,7 +139,7 @@ class Mosaic:
         side = isqrt(problem.area // problem.pieces)
         bands = list(kept)
         for loose in sorted({0, *(side // part for part in LOOSE)}):
-            while band := self._band(ranked, stock, loose, noise):
+            while not self._late and (band := self._band(ranked, stock, loose, noise)):
                 bands.append(band)
                 for leaf in band.leaves():
                     stock[leaf.kind] -= 1
@@ -142,6 +147,10 @@ class Mosaic:
         tries = TRIES if any(left) else 1
         rests = [fill_lay(problem, self.random, 0.5, 5, left) for _ in range(tries)]
         return Laid(tuple(bands), stock, min(rests, key=length_of))
+
+    @property
+    def _late(self) -> bool:
+        return self.until is not None and monotonic() >= self.until
 
     def _band(self, ranked: Ints, stock: Ints, loose: int, noise: int) -> Block | None:
         """A band of blocks that are in stock; None where nothing comes to the width."""

@@ -149,13 +149,13 @@ class Search:
 
     def _lay_edge_to_edge(self, aside: Aside | None) -> None:
         """Lay bands without waste, as many as there are, and better what they leave over."""
-        if self.done or self.limits.iterations == 0:
+        if self.done or self.limits.iterations == 0 or self._late:
             return
         with whole():
             from marker.solver.tear.mosaic import Mosaic
 
         self._ease()
-        work = Mosaic(self.problem, self.random)
+        work = Mosaic(self.problem, self.random, self._part_of_time(MOSAIC))
         if not work.promising:
             return
         self._shorten(work.laid.lay)
@@ -278,7 +278,7 @@ class Search:
 
     def _improve(self, rounds: int | None, part: float, aside: Aside | None = None) -> None:
         """Better the lay for so many rounds (None: all that are left) or a part of the time."""
-        if self.done or self.limits.iterations == 0:
+        if self.done or self.limits.iterations == 0 or self._late:
             return
         # Loading the compiled loop takes half a second, so only a search that needs it does.
         from marker.solver.tear.improve import Betterment
@@ -331,6 +331,11 @@ class Search:
             return self.rounds >= most
         # The end may have come nearer since `until` was set.
         return end is not None and monotonic() >= min(end, until or end)
+
+    @property
+    def _late(self) -> bool:
+        """Whether the clock runs, and has run out."""
+        return self.limits.until is not None and self._spent(None)
 
     def _ease(self) -> None:
         """Once no step can be saved, cut down what is spent on the length alone if it is close."""
