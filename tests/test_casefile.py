@@ -25,7 +25,7 @@ def test_a_case_is_read_into_units() -> None:
 def test_what_is_not_said_has_a_usual_value() -> None:
     inches = case_of("in", cloth='width = "45 in"').cloths["main"]
     assert (inches.step, inches.selvedge, inches.squaring) == (YARD // 8, 0, 0)
-    assert not inches.keep_selvedges and not inches.one_way and inches.name == "main"
+    assert not inches.keep_selvedges and not inches.one_way and inches.name == "cloth main"
     assert case_of("cm").cloths["main"].step == 10 * CM
 
 

@@ -181,7 +181,7 @@ def test_advice_is_in_plain_words() -> None:
     assert "take stitches of at least 1.4 cm" in heavy
     light = said("1 panel, Twill, along the bolt")
     assert "under 1.80 m a skirt hangs like a petticoat" in light
-    assert "close up" not in said("2 panels, main, along the bolt")
+    assert "close up" not in said("2 panels, cloth main, along the bolt")
     off = said("2 panels, Twill, railroaded")
     assert "joins do not all meet" in off
 
@@ -208,7 +208,7 @@ def test_currencies_are_neither_summed_nor_ranked() -> None:
     assert not found.by_cost
     assert found.order == ("buy",)
     assert "prices are in EUR and USD" in found.notes[0]
-    assert found.notes[1] == "So cost is left out of the ranking."
+    assert len(found.notes) == 1 and "ranked" in found.notes[0]
 
 
 def test_a_remnant_costs_nothing_and_needs_no_price() -> None:

@@ -58,7 +58,12 @@ def test_bolts_that_no_part_names_are_compared() -> None:
     asks = case(more.replace('depth = "15 cm"', 'depth = "15 cm"\ncloth = "lawn"'), cloth=PRICED)
     bolts = {word for option, _ in of(asks).able for word in option.words.split(", ")}
     # The lawn is the facing's own cloth, and a scrap is no bolt.
-    assert bolts >= {"main", "Twill", "facing from lawn", "facing from the panels' cloth"}
+    assert bolts >= {
+        "cloth main",
+        "Twill",
+        "facing from cloth lawn",
+        "facing from the panels' cloth",
+    }
     assert not bolts & {"lawn", "scrap"}
 
 
@@ -142,7 +147,7 @@ def test_options_that_ask_for_the_same_pieces_are_one() -> None:
         cloth=PRICED,
     )
     assert words(asks) == [
-        "main, facing from Twill", "main, facing from the panels' cloth",
+        "cloth main, facing from Twill", "cloth main, facing from the panels' cloth",
         "Twill, facing from Twill",
     ]  # fmt: skip
 

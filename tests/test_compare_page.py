@@ -84,7 +84,7 @@ def test_every_option_is_told_in_full_below_the_table() -> None:
 def test_the_table_shows_what_it_is_ranked_by() -> None:
     text = BOLTS + '[compare]\nfacing = "straight"\npanels = [2, 3]\n'
     found = compared(text, order=("seams", "waste"), cloth=PRICED)
-    assert list(compare_table.columns(found, 80))[:2] == ["seams", "waste"]
+    assert list(compare_table.columns(found, 80))[:3] == ["seams", "buy", "waste"]
 
 
 def test_without_prices_no_cost_is_shown_anywhere() -> None:

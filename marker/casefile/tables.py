@@ -187,7 +187,7 @@ class ClothTable(Strict):
         repeat = self.repeat or RepeatTable()
         return Cloth(
             key=key,
-            name=self.name or key,
+            name=self.name or f"cloth {key}",
             width=self.width,
             step=self.step or STEP.of(system),
             selvedge=self.selvedge,

@@ -15,7 +15,7 @@ from marker.casefile.comparing import ORDER, order_of
 from marker.decide.abreast import Told, abreast
 from marker.decide.asked import asked
 from marker.decide.options import Option, Options, Refusal, options, short
-from marker.decide.worth import Worth, priced, worth
+from marker.decide.worth import Worth, flat, priced, worth
 from marker.errors import BadInput, CannotLay, MarkerError
 from marker.record import Record
 from marker.solver import load
@@ -27,7 +27,7 @@ RANKED: dict[str, Callable[[Worth], Fraction | int]] = {
     "length": lambda one: one.length,
     "remnant": lambda one: -one.remnant,
     "tears": lambda one: one.tears,
-    "round": lambda one: -sum(one.rounds),
+    "round": lambda one: -one.around,
     "fulness": lambda one: (
         -sum(
             Fraction(each.garment.round_hem, each.garment.drawn)
@@ -41,6 +41,9 @@ RANKED: dict[str, Callable[[Worth], Fraction | int]] = {
     "waste": lambda one: one.waste,
 }
 """What options are ranked by; the least comes first."""
+
+
+REACH = "; marker reach tells what would fit cloth in hand"
 
 
 @dataclass(frozen=True)
@@ -117,14 +120,16 @@ def ranked(
         elif isinstance(record, MarkerError):
             raise record
         elif record is not None:
-            laid.append((option, worth(record)))
+            laid.append((option, worth(record, flat(case))))
     left = sum(record is None for record in made)
     if not laid:
         raise _none(case, faults)
     by_cost, notes = _costs([one for _, one in laid])
     keys = tuple(key for key in order or ORDER if by_cost or key != "cost")
     if order and "cost" in order and not by_cost:
-        notes = (*notes, "So cost is left out of the ranking.")
+        (said,) = notes or ("No cloth has a price.",)
+        if "ranked" not in said:
+            notes = (f"{said.removesuffix('.')}, so cost is left out of the ranking.",)
     places = sorted(
         range(len(laid)), key=lambda at: [*(RANKED[key](laid[at][1]) for key in keys), at]
     )
@@ -140,10 +145,12 @@ def _none(case: Case, faults: Sequence[BadInput | CannotLay]) -> MarkerError:
     """Why there is nothing to rank."""
     if not faults:
         return CannotLay(f"{case.file}: stopped before any option was laid")
-    if len(faults) == 1:
-        return faults[0]
-    begin = f"{case.file}: none of the {len(faults)} options can be made; the first: "
-    return type(faults[0])(begin + short(faults[0], case))
+    fault, in_hand = faults[0], any(cloth.length for cloth in case.cloths.values())
+    more = REACH if isinstance(fault, CannotLay) and in_hand else ""
+    if len(faults) > 1:
+        begin = f"{case.file}: none of the {len(faults)} options can be made; the first: "
+        return type(fault)(f"{begin}{short(fault, case)}{more}")
+    return type(fault)(f"{fault}{more}") if more else fault
 
 
 def _costs(found: Sequence[Worth]) -> tuple[bool, tuple[str, ...]]:

@@ -6,13 +6,15 @@ All figures are read off the record of its plan, so a row of a comparison says w
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Container, Iterator
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
 from marker import buying
+from marker.casefile import Case
 from marker.cloth import Cloth
+from marker.garments.apron import Apron
 from marker.gauging import Gauging, gauging
 from marker.lay import Lay, Proof
 from marker.piece import Piece
@@ -41,6 +43,8 @@ class Worn:
     pleats: Gauging | None
     joins: Joins | None
     advice: tuple[str, ...]
+    flat: bool = False
+    """Whether it goes round nothing, as an apron: its hem is a lower edge."""
 
     def pleats_per(self, system: System) -> float | None:
         """Pleats on 10 cm, or on an inch, of the band."""
@@ -79,8 +83,14 @@ class Worth:
 
     @property
     def rounds(self) -> tuple[int, ...]:
-        """The round hem of every garment, in the case's order."""
+        """The round hem of every garment, or the lower edge of a flat one, in the case's order."""
         return tuple(one.garment.round_hem for one in self.worn)
+
+    @property
+    def around(self) -> int:
+        """All round hems together, or all lower edges where nothing goes round."""
+        some = not all(one.flat for one in self.worn)
+        return sum(one.garment.round_hem for one in self.worn if not (some and one.flat))
 
     @property
     def gap(self) -> Fraction:
@@ -95,14 +105,21 @@ class Worth:
         return next((p for p in (Proof.OPEN, Proof.STEP) if p in proofs), Proof.LENGTH)
 
 
-def worth(record: Record) -> Worth:
-    """Reckon all figures of a planned option."""
+def flat(case: Case) -> frozenset[str]:
+    """The keys of the garments whose hem goes round nothing."""
+    return frozenset(order.key for order in case.orders if isinstance(order.spec, Apron))
+
+
+def worth(record: Record, flat: Container[str] = ()) -> Worth:
+    """Reckon all figures of a planned option; garments that are `flat` have no round hem."""
     lays = record.lays
     over = sum(lay.length * lay.cloth.laid_width for lay in lays)
     ends = [edge for lay in lays for edge in _edges(lay)]
     return Worth(
         record=record,
-        worn=tuple(_worn(record, garment) for garment in record.garments),
+        worn=tuple(
+            replace(_worn(record, garment), flat=garment.key in flat) for garment in record.garments
+        ),
         buy=sum(lay.buy for lay in lays),
         area=sum(lay.buy * lay.cloth.width for lay in lays),
         cost=_cost(lays),

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from marker.plan import style
-from marker.plan.chart_words import Entry, Line, Table, Words, shares
+from marker.plan.chart_words import NAMED, Entry, Line, Table, Words, shares
 from marker.plan.lettering import ASCENT, clean, clip, width
 from marker.plan.page import Box, Paper
 from marker.plan.thumbs_grid import Block, room_of
@@ -30,6 +30,8 @@ follow along a row."""
 PAD = 350
 GAP = 1400
 """Between two tables side by side."""
+MOST_NAME = 5200
+"""A size's name takes no more; longer ones are shortened, and told in full in the notes."""
 HEADING = 700
 READING = 19000
 """Sentences run no further across the page."""
@@ -58,7 +60,7 @@ def chart_files(words: Words, paper: Paper) -> dict[str, bytes]:
     blocks = (
         heading_block(words.title, set_fractions(words.subtitle), room),
         *_packed(words.tables, room, tall),
-        *_notes(words.notes, min(room, READING), tall),
+        *_notes((*words.notes, *_long_names(words)), min(room, READING), tall),
     )
     title = clean(words.title)
     desc = " ".join(clean(note) for note in words.notes)
@@ -84,6 +86,14 @@ def _packed(tables: Sequence[Table], room: int, tall: int) -> Iterator[Block]:
                 yield Block(drawing, down)
         else:
             yield from (Block(drawing, down) for one in sets for drawing, _, down in one)
+
+
+def _long_names(words: Words) -> Iterator[str]:
+    """The sizes whose names the tables have no room for, in full."""
+    for text in words.sizes:
+        name = clean(text.rpartition(": ")[0])
+        if width(name, TEXT, bold=True) > MOST_NAME - PAD:
+            yield text
 
 
 def _notes(notes: Sequence[str], room: int, tall: int) -> Iterator[Block]:
@@ -119,6 +129,8 @@ def _stub_widths(table: Table) -> list[int]:
         + PAD
         for at, name in enumerate(table.stub)
     ]
+    if table.stub[0] == NAMED:
+        sizes[0] = min(sizes[0], MOST_NAME)
     feet = max((width(line.stub[0], SMALL) + PAD for line in table.feet), default=0)
     return [max(sizes[0], feet - sum(sizes[1:])), *sizes[1:]]
 
@@ -190,7 +202,9 @@ def _stub(drawing: Drawing, table: Table, line: Line, base: int, *, bold: bool) 
         if "," in name:
             drawing.words((end, base), set_fractions(text), TEXT, bold=True, anchor="end")
         else:
-            drawing.words((x, base), clip(clean(text), TEXT, size, bold=True), TEXT, bold=True)
+            drawing.words(
+                (x, base), clip(clean(text), TEXT, size - PAD, bold=True), TEXT, bold=True
+            )
         x += size
 
 

@@ -12,6 +12,7 @@ from rich.text import Text
 
 from marker.decide.chart import Cell, Chart, Figure
 from marker.plan.chart_words import NAMED, Line, Table, Words, figure_text, shares
+from marker.plan.sheet_cloth import shorten
 from marker.units import System, format_length
 
 NAMES = {System.CM: "metres", System.IN: "yards"}
@@ -19,31 +20,38 @@ EDGE = 3
 """Besides its words, a column takes so many places for its edge and the space about them."""
 
 
+LEAST = 8
+"""Letters of a name that are always told."""
+
+
 def show(words: Words, written: tuple[Path, ...], console: Console | None = None) -> None:
     """Print the tables, the notes and the files written."""
     console = console or Console(highlight=False)
     console.print(Text(words.title, style="bold"))
     console.print(Text(words.subtitle))
-    for table in map(_short, words.tables):
+    for table in (_short(each, max(LEAST, console.width // 3)) for each in words.tables):
         for first, last in _blocks(table, console.width):
             on = ", continued" if first else ""
             over = f"; {table.over}" if table.over else ""
             heading = f"{table.heading}{over}{on}"
             console.print()
             console.print(Text(heading, style="bold"))
-            console.print(_grid(table, first, last))
+            console.print(_grid(table, first, last, _stubs(table, console.width)))
     console.print()
     for sentence in (*words.notes, *words.sizes):
         console.print(Text(sentence))
     console.print(Text("written: " + ", ".join(str(path) for path in written)), soft_wrap=True)
 
 
-def _short(table: Table) -> Table:
-    """Without the measures of sizes that have a name: those are told below the tables."""
+def _short(table: Table, most: int) -> Table:
+    """Without the measures of sizes that have a name: those are told below the tables.
+
+    Names are shortened to so many letters, so that figures never are.
+    """
     if table.stub[0] != NAMED:
         return table
     lines, feet = (
-        tuple(replace(line, stub=line.stub[:1]) for line in each)
+        tuple(replace(line, stub=(shorten(line.stub[0], most),)) for line in each)
         for each in (table.lines, table.feet)
     )
     return replace(table, stub=table.stub[:1], lines=lines, feet=feet)
@@ -51,16 +59,28 @@ def _short(table: Table) -> Table:
 
 def _blocks(table: Table, across: int) -> list[tuple[int, int]]:
     """Runs of columns that stand side by side within the terminal, as equal as can be."""
-    lines = (*table.lines, *table.feet)
-    stubs = (
-        max(len(name), *(len(line.stub[at]) for line in lines))
-        for at, name in enumerate(table.stub)
-    )
-    sizes = [
+    sizes = _sizes(table)
+    room = across - 1 - sum(size + EDGE for size in _stubs(table, across))
+    return shares(len(sizes), len(sizes) if sum(sizes) <= room else max(1, room // max(sizes)))
+
+
+def _sizes(table: Table) -> list[int]:
+    """The places that each column of figures takes."""
+    return [
         max(map(len, (name, *_column(table, at)))) + EDGE for at, name in enumerate(table.columns)
     ]
-    room = across - 1 - sum(size + EDGE for size in stubs)
-    return shares(len(sizes), len(sizes) if sum(sizes) <= room else max(1, room // max(sizes)))
+
+
+def _stubs(table: Table, across: int) -> list[int]:
+    """The places for words at the side: whole lines if any column fits beside them, else words."""
+    cells = [
+        (name, *(line.stub[at] for line in (*table.lines, *table.feet)))
+        for at, name in enumerate(table.stub)
+    ]
+    whole = [max(map(len, told)) for told in cells]
+    if sum(size + EDGE for size in whole) + max(_sizes(table)) < across:
+        return whole
+    return [max(len(word) for text in told for word in (text.split() or [""])) for told in cells]
 
 
 def _column(table: Table, at: int) -> list[str]:
@@ -70,10 +90,10 @@ def _column(table: Table, at: int) -> list[str]:
     return [entry.text + entry.mark.ljust(marks) for entry in entries]
 
 
-def _grid(table: Table, first: int, last: int) -> Grid:
+def _grid(table: Table, first: int, last: int, stubs: list[int]) -> Grid:
     grid = Grid()
-    for name in table.stub:
-        grid.add_column(name, justify="right" if "," in name else "left", no_wrap=True)
+    for name, size in zip(table.stub, stubs, strict=True):
+        grid.add_column(name, justify="right" if "," in name else "left", width=size)
     for at in range(first, last):
         grid.add_column(table.columns[at], justify="right", no_wrap=True)
     columns = [_column(table, at) for at in range(first, last)]

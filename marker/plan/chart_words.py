@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from marker.decide.chart import Cell, Chart, Figure
 from marker.decide.chart_rows import Row
+from marker.piece import Piece
 from marker.units import Rounding, System, format_bought, format_length, format_number
 
 OTHER = {System.CM: System.IN, System.IN: System.CM}
@@ -294,12 +295,26 @@ def _place(chart: Chart, down: int, across: int) -> str:
     return f"{row} on {format_length(chart.widths[across], chart.units)}"
 
 
+def _same_pieces(chart: Chart) -> Iterator[str]:
+    """Rows in which all pieces are as in the row before, since none hangs on what differs."""
+    for at, (row, cells) in enumerate(zip(chart.rows[1:], chart.cells[1:], strict=True)):
+        pairs = list(zip(chart.cells[at], cells, strict=True))
+        if all(a.lays and b.lays and _pieces(a) == _pieces(b) for a, b in pairs):
+            names = (row_name(each, chart.units) for each in (chart.rows[at], row))
+            yield f"{' and '.join(names)}: the same pieces, since none hangs on what differs."
+
+
+def _pieces(cell: Cell) -> list[tuple[Piece, ...]]:
+    return [lay.pieces for lay in cell.lays]
+
+
 def _reckoning(chart: Chart) -> Iterator[str]:
     """What the rows and widths mean, and what the figures hold."""
     yield (
         "Widths are as the cloth is sold, selvedges included. Metres and yards are each rounded "
         "up from the exact need, none from the other."
     )
+    yield from _same_pieces(chart)
     measures = {name for row in chart.rows for name in row.measures}
     worn = {place: chart.wearer.measures.get(place) for place in ("front", "side", "back")}
     if "length" in measures and len(set(worn.values())) > 1 and not measures & set(worn):

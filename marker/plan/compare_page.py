@@ -53,7 +53,7 @@ def _counted(found: Comparison) -> str:
 def _shown(place: int, row: Row, found: Comparison) -> Shown:
     """An option with the few figures that lays can't show."""
     one = row.worth
-    sewn = f"{one.seams} {'seam' if one.seams == 1 else 'seams'}" if one.seams else ""
+    sewn = say.seams(one) if one.seams else ""
     paid = say.cost_words(one) if found.by_cost else ""
     lines = (say.flag(row), "; ".join(filter(None, (paid, sewn))), say.around(row, found))
     return Shown(row.option.words, one.record.lays, tuple(filter(None, lines)), f"{place}")

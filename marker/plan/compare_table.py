@@ -15,7 +15,7 @@ from marker.decide.comparison import Comparison, Row
 from marker.plan import compare_words as say
 from marker.plan.table import cloth_row
 
-MORE = ("round", "proved", "seams", "joins", "pleats", "mass", "waste")
+MORE = ("length", "round", "proved", "seams", "joins", "pleats", "mass", "waste")
 """Columns that the table shows after those it is ranked by, as far as there is room."""
 GAP, LEAST, WIDEST = 2, 18, 12
 """Places between columns, one of them the box's own; the fewest for an option's words; the most
@@ -68,15 +68,17 @@ def _titled(row: Row) -> str:
 
 
 def columns(found: Comparison, across: int) -> dict[str, int]:
-    """The ranking's own columns in their order, then others as far as there is room; their widths.
+    """What is ranked by first, what to buy, then others as far as there is room; their widths.
+
+    A column in which nothing stands is left out.
 
     A column is as broad as its longest figure, or a word over it.
     """
     heads = say.headings(found)
     told = [say.figures(row, found) for row in found.rows]
     left, shown = across - OPTION, {}
-    for key in dict.fromkeys((*found.order, *MORE)):
-        if key not in heads:
+    for key in dict.fromkeys((*found.order[:1], "buy", *found.order[1:], *MORE)):
+        if key not in heads or all(each[key] in ("", say.NONE) for each in told):
             continue
         lines = [line for each in told for line in _folded(each[key]).splitlines()]
         width = max(map(len, (*heads[key].split(), *lines)))

@@ -17,7 +17,7 @@ from marker.units import Rounding, System, format_bought, format_number
 
 NAMES = {
     "buy": "buy", "cost": "cost", "length": "lay", "proved": "proved", "round": "round hem",
-    "fulness": "fulness", "pleats": "pleats", "mass": "mass, g", "seams": "seams",
+    "fulness": "fulness", "pleats": "pleats", "mass": "mass, g", "seams": "seams and joins",
     "sewn": "sewn", "joins": "facing joins", "waste": "waste, %", "remnant": "remnant",
     "tears": "tears, cuts",
 }  # fmt: skip
@@ -30,7 +30,7 @@ RANKS = {
     "tears": "fewest tears or cuts",
     "round": "greatest round hem",
     "fulness": "greatest fulness",
-    "seams": "shortest seams",
+    "seams": "shortest seams and joins",
     "joins": "fewest facing joins",
     "mass": "least mass",
     "waste": "least waste",
@@ -57,7 +57,11 @@ def figures(row: Row, found: Comparison) -> dict[str, str]:
         "cost": "" if one.cost is None else f"{one.cost:.2f}",
         "length": " + ".join(_bare(lay.length, units) for lay in one.record.lays),
         "proved": proved(one),
-        "round": _garments(one, _round, lambda size: format_number(int(size), units)),
+        "round": _garments(
+            one,
+            _edge if _all_flat(one) else _round,
+            lambda size: format_number(int(size), units),
+        ),
         "fulness": _garments(one, _fulness, _tenth),
         "pleats": _garments(one, lambda worn: worn.pleats_per(units), _tenth),
         "mass": NONE if one.grams is None else f"{one.grams}",
@@ -83,11 +87,16 @@ def headings(found: Comparison) -> dict[str, str]:
         "cost": f", {money}",
         "pleats": f" to {per}",
     }
+    names = {**NAMES, "round": "lower edge"} if _flat(found) else NAMES
     return {
         key: name + more.get(key, "")
-        for key, name in NAMES.items()
+        for key, name in names.items()
         if key != "cost" or found.by_cost
     }
+
+
+def _flat(found: Comparison) -> bool:
+    return all(_all_flat(row.worth) for row in found.rows)
 
 
 def _bought(one: Worth) -> list[Lay]:
@@ -112,11 +121,21 @@ def _garments(one: Worth, of: Callable[[Worn], float | None], spell: Callable[[f
     if len(said) <= FEW:
         return " / ".join(said)
     known = [value for value in found if value]
-    return f"{spell(min(known))} to {spell(max(known))}"
+    least, most = spell(min(known)), spell(max(known))
+    return least if least == most else f"{least} to {most}"
 
 
 def _round(worn: Worn) -> int:
+    return 0 if worn.flat else worn.garment.round_hem
+
+
+def _edge(worn: Worn) -> int:
     return worn.garment.round_hem
+
+
+def _all_flat(one: Worth) -> bool:
+    """Whether nothing goes round, so that lower edges are told in place of round hems."""
+    return all(worn.flat for worn in one.worn)
 
 
 def _fulness(worn: Worn) -> float:
@@ -222,10 +241,16 @@ def change(row: Row) -> str:
     return f"In the file: {told(row.option.changes)}."
 
 
+def seams(one: Worth) -> str:
+    """What is sewn to join pieces: "5 seams and joins"."""
+    return "1 seam or join" if one.seams == 1 else f"{one.seams} seams and joins"
+
+
 def around(row: Row, found: Comparison) -> str:
     """How far it goes round the hem, with the unit; empty where nothing does."""
     told = figures(row, found)["round"]
-    return "" if told == NONE else f"{told} {found.units.value} round the hem"
+    where = "along the lower edge" if _all_flat(row.worth) else "round the hem"
+    return "" if told == NONE else f"{told} {found.units.value} {where}"
 
 
 def details(row: Row, found: Comparison) -> Iterator[str]:
@@ -234,11 +259,9 @@ def details(row: Row, found: Comparison) -> Iterator[str]:
     said = figures(row, found)
     yield f"Buy {shopping(one, units)}."
     yield from _worn(row, found)
-    sewing = (
-        [f"{said['seams']} seams, {format_bought(one.sewn, units)} to sew"] if one.seams else []
-    )
+    sewing = [f"{seams(one)}, {format_bought(one.sewn, units)} to sew"] if one.seams else []
     if said["joins"] != NONE:
-        sewing.append(f"facing joins {said['joins']}")
+        sewing.append(f"of the joins {said['joins']} in facings")
     if sewing:
         yield _sentence("; ".join(sewing))
     mass = [] if one.grams is None else [f"cut pieces {one.grams} g"]
@@ -282,13 +305,14 @@ def lay_words(one: Worth) -> str:
 
 def rules(found: Comparison) -> tuple[str, ...]:
     """How options are ranked, and which are marked as bettered; what the marks mean."""
-    by = ", then ".join(RANKS[key] for key in found.order)
+    ranks = {**RANKS, "round": "broadest lower edge"} if _flat(found) else RANKS
+    by = ", then ".join(ranks[key] for key in found.order)
     paid = "costs no more" if found.by_cost else "takes no larger area of cloth bought"
     said = [f"Ranked by {by}.", PROVED]
     if any(row.beaten_by for row in found.rows):
         said.append(
             f"Bettered: another option {paid}, goes at least as far round every hem, has no more "
-            "length of seams and no more facing joins, and is better in one of these."
+            "length of seams and joins and no more facing joins, and is better in one of these."
         )
     if any(worn.joins and not worn.joins.meet for row in found.rows for worn in row.worth.worn):
         said.append("Facing joins with a star do not all meet seams.")

@@ -63,13 +63,23 @@ def _zones(lay: Lay) -> Iterator[str]:
         yield "selvedge"
 
 
-def draw_bar(drawing: Drawing, x: int, y: int, text: str, size: int = style.SMALL) -> int:
-    """The scale bar, ten half-centimetre fields of which every other is filled; gives its foot."""
-    tall, part = 170, style.BAR // 10
-    for number in range(0, 10, 2):
-        left = x + number * part
-        drawing.field(Box(left, y, left + part, y + tall), style.INK)
-    drawing.field(Box(x, y, x + style.BAR, y + tall), "none", weight=style.THIN)
+def draw_bar(
+    drawing: Drawing,
+    x: int,
+    y: int,
+    text: str,
+    size: int = style.SMALL,
+    parts: tuple[int, int] = (style.BAR, 10),
+) -> int:
+    """The scale bar, so long and of so many fields, of which every other is filled.
+
+    Gives its foot.
+    """
+    tall, (long, fields) = 170, parts
+    for number in range(0, fields, 2):
+        left, right = (x + long * at // fields for at in (number, number + 1))
+        drawing.field(Box(left, y, right, y + tall), style.INK)
+    drawing.field(Box(x, y, x + long, y + tall), "none", weight=style.THIN)
     foot = y + tall + 100 + size * 5 // 6
     drawing.say("note", (x, foot), text, size)
     return foot + size // 3

@@ -17,7 +17,7 @@ from marker.plan.page import Paper
 from marker.plan.segments import joins
 from marker.plan.sheet_cloth import cloth_words, shorten, total
 from marker.plan.sheet_words import cautions, garment_words, piece_words
-from marker.plan.slips import in_order, slips_data
+from marker.plan.slips import in_order, slips_data, told_to_all
 from marker.plan.svg import picture
 from marker.plan.typeset import typeset
 from marker.record import Record
@@ -75,6 +75,7 @@ def _data(
         "garments": []
         if slips
         else [garment_words(garment, figures) for garment in record.garments],
+        "to_all": told_to_all(slips),
         "slips": slips,
         "choices": [set_fractions(sentence) for sentence in record.choices],
         "joins": [

@@ -11,7 +11,7 @@ from marker.plan.figures import Figures
 from marker.plan.runs import rank
 from marker.plan.segments import joins
 from marker.plan.sheet_words import garment_words, piece_words
-from marker.plan.whose import initial, wearers
+from marker.plan.whose import NOBODY, initial, wearers
 from marker.record import Garment, Record
 from marker.units import format_bought, set_fractions
 
@@ -28,6 +28,18 @@ def slips_data(record: Record) -> list[dict[str, Any]]:
     ]
 
 
+def told_to_all(slips: Sequence[dict[str, Any]]) -> list[str]:
+    """Take off the slips what every wearer would be told alike, to be told once on the sheet."""
+    parts = [part for slip in slips for part in slip["garments"]]
+    each = [[line for part in slip["garments"] for line in part["advice"]] for slip in slips]
+    if len(slips) < 2:
+        return []
+    common = [line for line in dict.fromkeys(each[0]) if all(line in other for other in each)]
+    for part in parts:
+        part["advice"] = [line for line in part["advice"] if line not in common]
+    return common
+
+
 def in_order(pieces: Sequence[Piece]) -> list[Piece]:
     """Pieces in the order of their wearers and numbers; of one wearer alone as they stand."""
     told = all(initial(piece.letter) for piece in pieces)
@@ -41,7 +53,7 @@ def _slip(record: Record, letter: str, name: str, own: Sequence[Own]) -> dict[st
     number = sum(piece.count for piece, _ in own)
     told = {
         "letter": letter,
-        "name": f"{name[:1].upper()}{name[1:]}",
+        "name": "Nobody in particular" if name == NOBODY else name,
         "count": number,
         "number": f"{number} piece{'' if number == 1 else 's'}",
         "garments": [_garment(record, garment, own, figures) for garment in garments],

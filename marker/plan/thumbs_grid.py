@@ -8,16 +8,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from marker.lay import Lay
 from marker.plan import legend, style
 from marker.plan.lettering import ASCENT, clean, width, wrap
 from marker.plan.page import Box, Paper, Point
 from marker.plan.thumbs import GUTTER, LETTER, Thumb, thumb
+from marker.plan.thumbs_letters import for_all, for_one
 from marker.plan.verbs import Drawing
 from marker.plan.words import heading
-from marker.units import Rounding, System, format_length, set_fractions
+from marker.units import INCH, System, format_length, nearest, set_fractions
 
 SCALES = (20, 25, 30, 40, 50, 60, 75, 80, 90, 100)
 """Whole round scales; at the last, pieces of a hand's breadth can still be told apart."""
@@ -39,6 +41,12 @@ UNDER = 130
 """Between a cloth and the words under it."""
 LEAST = 4600
 """A column of words is no narrower than this."""
+BARS = (
+    (1, 4), (2, 8), (5, 5), (10, 10), (20, 10), (30, 10), (36, 6), (40, 10), (50, 10), (60, 10),
+    (72, 8), (100, 10), (150, 10), (200, 10), (300, 10), (400, 10), (500, 10), (1000, 10),
+    (2000, 10),
+)  # fmt: skip
+"""Inches that a scale bar may be, and in how many fields: whole inches or feet, or halves."""
 GLUE = "\ue000"
 """Stands for a space at which no line breaks; text that may be set never holds it."""
 _UNIT = re.compile(r"(\d\S*) (mm|cm|in|yd|m|%)(?![^\s.,:;)])")
@@ -91,7 +99,10 @@ def grid(shown: Sequence[Shown], paper: Paper, units: System, head: int = 0) -> 
     """Set options in rows, in their order, on paper of which `head` is taken on the first page."""
     room, tall = room_of(paper)
     signs = _signs(shown)
-    foot = _key(signs, 1, room, units).height + BAND
+    letters = for_all([one.lays for one in shown])
+    if not letters:
+        shown = [replace(one, notes=(*one.notes, for_one(one.lays))) for one in shown]
+    foot = _key(signs, letters, 1, room, units).height + BAND
     wanted = [n for n in SCALES if not any(_long(one, n, room) for one in shown)] or [SCALES[-1]]
     tried: dict[int, list[Block]] = {}
     for n in (*wanted, *SMALLEST):
@@ -107,7 +118,7 @@ def grid(shown: Sequence[Shown], paper: Paper, units: System, head: int = 0) -> 
     best = min(able, key=lambda n: (_sheets(able[n], foot, head, tall), n))
     if _sheets(tried[max(tried)], foot, head, tall) == 1:
         best = max(tried)
-    return Grid(best, (*tried[best], _key(signs, best, room, units)))
+    return Grid(best, (*tried[best], _key(signs, letters, best, room, units)))
 
 
 def _sheets(rows: Sequence[Block], foot: int, head: int, tall: int) -> int:
@@ -204,17 +215,31 @@ def _row(row: Sequence[Thumb]) -> Block:
     return Block(drawing, max(cell.size[1] for cell in row))
 
 
+def bar(n: int, units: System) -> tuple[int, int]:
+    """A whole round length of cloth for a bar of some 5 cm at 1:n, and in how many fields."""
+    about = style.BAR * n * 8 // 5
+    if units is System.CM:
+        return about, 10
+    return max(
+        (inches * INCH, fields) for inches, fields in BARS if inches * INCH * 10 <= about * 11
+    )
+
+
 def _signs(shown: Sequence[Shown]) -> tuple[str, ...]:
     used = {entry for one in shown for lay in one.lays for entry in legend.entries(lay)}
     return tuple(sign for sign in SHOWN_SIGNS if sign in used)
 
 
-def _key(signs: tuple[str, ...], n: int, room: int, units: System) -> Block:
+def _key(signs: tuple[str, ...], letters: str, n: int, room: int, units: System) -> Block:
     """The scale bar, and beside it what the lines and hatchings mean."""
     drawing = Drawing()
-    told = format_length(style.BAR * n * 8 // 5, units, Rounding.NEAREST)
-    words = f"all drawn at 1:{n}; the bar is {set_fractions(told)} of cloth"
-    foot = legend.draw_bar(drawing, 0, 0, words, LETTER)
-    left = max(style.BAR, width(words, LETTER)) + COLUMN
+    cloth, fields = bar(n, units)
+    told = format_length(cloth, units)
+    words = f"all drawn at 1:{n}; the bar is {told} of cloth"
+    long = nearest(Fraction(cloth * 5, 8 * n))
+    foot = legend.draw_bar(drawing, 0, 0, words, LETTER, (long, fields))
+    left = max(long, width(words, LETTER)) + COLUMN
     foot = max(foot, legend.draw_legend(drawing, signs, Box(left, 20, room, foot), LETTER))
+    if letters:
+        foot = _lines(drawing, (letters,), room, foot + UNDER)
     return Block(drawing, foot)

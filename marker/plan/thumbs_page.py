@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from marker.plan import style
-from marker.plan.lettering import ASCENT, clean, clip, width
+from marker.plan.lettering import ASCENT, clean, width, wrap
 from marker.plan.page import Paper
 from marker.plan.svg import picture
 from marker.plan.thumbs import LETTER
@@ -13,19 +13,35 @@ from marker.plan.thumbs_grid import BAND, LINE, Block, lines_of, room_of
 from marker.plan.typeset import typeset
 from marker.plan.verbs import Drawing
 
-TITLE = 650
+TITLE, LONG_TITLE = 650, 480
+"""Of titles that fit on one line, and of others, which are wrapped."""
 
 
 def heading_block(title: str, subtitle: str, room: int) -> Block:
     """A title over the whole page, and a line under it."""
-    drawing = Drawing()
-    drawing.say("title", (0, TITLE * ASCENT // 1000),
-                clip(clean(title), TITLE, room, bold=True), TITLE, bold=True)  # fmt: skip
-    y = TITLE * 13 // 10
+    drawing, y = Drawing(), 0
+    size = TITLE if width(clean(title), TITLE, bold=True) <= room else LONG_TITLE
+    for line in wrap(_breakable(clean(title), size, room), size, room, bold=True):
+        drawing.say("title", (0, y + size * ASCENT // 1000), line, size, bold=True)
+        y += size * 13 // 10
     for line in lines_of(subtitle, room):
         drawing.say("note", (0, y + LETTER * ASCENT // 1000), line, LETTER)
         y += LINE
     return Block(drawing, y)
+
+
+def _breakable(text: str, size: int, room: int) -> str:
+    """The text, with words that are longer than a line parted into some that aren't."""
+    least = room // (size * 7 // 5)  # letters of any script, at their broadest
+    return " ".join(
+        part
+        for word in text.split()
+        for part in (
+            [word]
+            if width(word, size, bold=True) <= room
+            else [word[at : at + least] for at in range(0, len(word), least)]
+        )
+    )
 
 
 def words_blocks(heading: str, sentences: Sequence[str], room: int) -> tuple[Block, ...]:
