@@ -258,7 +258,7 @@ def planned(case: Case) -> Record:
     """
     drafts = [option for options in draft(case) for option in options]
     nested = any(piece.outline for option in drafts for piece in option.pieces)
-    return plan(case, seconds=60, iterations=2 if nested else 300)
+    return plan(case, seconds=60, iterations=2 if nested else 40)
 
 
 @pytest.mark.parametrize(
