@@ -21,6 +21,7 @@ from marker.solver.nest.kernel import (
     Work,
     clearance,
     compiled,
+    copy_row,
     draw,
     lesser,
 )
@@ -131,7 +132,7 @@ def _keep(spots: Floats, found: int, s: int, i: int, j: int, now: float) -> int:
         found = min(found + 1, spots.shape[0])
         at = found - 1
     while at > 0 and spots[at - 1, 3] > now:
-        spots[at] = spots[at - 1]
+        copy_row(spots, at, at - 1)
         at -= 1
     spots[at, 0], spots[at, 1], spots[at, 2], spots[at, 3] = s, i, j, now
     return found

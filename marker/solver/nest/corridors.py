@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from marker.solver.nest.kernel import Floats, State, Table, compiled
+from marker.solver.nest.kernel import Floats, State, Table, compiled, copy_row
 
 TIE = 1e-6
 SLIVER = 1e-3
@@ -84,7 +84,7 @@ def _cut_off(cut: Floats, gone: int, nx: float, ny: float, c: float) -> None:
         elif f < 0.0:
             cut[k, 5] = -base / step
         kept += 1
-        cut[kept] = cut[k]
+        copy_row(cut, kept, k)
     cut[0, 0] = kept
 
 

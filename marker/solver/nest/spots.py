@@ -19,6 +19,7 @@ from marker.solver.nest.kernel import (
     Work,
     clearance,
     compiled,
+    copy_row,
     cost,
     draw,
     gather,
@@ -201,7 +202,7 @@ def look(
     if now < top[KEPT - 1, 3]:
         i = KEPT - 1
         while i > 0 and top[i - 1, 3] > now:
-            top[i] = top[i - 1]
+            copy_row(top, i, i - 1)
             i -= 1
         top[i, 0], top[i, 1], top[i, 2], top[i, 3] = s, x, y, now
 
@@ -292,4 +293,4 @@ def best_spot(
         part = PLAY
     s = int(top[best, 0])
     settle(tab, st, work, p, top[best], length, part * min(tab.along[s], tab.across[s]), plan[5])
-    top[0] = top[best]
+    copy_row(top, 0, best)
