@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
@@ -13,6 +14,12 @@ from marker.casefile import Case
 from marker.casefile.changes import changed
 from marker.decide.desk import Desk
 from marker.decide.reach import Reached, Standing, having, reach
+from marker.decide.reach import dial as dialing
+from marker.decide.reach.dial import Dial, Turned
+from marker.decide.reach.effort import Effort
+from marker.decide.reach.loss import part, turn_down
+from marker.decide.reach.losses import What, loss
+from marker.decide.reach.stands import stands
 from marker.errors import BadInput
 from marker.plan import reach_words
 from marker.units import CM, MM, parse
@@ -77,10 +84,117 @@ def test_the_nearest_changes_are_the_least_that_will_do(missed: Reached) -> None
     narrower = found["narrower panels"]
     assert narrower.changes[(*skirt, "panels", "width")] == "33.3 cm"
     assert shorter.refuted and narrower.refuted
-    assert found["fewer panels"].changes[(*skirt, "panels", "count")] == 2
-    # 5 of 90 cm, and 6.7 of 38 cm in each panel's width.
-    assert [round(float(offer.lost), 3) for offer in (shorter, narrower)] == [0.056, 0.176]
+    # 5 of 90 cm and 5 turned in, and 6.7 of 38 cm in each panel's width.
+    assert [round(float(offer.lost), 3) for offer in (shorter, narrower)] == [0.053, 0.176]
     assert not missed.several
+
+
+def test_fewer_panels_are_as_wide_as_they_then_can_be(missed: Reached) -> None:
+    """Two of 50 cm lie abreast and make 96 cm round, one of 100 cm makes 98."""
+    key = ("garment", "skirt", "panels", "width")
+    found = {offer.name: offer for offer in missed.offers}
+    assert found["only 2 panels"].changes[key] == "50 cm"
+    assert found["only 1 panel"].changes[key] == "full"
+    assert found["only 1 panel"].lost < found["only 2 panels"].lost
+    told = {change.what: change.takes for change in reach_words.changes(missed)}
+    assert told["1 panel 100 cm wide"] == (
+        "Takes away 16 cm of the 114 cm round the hem: 14 % of the finished cloth."
+    )
+
+
+@pytest.mark.parametrize("length", ["1 m", "1.3 m", "1.9 m"])
+def test_what_the_search_for_the_most_finds_stands_among_the_changes(length: str) -> None:
+    found = reached(length, most="round")
+    assert found.most is not None and not found.several
+    alone = [offer for offer in found.offers if offer.changes == found.most.changes]
+    assert len(alone) == 1
+    assert alone[0].lost <= min(
+        (o.lost for o in found.offers if {loss.what for loss in o.losses} == {What.ROUND}),
+    )
+
+
+def test_a_change_that_was_found_worse_is_put_right_by_the_most(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """As if the search for a shorter hem had come out 3 cm shorter than need be."""
+    real = dialing.turn
+
+    def missing(case: Case, dial: Dial, effort: Effort) -> Turned:
+        found = real(case, dial, effort)
+        if dial.name != "a shorter hem" or found.at is None:
+            return found
+        return replace(found, at=found.at + 30, refuted=False)
+
+    monkeypatch.setattr("marker.decide.reach.turn", missing)
+    (shorter,) = [o for o in reached("1.9 m").offers if o.name == "a shorter hem"]
+    assert list(shorter.changes.values()) == ["8 cm"]
+    mended = reached("1.9 m", most="length").offers
+    (shorter,) = [o for o in mended if o.name == "a shorter hem"]
+    assert list(shorter.changes.values()) == ["5 cm"]
+
+
+def test_nothing_takes_more_than_all_and_a_facing_counts(missed: Reached) -> None:
+    """10 cm of facing under 90 cm of length, and a turn-down, are weighed with the round hem."""
+    facing = ('turn_down = "5 cm"\ntake_up = "5 cm"\n', 'facing = { depth = "10 cm" }\n')
+    case = case_of("2 m", facing)
+    found = stands(case)
+    whole = loss("skirt", What.FACING, 10 * CM, 0)
+    lost = [
+        whole,
+        loss("skirt", What.LENGTH, 90 * CM, 30 * CM),
+        loss("skirt", What.ROUND, 114 * CM, 57 * CM),
+    ]
+    inside = 10 * CM + turn_down(found[0])
+    all_of_it = 90 * CM + inside
+    assert part(found, lost[0]) == Fraction(10 * CM, all_of_it)
+    assert part(found, lost[2]) == Fraction(1, 2)
+    assert part(found, lost[1] + lost[2]) == 1 - Fraction(30 * CM + inside, 2 * all_of_it)
+    assert part(found, lost[0] + lost[0] + lost[1] + lost[2] + lost[2]) <= 1
+    gone = replace(missed.offers[0], losses=whole, lost=part(found, whole))
+    assert reach_words.takes_away(gone, case.units) == (
+        "the whole facing of 10 cm: 9 % of the finished cloth"
+    )
+
+
+def test_what_must_be_bought_for_a_change_is_told() -> None:
+    bolt = ("[garment", '[cloth.other]\nwidth = "1 m"\nstep = "10 cm"\n[garment')
+    found = reached("1.9 m", bolt)
+    told = {change.what: change.buys for change in reach_words.changes(found)}
+    assert "of cloth other." in told["Panels from cloth other too, whichever suits"]
+    assert told["5 cm shorter"] == ""
+
+
+def test_too_little_for_anything_is_no_fault_of_the_garment() -> None:
+    found = reached("2 cm", most="round")
+    assert (found.standing, found.most, found.anything) == (Standing.REFUTED, None, True)
+    assert reach_words.most_words(found) == (
+        "The greatest round hem: nothing was found that fits.",
+    )
+
+
+APRON = """
+title = "Two cooks"
+units = "cm"
+[wearer.liv]
+waist = "70 cm"
+length = "85 cm"
+[cloth.main]
+width = "90 cm"
+length = "1.2 m"
+[garment.apron]
+kind = "apron"
+"""
+
+
+def test_the_longest_apron_is_called_one_and_its_length_told() -> None:
+    found = reach(casefile.parse(APRON, "cooks.toml"), most="length", iterations=1)
+    assert reach_words.most_told(found)[0] == ("The longest apron: 84 cm, 1 cm shorter than asked.")
+    assert found.most is not None
+    assert found.most.changes == {("garment", "apron", "length"): "84 cm"}
+    two = APRON.replace("[cloth", '[wearer.una]\nwaist = "66 cm"\nlength = "70 cm"\n[cloth')
+    two += 'wearers = ["liv", "una"]\n'
+    with pytest.raises(BadInput, match=r"its wearers differ, so write garment\.apron\.length"):
+        reach(casefile.parse(two, "cooks.toml"), most="length", iterations=1)
 
 
 def test_what_takes_less_away_comes_first(missed: Reached) -> None:
@@ -239,12 +353,13 @@ def test_the_most_is_told_as_proved_only_where_it_is() -> None:
     assert found.most is not None
     told = reach_words.most_words(found)
     assert told[:2] == (
-        "The longest skirt: 10 cm longer.",
+        "The longest skirt: 100 cm, 10 cm longer than asked.",
         "It is proved that no more can be had, cut to whole millimetres.",
     )
     guessed = replace(found, most=replace(found.most, refuted=False, limit=12 * CM))
     assert reach_words.most_words(guessed)[1] == (
-        "That is the most found; it is proved that no more than 12 cm longer than asked can be had."
+        "That is the most found; it is proved that no more than 102 cm, 12 cm longer than asked, "
+        "can be had."
     )
     unknown = replace(found, most=replace(found.most, refuted=False, limit=None))
     assert "not known" in reach_words.most_words(unknown)[1]

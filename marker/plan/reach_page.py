@@ -46,11 +46,11 @@ def shown(reached: Reached) -> Iterator[Shown]:
     yield from _longer(reached)
     told = reach_words.changes(reached)[: reach_words.SHOWN]
     for change, offer in zip(told, reached.offers, strict=False):
-        notes = f"{change.what}.", f"Write {change.write}"
+        notes = f"{change.what}.", *change.notes, f"Write {change.write}"
         yield Shown(reach_words.capital(offer.name), offer.record.lays, notes, change.mark)
     if reached.most:
         words = reach_words.capital(reach_words.most_figure(reached.most, units))
-        heading = reach_words.MOST[reached.most.of]
+        heading = reach_words.most_heading(reached)
         yield Shown(heading, reached.most.record.lays, (f"{words}.",))
 
 

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from pathlib import Path
+from textwrap import wrap
 from typing import Any
 
 from rich.console import Console
-from rich.table import Table
 from rich.text import Text
 
-from marker.casefile.changes import Changes
+from marker.casefile.changes import Changes, told
 from marker.decide.reach import Most, Offer, Reached
 from marker.plan import reach_words, table
 from marker.record import Record
+
+INDENT = 3
+"""Spaces before what is told of a change, so that its number stands out."""
 
 
 def show(reached: Reached, written: tuple[Path, ...]) -> None:
@@ -23,8 +26,11 @@ def show(reached: Reached, written: tuple[Path, ...]) -> None:
         console.print(Text(sentence))
     if not reached.record:
         _changes(console, reached)
-    for sentence in reach_words.most_words(reached):
+    for sentence in reach_words.most_told(reached):
         console.print(Text(sentence))
+    if reached.most:
+        console.print(Text("To write:" if reached.most.changes else "It is what the file says."))
+        _write(console, reached.most.changes)
     console.print(Text("written: " + ", ".join(str(path) for path in written)), soft_wrap=True)
 
 
@@ -32,18 +38,25 @@ def _changes(console: Console, reached: Reached) -> None:
     if not reached.offers:
         console.print(Text(reach_words.no_change(reached)))
         return
-    how = ", two changes at once" if reached.several else ""
-    told = Table(
-        title=Text(f"What would fit{how}; what takes the least away comes first"),
-        title_justify="left",
-        title_style="",
-    )
-    for heading in ("", "change, and what to write in the file", "takes away", "less would do"):
-        told.add_column(heading, overflow="fold")
-    for change in reach_words.changes(reached):
-        what = Text(change.what).append(f"\n{change.write}", style="dim")
-        told.add_row(change.mark, what, change.takes, change.less or "")
-    console.print(told)
+    how = " (two changes at once, since no single one was found)" if reached.several else ""
+    console.print(Text(f"What would fit{how}; what takes the least away comes first:"))
+    for change, offer in zip(reach_words.changes(reached), reached.offers, strict=True):
+        for at, note in enumerate((f"{change.what}.", *change.notes)):
+            mark = "" if at else change.mark
+            for line in wrap(note, max(20, console.width - INDENT)):
+                console.print(Text(mark.ljust(INDENT) + line), soft_wrap=True)
+                mark = ""
+        _write(console, offer.changes)
+
+
+def _write(console: Console, changes: Changes) -> None:
+    """Changes as they are written into the file, one a line.
+
+    A key is never broken, so that it can be copied, however narrow the terminal is.
+    """
+    for key, value in changes.items():
+        line = " " * INDENT + told({key: value})
+        console.print(Text(line, style="dim"), soft_wrap=True)
 
 
 def summary(reached: Reached, written: tuple[Path, ...]) -> dict[str, Any]:
@@ -79,6 +92,7 @@ def _offer(offer: Offer, reached: Reached) -> dict[str, Any]:
         "change": offer.words,
         "write": _written(offer.changes),
         "takes_away": float(offer.lost),
+        "takes": reach_words.takes_away(offer, reached.case.units),
         "least_proved": offer.refuted if offer.figured else None,
         "cloths": _cloths(offer.record, reached),
     }

@@ -9,6 +9,7 @@ from fractions import Fraction
 from marker.casefile.changes import told
 from marker.cloth import Cloth
 from marker.decide.reach import Miss, Most, Offer, Reached, Standing
+from marker.decide.reach.losses import Loss, What
 from marker.lay import Lay
 from marker.plan import words
 from marker.record import Record
@@ -19,10 +20,11 @@ VERDICT = {
     Standing.REFUTED: "It can't fit: that is proved.",
     Standing.OPEN: "No lay was found that fits, though none is proved impossible.",
 }
-MOST = {
-    "round": "The greatest round hem",
-    "length": "The longest skirt",
-    "facing": "The deepest facing",
+LOST = {
+    What.ROUND: "of the {whole} round the hem",
+    What.LENGTH: "of the length of {whole}",
+    What.FACING: "of the facing's {whole}",
+    What.TURN_DOWN: "of the turn-down's {whole}",
 }
 SHOWN = 6
 """So many changes are drawn; all stand in the table."""
@@ -37,6 +39,12 @@ class Change:
     write: str
     takes: str
     less: str
+    buys: str = ""
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What stands under it, a sentence each."""
+        return tuple(note for note in (self.takes, self.less, self.buys) if note)
 
 
 def verdict(reached: Reached) -> tuple[str, ...]:
@@ -102,22 +110,44 @@ def miss_proved(miss: Miss, units: System) -> bool:
 
 def changes(reached: Reached) -> tuple[Change, ...]:
     """The offers in words, numbered from 1, in their order."""
-    return tuple(_change(offer, number) for number, offer in enumerate(reached.offers, 1))
+    units = reached.case.units
+    return tuple(_change(offer, number, units) for number, offer in enumerate(reached.offers, 1))
 
 
-def _change(offer: Offer, number: int) -> Change:
-    less = ""
+def _change(offer: Offer, number: int, units: System) -> Change:
+    less = buys = ""
     if offer.figured:
-        less = "no, proved" if offer.refuted else "not known"
-    return Change(str(number), capital(offer.words), told(offer.changes), share(offer.lost), less)
+        less = (
+            "It is proved that less of this change wouldn't do."
+            if offer.refuted
+            else "Whether less of this change would do isn't known."
+        )
+    if offer.bought:
+        lays = [lay for lay in offer.record.lays if not lay.cloth.length]
+        bought = [f"{format_bought(lay.buy, units)} of {lay.cloth.name}" for lay in lays]
+        buys = f"To be bought for it: {' and '.join(bought)}."
+    takes = f"Takes away {takes_away(offer, units)}."
+    return Change(str(number), capital(offer.words), told(offer.changes), takes, less, buys)
+
+
+def takes_away(offer: Offer, units: System) -> str:
+    """What goes, in lengths, and how much of the finished cloth that is."""
+    if not offer.losses:
+        return "nothing"
+    told = " and ".join(_lost(loss, units) for loss in offer.losses)
+    return f"{told}: {share(offer.lost)} of the finished cloth"
+
+
+def _lost(loss: Loss, units: System) -> str:
+    whole = format_length(loss.whole, units)
+    if loss.taken == loss.whole:
+        return f"the whole {loss.what.value} of {whole}"
+    return f"{format_length(loss.taken, units)} {LOST[loss.what].format(whole=whole)}"
 
 
 def share(lost: Fraction) -> str:
-    """What a change takes of the finished garment's length and round, rounded up."""
-    if not lost:
-        return "nothing"
-    tenths = -(-lost * 1000 // 1)
-    return f"{int(tenths) // 10}.{int(tenths) % 10} %"
+    """A part of the finished cloth in whole percent."""
+    return f"{round(lost * 100)} %" if lost * 100 >= 1 else "less than 1 %"
 
 
 def no_change(reached: Reached) -> str:
@@ -130,24 +160,41 @@ def no_change(reached: Reached) -> str:
 
 
 def most_words(reached: Reached) -> tuple[str, ...]:
-    """The most that can be had, what to write for it, and what is proved of it."""
+    """The most that can be had, what is proved of it, and what to write for it."""
+    write = reached.most and (told(reached.most.changes) or "nothing, it is what the file says")
+    return (*most_told(reached), *((f"Write: {write}.",) if write else ()))
+
+
+def most_told(reached: Reached) -> tuple[str, ...]:
+    """The most that can be had, and what is proved of it."""
     most, units = reached.most, reached.case.units
     if not reached.most_asked:
         return ()
     if most is None:
-        return (f"{MOST[reached.most_asked]}: nothing was found that fits.",)
-    found = [f"{MOST[most.of]}: {most_figure(most, units)}.", _proof(most, units)]
+        return (f"{most_heading(reached)}: nothing was found that fits.",)
+    found = [f"{most_heading(reached)}: {most_figure(most, units)}.", _proof(most, units)]
     if most.others:
         less = "; ".join(most_figure(other, units) for other in most.others)
         found.append(f"Also to be had: {less}.")
-    found.append(f"Write: {told(most.changes) or 'nothing, it is what the file says'}.")
     return tuple(found)
+
+
+def most_heading(reached: Reached) -> str:
+    """What was to be made most of, by the garment's own kind."""
+    return {
+        "round": "The greatest round hem",
+        "length": f"The longest {reached.kind}",
+        "facing": "The deepest facing",
+    }[reached.most_asked]
 
 
 def most_figure(most: Most, units: System) -> str:
     """What it comes to: "264 cm of 2 panels 134 cm wide"."""
     if most.of == "round" and most.figure:
-        return f"{format_length(most.figure, units)} of {most.words}"
+        figure = format_length(most.figure, units)
+        return figure if most.words.startswith(figure) else f"{figure} of {most.words}"
+    if most.of == "length":
+        return _figure(most, most.figure, units)
     if most.of == "facing":
         return f"{format_length(most.figure, units)} deep"
     return most.words
@@ -161,7 +208,7 @@ def _proof(most: Most, units: System) -> str:
         fine = "whole millimetres" if units is System.CM else "eighths of an inch"
         return f"It is proved that no more can be had{within}, cut to {fine}."
     if most.limit is not None and most.limit > most.figure:
-        limit = _figure(most, most.limit, units)
+        limit = _figure(most, most.limit, units) + ("," if most.of == "length" else "")
         return f"That is the most found; it is proved that no more than {limit} can be had{within}."
     return "That is the most found; what more there could be is not known."
 
@@ -170,7 +217,12 @@ def _figure(most: Most, figure: int, units: System) -> str:
     spelled = format_length(abs(figure), units)
     if most.of != "length":
         return spelled
-    return f"{spelled} {'longer' if figure >= 0 else 'shorter'} than asked"
+    long = (
+        f"{format_length(most.long + figure, units)}{'' if most.even else ' where it is shortest'}"
+    )
+    if not figure:
+        return f"{long}, as asked"
+    return f"{long}, {spelled} {'longer' if figure >= 0 else 'shorter'} than asked"
 
 
 def capital(text: str) -> str:

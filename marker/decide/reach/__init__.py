@@ -8,16 +8,18 @@ same. What can't fit is told so only where that is proved.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from fractions import Fraction
 from typing import TypeVar
 
 from marker.casefile import Case
-from marker.casefile.changes import changed
+from marker.casefile.changes import Changes, changed
 from marker.decide.abreast import Told, abreast
 from marker.decide.reach.dial import Dial, Turned, named, turn
 from marker.decide.reach.effort import Effort
 from marker.decide.reach.found import Miss, Most, Offer, Reached, Standing
 from marker.decide.reach.gives import gives, shears
-from marker.decide.reach.most import garment_of, most_of
+from marker.decide.reach.loss import part
+from marker.decide.reach.most import garment_of, kind, most_of
 from marker.decide.reach.pairs import pairs
 from marker.decide.reach.short import shortages
 from marker.decide.reach.stands import Stand, stands
@@ -29,6 +31,11 @@ from marker.solver.stop import asked, listening
 __all__ = ["Miss", "Most", "Offer", "Reached", "Standing", "having", "reach"]
 
 T = TypeVar("T")
+
+MUCH = Fraction(1, 2)
+"""Where every single change takes more of the finished cloth than this, two at once are tried."""
+MOST_RANK = 32
+"""Where what the search for the most came to stands among changes that take as much."""
 
 
 def having(case: Case, lengths: Mapping[str, str]) -> Case:
@@ -91,16 +98,22 @@ class _Desk:
         fits = standing is Standing.FITS
         misses: tuple[Miss, ...] = ()
         offers: list[Offer] = []
-        several = False
+        several, dials = False, list[Dial]()
         if not fits:
             misses = self._misses()
             dials = [] if asked() else self._dials()
             offers = self._offers(dials, standing, False)
-            if not offers and not asked():
-                offers, several = self._offers(list(pairs(dials)), standing, True), True
         best = None
         if grown and not asked():
             best = most_of(self.case, grown, most, record, self._turned)
+        if best and not fits:
+            offers = self._with(offers, best)
+        least = min((offer.lost for offer in offers), default=Fraction(1))
+        if not fits and least > MUCH and not asked():
+            both = self._offers(list(pairs(dials)), standing, True)
+            several = not offers
+            offers += [offer for offer in both if offer.lost < least]
+        offers.sort(key=_nearness)
         return Reached(
             self.case,
             standing,
@@ -111,6 +124,7 @@ class _Desk:
             most,
             best,
             asked(),
+            kind(grown) if grown else "skirt",
         )
 
     def _as_asked(self) -> tuple[Record | None, Standing]:
@@ -134,12 +148,12 @@ class _Desk:
         return [*shears(self.case), *every]
 
     def _offers(self, dials: Sequence[Dial], standing: Standing, both: bool) -> list[Offer]:
-        """What makes it fit, what takes the least away first.
+        """What makes it fit.
 
         The first step of a dial is one from what is asked. Where `both` of two are turned in step,
         less of one of them might do.
         """
-        offers = [
+        return [
             Offer(
                 dial.name,
                 dial.words(found.at),
@@ -148,12 +162,29 @@ class _Desk:
                 dial.falls and dial.size > 1 and not both,
                 found.refuted and (found.at > 0 or standing is Standing.REFUTED),
                 dial.lost(found.at),
+                part(self.found, dial.lost(found.at)),
                 dial.rank,
+                dial.figure(found.at) if dial.figure else None,
             )
             for dial, found in zip(dials, self._turned(dials), strict=True)
             if found and found.at is not None and found.record
         ]
-        return sorted(offers, key=lambda offer: (offer.lost, offer.rank))
+
+    def _with(self, offers: Sequence[Offer], best: Most) -> list[Offer]:
+        """The offers, with what the search for the most came to wherever that is nearer."""
+        found = list(offers)
+        for most in (best, *best.others):
+            lost = part(self.found, most.losses)
+            mates = [offer for offer in found if _alike(offer.changes, most.changes)]
+            if any(offer.lost <= lost for offer in mates):
+                continue
+            name = mates[0].name if mates else most.words
+            found = [offer for offer in found if offer not in mates]
+            found.append(
+                Offer(name, most.words, most.changes, most.record, True, most.refuted,
+                      most.losses, lost, MOST_RANK, most.figure)
+            )  # fmt: skip
+        return found
 
     def _turned(self, dials: Sequence[Dial]) -> Sequence[Turned | None]:
         return self._abreast([_turning(self.case, dial, self.effort) for dial in dials])
@@ -162,6 +193,19 @@ class _Desk:
         """Questions asked at once; None for those that came to nothing or were not begun."""
         answers = abreast(_do, tasks, self.told)
         return [None if isinstance(answer, MarkerError) else answer for answer in answers]
+
+
+def _nearness(offer: Offer) -> tuple[Fraction, bool, int]:
+    """What takes less away comes first; of as much, what asks for nothing to be bought."""
+    return offer.lost, offer.bought, offer.rank
+
+
+def _alike(one: Changes, other: Changes) -> bool:
+    """Whether two changes turn the same figure: the same keys, and of as many panels."""
+    counts = [
+        {key: value for key, value in each.items() if key[-1] == "count"} for each in (one, other)
+    ]
+    return one.keys() == other.keys() and counts[0] == counts[1]
 
 
 def _do(task: Callable[[], T]) -> T:

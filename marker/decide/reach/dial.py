@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from itertools import pairwise
 from math import log2
 from time import monotonic
@@ -17,6 +16,7 @@ from time import monotonic
 from marker.casefile import Case
 from marker.casefile.changes import Changes
 from marker.decide.reach.effort import Effort
+from marker.decide.reach.losses import Losses
 from marker.record import Record
 from marker.solver.stop import asked
 
@@ -32,16 +32,16 @@ DOUBTS = 6
 """So many steps are asked about that halving went past for a miss which isn't proved."""
 
 
-def nothing_lost(_: int) -> Fraction:
-    """What changes neither length nor round takes nothing of the garment."""
-    return Fraction(0)
+def nothing_lost(_: int) -> Losses:
+    """What only lays the pieces otherwise takes nothing of the garment."""
+    return ()
 
 
 @dataclass(frozen=True)
 class Dial:
     """`size` steps, the first nearest to what is asked, each with the changes it makes.
 
-    `words` tells a step; `lost` the part of the finished garment that it takes away; `rank`
+    `words` tells a step; `lost` what it takes of the finished garment; `rank`
     orders what takes away as much. The steps of one that does not `fall` are tried in turn.
     `figure` is what a step comes to, in units, where that is wanted. `sure` is the
     plan of the last step, where that is known to fit.
@@ -51,7 +51,7 @@ class Dial:
     size: int
     changes: Callable[[int], Changes]
     words: Callable[[int], str]
-    lost: Callable[[int], Fraction] = nothing_lost
+    lost: Callable[[int], Losses] = nothing_lost
     rank: int = 0
     falls: bool = True
     figure: Callable[[int], int] | None = None

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from marker.casefile import Case
 from marker.casefile.changes import Changes
+from marker.decide.reach.losses import Losses
 from marker.record import Record
 
 
@@ -39,8 +40,8 @@ class Miss:
 class Offer:
     """A change that makes it fit, planned; `refuted` where any less is proved not to.
 
-    It is `figured` where less of the same change could be asked for. `lost` is the part of the
-    finished garment's length and round that it takes away.
+    It is `figured` where less of the same change could be asked for, and `figure` what it comes
+    to then. `losses` is what it takes of the garments, `lost` the part of all finished cloth.
     """
 
     name: str
@@ -49,8 +50,15 @@ class Offer:
     record: Record
     figured: bool
     refuted: bool
+    losses: Losses
     lost: Fraction
     rank: int
+    figure: int | None = None
+
+    @property
+    def bought(self) -> bool:
+        """Whether some of it must be bought."""
+        return any(not lay.cloth.length for lay in self.record.lays)
 
 
 @dataclass(frozen=True)
@@ -74,6 +82,11 @@ class Most:
     limit: int | None = None
     others: tuple[Most, ...] = ()
     within: str = ""
+    losses: Losses = ()
+    kind: str = "skirt"
+    long: int = 0
+    """Its finished length as asked, where that is shortest; `even` where it is so everywhere."""
+    even: bool = True
 
 
 @dataclass(frozen=True)
@@ -81,7 +94,7 @@ class Reached:
     """All of it: `record` is the plan as asked, where that fits.
 
     `most_asked` is what was to be made most of, `most` what it came to, if anything was found.
-    `several` says that the offers change two things at once, for no single change was found.
+    `several` says that two things change at once in all offers, for no single change was found.
     """
 
     case: Case
@@ -93,8 +106,11 @@ class Reached:
     most_asked: str = ""
     most: Most | None = None
     stopped: bool = False
+    kind: str = "skirt"
+    """What the garment to make most of is."""
 
     @property
     def anything(self) -> bool:
-        """Whether any lay at all was found."""
-        return bool(self.record or self.offers or self.most or self.misses)
+        """Whether there is anything to tell: a lay, or that there can't be one."""
+        found = self.record or self.offers or self.most or self.misses
+        return bool(found) or self.standing is Standing.REFUTED

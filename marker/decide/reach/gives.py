@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from fractions import Fraction
 
 from marker.casefile import Case
 from marker.casefile.changes import Changes, Key
@@ -15,26 +14,29 @@ from marker.decide.reach.lengths import (
     full_width,
     lengths,
     narrowest,
-    of_panels,
     panel_width,
     panels,
+    seam,
     shortest,
 )
+from marker.decide.reach.loss import turn_down
+from marker.decide.reach.losses import Losses, What, loss
 from marker.decide.reach.rounds import circles, round_hems
 from marker.decide.reach.stands import Stand
 from marker.garments.curved import Skirted, Topped
 from marker.garments.hung import Hung
 from marker.garments.order import Usual
 from marker.garments.petticoat import Petticoat
-from marker.garments.straight_skirt import TURN_DOWN, StraightSkirt
-from marker.units import ceil_to
+from marker.garments.straight_skirt import StraightSkirt
 
 STRIPS = (2, 3, 4)
 """Strips that a band is joined from."""
 MORE = 3
 """Strips more than asked that a facing is joined from."""
 LEAST_PART = 2
-"""No less than one part in so many is kept of what a change takes from: a length, a width."""
+"""No less than one part in so many is kept of a length."""
+FEWER = 4
+"""So many panels fewer than asked are tried at the most."""
 LEAST_DEPTH = Usual("3 cm", "1 in")
 """A facing, or a turn-down, is never made less deep than this."""
 
@@ -68,16 +70,16 @@ def shears(case: Case) -> Iterator[Dial]:
             )
 
 
-def _one(name: str, changes: Changes, words: str, rank: int) -> Dial:
+def _one(name: str, changes: Changes, words: str, rank: int, lost: Losses = ()) -> Dial:
     """A change that is made or not."""
-    return Dial(name, 1, lambda _: changes, lambda _: words, rank=rank)
+    return Dial(name, 1, lambda _: changes, lambda _: words, lambda _: lost, rank)
 
 
 def _row(
     name: str,
     each: Sequence[tuple[Changes, str]],
     rank: int,
-    lost: Callable[[int], Fraction] = nothing_lost,
+    lost: Callable[[int], Losses] = nothing_lost,
 ) -> Dial:
     """Changes that are tried one after another."""
     return Dial(
@@ -154,20 +156,21 @@ def _hems(stand: Stand) -> Iterator[Dial]:
     least = LEAST_DEPTH.of(stand.system)
     if depth and (dial := facings(stand, depth - stand.grid, least, "a shallower facing")):
         yield dial
-    if isinstance(spec, StraightSkirt) and spec.top == "gauged":
-        yield from _turn_down(stand, stand.order.usual(spec.turn_down, TURN_DOWN))
+    if now := turn_down(stand):
+        yield from _turn_down(stand, now)
     if not isinstance(spec, Hung | Skirted) or getattr(spec, "flounce", None):
         return
+    lost = loss(stand.table, What.FACING, depth, 0)
     gone: dict[Key, object] = {stand.key("facing"): None} if spec.facing else {}
     if depth:
         own = {**gone, stand.key("hem"): "own hem"}
-        yield _one("own hem", own, "its own hem turned up in place of the facing", 22)
+        yield _one("own hem", own, "its own hem turned up in place of the facing", 22, lost)
     if depth or spec.hem != "none":
         bare = {**gone, stand.key("hem"): "none"}
         if spec.take_up is not None:
             bare[stand.key("take_up")] = None
         what = "no facing" if depth else "no hem"
-        yield _one(what, bare, f"{what}, the edge left as cut and to be bound", 23)
+        yield _one(what, bare, f"{what}, the edge left as cut and to be bound", 23, lost)
 
 
 def _turn_down(stand: Stand, now: int) -> Iterator[Dial]:
@@ -182,7 +185,10 @@ def _turn_down(stand: Stand, now: int) -> Iterator[Dial]:
     def words(at: int) -> str:
         return f"a turn-down of {stand.order.spell(depths[at])} in place of {old}"
 
-    yield Dial("a shallower turn-down", len(depths), changes, words, rank=21)
+    def lost(at: int) -> Losses:
+        return loss(stand.table, What.TURN_DOWN, now, depths[at])
+
+    yield Dial("a shallower turn-down", len(depths), changes, words, lost, 21)
 
 
 def _panels(stand: Stand) -> Iterator[Dial]:
@@ -196,26 +202,13 @@ def _panels(stand: Stand) -> Iterator[Dial]:
     told, width = stand.draft.garment, panel_width(stand)
     if told.panels == 1 and spec.panels.lie == "either":
         return
-    low = max(narrowest(stand, told.panels), ceil_to(width // LEAST_PART, stand.grid))
+    low = narrowest(stand, told.panels)
     if dial := panels(stand, told.panels, width - stand.grid, low, "narrower panels"):
         yield dial
-    kept = min(width, full_width(stand))
-    fewest = -(-told.panels // LEAST_PART)
-    fewer = [
-        count for count in range(told.panels - 1, fewest - 1, -1) if narrowest(stand, count) <= kept
-    ]
-    if not fewer:
-        return
-    around = told.round_hem
-    each = [
-        (
-            of_panels(stand, count, None if kept == full_width(stand) else kept),
-            f"{count} {'panels' if count > 1 else 'panel'} in place of {told.panels}",
-        )
-        for count in fewer
-    ]
-
-    def lost(at: int) -> Fraction:
-        return Fraction(told.panels - fewer[at], told.panels) if around else Fraction(0)
-
-    yield _row("fewer panels", each, 30, lost)
+    around, twice = told.round_hem, 2 * seam(stand)
+    for count in range(told.panels - 1, max(0, told.panels - 1 - FEWER), -1):
+        # No more in all than is asked for, each as wide as it then is.
+        high, low = min(full_width(stand), around // count + twice), narrowest(stand, count)
+        name = f"only {count} {'panels' if count > 1 else 'panel'}"
+        if around and (dial := panels(stand, count, high, low, name)):
+            yield dial

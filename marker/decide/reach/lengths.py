@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from fractions import Fraction
 
 from marker.casefile import Case
 from marker.casefile.changes import Changes
 from marker.cloth import Cloth
 from marker.decide.reach.dial import Dial
 from marker.decide.reach.effort import drafts
+from marker.decide.reach.losses import Losses, What, loss
 from marker.decide.reach.stands import Stand
 from marker.garments import curved_facing
 from marker.garments import facing as straight_facing
@@ -18,7 +18,8 @@ from marker.garments.apron import Apron
 from marker.garments.cape import Cape
 from marker.garments.curved import Skirted
 from marker.garments.hung import Hung
-from marker.garments.order import SEAM
+from marker.garments.lengths import finished_lengths
+from marker.garments.order import SEAM, Order
 from marker.units import ceil_to
 
 MORE_PANELS = 2
@@ -104,8 +105,8 @@ def panels(stand: Stand, count: int, high: int, low: int, name: str) -> Dial | N
     def figure(at: int) -> int:
         return count * (sizes[at] - twice)
 
-    def lost(at: int) -> Fraction:
-        return Fraction(around - figure(at), around)
+    def lost(at: int) -> Losses:
+        return loss(stand.table, What.ROUND, around, figure(at))
 
     return Dial(name, len(sizes), changes, words, lost, 30, figure=figure)
 
@@ -132,29 +133,45 @@ def longer_by(stand: Stand) -> tuple[int, Callable[[int], Changes]] | None:
             return found
 
         return spec.longer - spec.shorter, by
-    if isinstance(spec, Apron | Cape) and spec.length:
-        asked = spec.length
+    if isinstance(spec, Apron | Cape) and (asked := own_length(stand)):
+        instead = {stand.key("shorter"): None} if getattr(spec, "shorter", None) else {}
 
         def of(offset: int) -> Changes:
-            return {stand.key("length"): stand.spelled(asked + offset)}
+            return {stand.key("length"): stand.spelled(asked + offset), **instead}
 
         return 0, of
     return None
 
 
+def own_length(stand: Stand) -> int:
+    """The one finished length of an apron or a cape; nought where its wearers' differ."""
+    spec = stand.order.spec
+    assert isinstance(spec, Apron | Cape)
+    if spec.length or not isinstance(spec, Apron) or len(stand.orders) > 1:
+        return spec.length or 0
+    return max(finished_lengths(stand.order, spec.shorter or 0).values())
+
+
 def finished(stand: Stand) -> int:
     """The shortest finished length of a garment and its wearers, as it is asked for."""
     spec = stand.order.spec
-    if isinstance(spec, Apron | Cape) and spec.length:
-        return spec.length
-    least = min(
-        min(
-            order.wearer.measures.get(place, order.wearer.measures.get("length", 0))
-            for place in ("front", "side", "back")
-        )
-        for order in stand.orders
-    )
+    if isinstance(spec, Apron | Cape) and (length := own_length(stand)):
+        return length
+    least = min(length for order in stand.orders for length in _measures(order))
     return least + getattr(spec, "longer", 0) - (getattr(spec, "shorter", 0) or 0)
+
+
+def even(stand: Stand) -> bool:
+    """Whether a garment is as long all round, for all its wearers."""
+    spec = stand.order.spec
+    if isinstance(spec, Apron | Cape):
+        return own_length(stand) > 0
+    return len({length for order in stand.orders for length in _measures(order)}) == 1
+
+
+def _measures(order: Order) -> list[int]:
+    measures = order.wearer.measures
+    return [measures.get(at, measures.get("length", 0)) for at in ("front", "side", "back")]
 
 
 def longest(stand: Stand) -> int:
@@ -204,8 +221,8 @@ def lengths(stand: Stand, high: int, low: int, name: str) -> Dial | None:
     def figure(at: int) -> int:
         return offsets[at]
 
-    def lost(at: int) -> Fraction:
-        return Fraction(-offsets[at], whole)
+    def lost(at: int) -> Losses:
+        return loss(stand.table, What.LENGTH, whole, whole + offsets[at])
 
     return Dial(name, len(offsets), changes, words, lost, 31, figure=figure)
 
@@ -236,4 +253,7 @@ def facings(stand: Stand, high: int, low: int, name: str) -> Dial | None:
         less = "" if depths[at] == asked else f" in place of {stand.order.spell(asked)}"
         return f"a facing {stand.order.spell(depths[at])} deep{less}"
 
-    return Dial(name, len(depths), changes, words, rank=20, figure=lambda at: depths[at])
+    def lost(at: int) -> Losses:
+        return loss(stand.table, What.FACING, asked, depths[at])
+
+    return Dial(name, len(depths), changes, words, lost, 20, figure=lambda at: depths[at])

@@ -10,6 +10,7 @@ from marker.decide.reach.dial import Dial, Turned
 from marker.decide.reach.found import Most
 from marker.decide.reach.lengths import (
     MORE_PANELS,
+    even,
     facing_depth,
     facings,
     finished,
@@ -25,6 +26,9 @@ from marker.decide.reach.lengths import (
 from marker.decide.reach.rounds import circles, round_hems
 from marker.decide.reach.stands import Stand
 from marker.errors import BadInput
+from marker.garments.apron import Apron
+from marker.garments.circles import Circular
+from marker.garments.gored_skirt import GoredSkirt
 from marker.garments.hung import Hung
 from marker.record import Record
 from marker.units import LONGEST
@@ -51,7 +55,7 @@ def garment_of(case: Case, found: Sequence[Stand], most: str, named: str | None)
     if named is not None:
         able = [stand for stand in able if stand.table == named]
     if not able:
-        raise BadInput(f"{asks}, but {_lacks(most, named)}")
+        raise BadInput(f"{asks}, but {_lacks(found, most, named)}")
     if len(able) > 1:
         raise BadInput(
             f"{asks}, and several garments have it; name one in "
@@ -70,17 +74,28 @@ def _has(stand: Stand, most: str) -> bool:
         return facing_depth(stand) > 0
     if most == "length":
         return longer_by(stand) is not None
-    return bool(_rounds(stand))
+    # Whatever cloth there is: too little of it is no fault of the garment.
+    return isinstance(stand.order.spec, Hung | GoredSkirt | Circular)
 
 
-def _lacks(most: str, named: str | None) -> str:
+def _lacks(found: Sequence[Stand], most: str, named: str | None) -> str:
     whose = f"garment.{named} has no" if named else "no garment of the case has a"
     what = {
         "round": "round hem to change; it is for skirts, petticoats and capes",
-        "length": "length of its own to change",
+        "length": f"length of its own to change{_remedy(found, named)}",
         "facing": 'facing; write [garment.KEY.facing], such as with depth = "10 cm"',
     }
     return f"{whose} {what[most]}"
+
+
+def _remedy(found: Sequence[Stand], named: str | None) -> str:
+    """The key that gives a garment a length, where there is one."""
+    able = [
+        stand.table
+        for stand in found
+        if isinstance(stand.order.spec, Apron) and named in (None, stand.table)
+    ]
+    return f'; its wearers differ, so write garment.{able[0]}.length = "80 cm"' if able else ""
 
 
 def _limited(stand: Stand, most: str) -> bool:
@@ -137,13 +152,20 @@ def most_of(case: Case, stand: Stand, most: str, asked: Record | None, run: Runs
         high = max(_deepest(stand), low)
         dial = facings(stand, high, low, "facing")
         return _best(stand, most, [replace(dial, sure=asked)] if dial else [], run)
-    first, *others = _rounds(stand)
+    if not (rounds := _rounds(stand)):
+        return None
+    first, *others = rounds
     best = _best(stand, most, [first], run)
     beyond = [dial for each in others if (dial := _over(each, best.figure if best else 0))]
     best = _best(stand, most, beyond, run, best)
     if best is None or not others:
         return best
     return replace(best, within=f"up to {stand.draft.garment.panels + MORE_PANELS} panels")
+
+
+def kind(stand: Stand) -> str:
+    """What a garment is in a word: a straight skirt is a skirt."""
+    return stand.order.spec.kind.split()[-1]
 
 
 def _deepest(stand: Stand) -> int:
@@ -190,6 +212,10 @@ def _best(
             record=found.record,
             refuted=found.refuted,
             whole=found.at == 0,
+            losses=dial.lost(found.at),
+            kind=kind(stand),
+            long=finished(stand),
+            even=even(stand),
         )
         refuted = refuted and found.refuted
         if best is None or more.figure > best.figure:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from itertools import combinations
 
 from marker.casefile.changes import Changes, Key
 from marker.decide.reach.dial import SMALLER, Dial
+from marker.decide.reach.losses import Losses
 
 MOST = 150
 """So many pairs are tried."""
@@ -47,7 +47,7 @@ def _both(one: Dial, other: Dial) -> Dial:
     def words(at: int) -> str:
         return f"{one.words(own(one, at))}, and {other.words(own(other, at))}"
 
-    def lost(at: int) -> Fraction:
-        return one.lost(own(one, at)) + other.lost(own(other, at))
+    def lost(at: int) -> Losses:
+        return *one.lost(own(one, at)), *other.lost(own(other, at))
 
     return Dial(f"{one.name} and {other.name}", size, changes, words, lost, one.rank + other.rank)

@@ -7,6 +7,7 @@ from fractions import Fraction
 from marker.casefile.changes import Changes, Key
 from marker.decide.reach.dial import Dial
 from marker.decide.reach.lengths import downward
+from marker.decide.reach.losses import Losses, What, loss
 from marker.decide.reach.stands import Stand
 from marker.garments.circles import Circular
 from marker.garments.gored_skirt import GoredSkirt
@@ -24,13 +25,13 @@ def round_hems(stand: Stand, high: int = 0, low: int = 0) -> Dial | None:
     """The round hem from one figure down to another, as a key of the file; else nothing.
 
     For railroaded panels and gores. Without figures, from just under what is asked down to
-    what it is drawn into, or to half.
+    what it is drawn into, or of gores to half.
     """
     spec, now = stand.order.spec, stand.draft.garment.round_hem
     hung = isinstance(spec, Hung)
     if not (hung or isinstance(spec, GoredSkirt)):
         return None
-    least = low or max(stand.draft.garment.drawn if hung else 0, now // 2)
+    least = low or (stand.draft.garment.drawn if hung else now // 2)
     rounds = downward(high or now - stand.grid, least, stand.grid)
     if not rounds:
         return None
@@ -48,8 +49,8 @@ def round_hems(stand: Stand, high: int = 0, low: int = 0) -> Dial | None:
     def words(at: int) -> str:
         return f"{stand.order.spell(rounds[at])} round the hem"
 
-    def lost(at: int) -> Fraction:
-        return Fraction(now - rounds[at], now)
+    def lost(at: int) -> Losses:
+        return loss(stand.table, What.ROUND, now, rounds[at])
 
     return Dial(
         "a smaller round hem",
@@ -72,6 +73,12 @@ def circles(stand: Stand, greater: bool = False) -> Dial | None:
     if not parts:
         return None
 
+    around = stand.draft.garment.round_hem
+
+    def lost(at: int) -> Losses:
+        left = min(around, int(around * PARTS[parts[at]] / asked))
+        return loss(stand.table, What.ROUND, around, left)
+
     def words(at: int) -> str:
         return "a full circle" if parts[at] == "full" else f"a {parts[at]} circle"
 
@@ -80,7 +87,7 @@ def circles(stand: Stand, greater: bool = False) -> Dial | None:
         len(parts),
         lambda at: {stand.key("circle"): parts[at]},
         words,
-        lambda at: 1 - PARTS[parts[at]] / asked,
+        lost,
         32,
         falls=False,
     )
