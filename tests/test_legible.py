@@ -20,7 +20,7 @@ from marker.decide.comparison import Comparison, compare
 from marker.errors import CannotLay
 from marker.plan import chart_table, compare_table
 from marker.plan import compare_words as say
-from marker.plan.chart_page import chart_files
+from marker.plan.chart_page import _packed
 from marker.plan.chart_words import chart_words
 from marker.plan.counting import counting
 from marker.plan.page import Paper
@@ -133,8 +133,11 @@ def test_a_name_of_many_letters_cuts_no_figure() -> None:
         rows = " ".join(line for line in lines if line.startswith("│"))
         assert max(map(len, lines)) <= width
         assert all(rows.count(figure) >= figures.count(figure) for figure in figures)
-    svg = chart_files(words, Paper.A4)["chart.svg"].decode()
-    assert all(f">{figure}<" in svg for figure in figures)
+    drawn = [mark for b in _packed(words.tables, *room_of(Paper.A4)) for mark in b.drawing.over]
+    told = [mark for mark in drawn if isinstance(mark, Words)]
+    assert all(mark.box.x1 <= ROOM for mark in told)
+    assert all(figure in {mark.text for mark in told} for figure in figures)
+    assert LONG not in {mark.text for mark in told}
 
 
 def test_rows_that_no_piece_hangs_on_are_told() -> None:

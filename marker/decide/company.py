@@ -31,11 +31,11 @@ from marker.solver.joined import joined
 
 ALONE = 0.25
 """Part of the time for laying each wearer's pieces alone; what they leave of it is not lost."""
-BRIEFLY = 0.0
-"""Seconds for whoever comes after that part: her few pieces take milliseconds, and a lay that
-isn't proved still tells what is saved."""
-LATEST = 3 * ALONE
-"""Part of the time after which nobody is begun with any more, where the machine is slow."""
+MOST = 2.5
+"""Times her even share that one may take, since the others' few pieces take milliseconds."""
+LATER, LATEST = 2.5 * ALONE, 3.5 * ALONE
+"""Parts of the time after which they are laid in no time, so that what is saved is told at least
+roughly, and after which nobody is begun with any more, where the machine is slow."""
 
 Drafts = tuple[tuple[Draft, ...], ...]
 
@@ -144,11 +144,11 @@ def _laid_alone(
 ) -> Company | None:
     hands = min(cores(), len(who))
     flawed = any(cloth.flaws for cloth in case.cloths.values())
-    seconds = ALONE * budget.seconds * (1 if flawed else hands) / len(who)
+    seconds = MOST * ALONE * budget.seconds * (1 if flawed else hands) / len(who)
     task = _Task(case, drafts, replace(budget, seconds=seconds, progress=None), initials(case))
     if budget.iterations is None:
         now = monotonic()
-        task = task.until(now + ALONE * budget.seconds, now + LATEST * budget.seconds)
+        task = task.until(now + LATER * budget.seconds, now + LATEST * budget.seconds)
     found: Sequence[object] = _in_a_row(task, who) if flawed else abreast(task, who)
     singles = tuple(one for one in found if isinstance(one, Single))
     if len(singles) < len(who):
@@ -177,7 +177,7 @@ class _Task:
         now = monotonic()
         if now > self.last:
             return None
-        seconds = max(BRIEFLY, min(self.budget.seconds, self.end - now))
+        seconds = max(0.0, min(self.budget.seconds, self.end - now))
         orders = tuple(self.case.orders[at] for at in who.orders)
         options = tuple(self.drafts[at] for at in who.orders)
         case = replace(self.case, orders=orders, cloths=cloths)

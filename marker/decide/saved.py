@@ -44,14 +44,16 @@ def _sentence(lay: Lay, alone: Sequence[Lay], whose: str, system: System) -> str
         return (
             f"Laid together, the pieces of {whose} use {_used(together, system)}; laid "
             f"each alone they would use {_used(apart, system)} in all"
-            f"{_at_least(alone, system)}: {_difference(apart - together, '', system)}."
+            f"{_at_least(alone, system)}: {_most(alone, apart - together)}"
+            f"{_difference(apart - together, '', system)}."
         )
     apart = sum(one.buy for one in alone)
     saving = _money(cloth, alone, lay)
     return (
         f"Laid together, the pieces of {whose} take {_bought(cloth, [lay], system)} to "
         f"buy; laid each alone and bought one by one, {_bought(cloth, alone, system)}"
-        f"{_at_least(alone, system)}: {_difference(apart - lay.buy, saving, system)}."
+        f"{_at_least(alone, system)}: {_most(alone, apart - lay.buy)}"
+        f"{_difference(apart - lay.buy, saving, system)}."
     )
 
 
@@ -85,6 +87,18 @@ def _difference(saving: int, money: str, system: System) -> str:
         return "nothing is saved"
     how = "saved" if saving > 0 else "more"
     return f"{format_bought(abs(saving), system)}{money} {how}"
+
+
+def _most(alone: Sequence[Lay], saving: int) -> str:
+    """Where lays alone might be shorter, no more is saved than was found."""
+    return "at most " if saving > 0 and _open(alone) else ""
+
+
+def _open(alone: Sequence[Lay]) -> bool:
+    cloth = alone[0].cloth
+    if cloth.length:
+        return any(one.bound < one.length for one in alone)
+    return any(cloth.buy(one.bound) < one.buy for one in alone)
 
 
 def _at_least(alone: Sequence[Lay], system: System) -> str:
