@@ -17,12 +17,12 @@ from rich.console import Console
 import marker
 from marker.cli import main
 from marker.decide.chart import Cell, Chart, Figure, chart
-from marker.plan import chart_table
-from marker.plan.chart_page import _packed, chart_files
-from marker.plan.chart_words import Entry, chart_words, shares
+from marker.plan.chart import table as chart_table
+from marker.plan.chart.page import _packed, chart_files
+from marker.plan.chart.words import Entry, chart_words, shares
 from marker.plan.counting import counting
 from marker.plan.page import Paper
-from marker.plan.thumbs_grid import room_of
+from marker.plan.thumbs.grid import room_of
 from marker.plan.verbs import Words as Text
 from marker.units import CM
 

@@ -22,11 +22,12 @@ from marker.cli import main
 from marker.decide import comparison
 from marker.decide.comparison import Comparison, Row, compare
 from marker.decide.options import Refusal
-from marker.plan import compare_page, compare_table
-from marker.plan import compare_words as say
+from marker.plan.compare import page as compare_page
+from marker.plan.compare import table as compare_table
+from marker.plan.compare import words as say
 from marker.plan.page import Box, Paper
-from marker.plan.thumbs import LETTER
-from marker.plan.thumbs_grid import room_of
+from marker.plan.thumbs.grid import room_of
+from marker.plan.thumbs.thumb import LETTER
 from marker.plan.verbs import Words
 from marker.units import parse
 

@@ -18,16 +18,17 @@ from marker.casefile import parse
 from marker.decide.chart import chart
 from marker.decide.comparison import Comparison, compare
 from marker.errors import CannotLay
-from marker.plan import chart_table, compare_table
-from marker.plan import compare_words as say
-from marker.plan.chart_page import _packed
-from marker.plan.chart_words import chart_words
+from marker.plan.chart import table as chart_table
+from marker.plan.chart.page import _packed
+from marker.plan.chart.words import chart_words
+from marker.plan.compare import table as compare_table
+from marker.plan.compare import words as say
 from marker.plan.counting import counting
 from marker.plan.page import Paper
 from marker.plan.slips import slips_data, told_to_all
-from marker.plan.thumbs_grid import Shown, bar, grid, room_of
-from marker.plan.thumbs_letters import for_all
-from marker.plan.thumbs_page import heading_block
+from marker.plan.thumbs.grid import Shown, bar, grid, room_of
+from marker.plan.thumbs.letters import for_all
+from marker.plan.thumbs.page import heading_block
 from marker.plan.verbs import Words
 from marker.record import load
 from marker.units import INCH, System

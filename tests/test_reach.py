@@ -21,7 +21,7 @@ from marker.decide.reach.loss import part, turn_down
 from marker.decide.reach.losses import What, loss
 from marker.decide.reach.stands import stands
 from marker.errors import BadInput
-from marker.plan import reach_words
+from marker.plan.reach import words as reach_words
 from marker.units import CM, MM, parse
 
 # Three panels of 40 cm by 90 + 5 + 5 = 100 cm: two abreast on 100 cm, and one behind them.

@@ -216,8 +216,8 @@ def test_shears_may_do_what_tears_cannot() -> None:
 
 
 def test_the_demo_case_is_in_the_gallery_as_it_comes_out() -> None:
-    from marker.plan import reach_page
     from marker.plan.page import Paper
+    from marker.plan.reach import page as reach_page
 
     case = CASES / "remnant-skirt.toml"
     found = reach(casefile.read(case), iterations=20)

@@ -18,10 +18,11 @@ from marker.geometry import Rect
 from marker.lay import Mode
 from marker.piece import Grain, Mark, MarkKind, Piece, Pieced
 from marker.referee.strips import segment_faults
-from marker.solver import share, solve
-from marker.solver.share import Shared, share_out
-from marker.solver.share_level import level
-from marker.solver.share_model import Segment, Shares
+from marker.solver import solve
+from marker.solver.share import out as share
+from marker.solver.share.level import level
+from marker.solver.share.model import Segment, Shares
+from marker.solver.share.out import Shared, share_out
 from marker.units import CM, INCH, MM
 
 SEAM = CM

@@ -31,8 +31,10 @@ def chart(
     """Make a yardage chart of CASE: sizes down, cloth widths across, as its [chart] asks."""
     from marker import casefile
     from marker.decide import chart as charts
-    from marker.plan import chart_page, chart_table, files
-    from marker.plan.chart_words import chart_words
+    from marker.plan import files
+    from marker.plan.chart import page as chart_page
+    from marker.plan.chart import table as chart_table
+    from marker.plan.chart.words import chart_words
     from marker.plan.counting import counting
     from marker.plan.page import Paper
     from marker.solver.stop import asked, listening

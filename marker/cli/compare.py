@@ -38,7 +38,9 @@ def compare(
     """Weigh the ways to make CASE: panels, cloths, how they lie, facings; all lays at one scale."""
     from marker import casefile, decide
     from marker.decide import comparison
-    from marker.plan import compare_page, compare_table, files
+    from marker.plan import files
+    from marker.plan.compare import page as compare_page
+    from marker.plan.compare import table as compare_table
     from marker.plan.counting import counting
     from marker.plan.page import Paper
     from marker.solver.stop import asked, listening

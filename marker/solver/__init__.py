@@ -122,7 +122,7 @@ def settle(
     Every piece that comes back is of one length and on one cloth. What curved pieces take is
     reckoned by their area. Raises `CannotLay` where the cloths can't hold them.
     """
-    from marker.solver.share import share_out
+    from marker.solver.share.out import share_out
     from marker.solver.stand_in import restored, stand_ins
 
     modes = {

@@ -12,7 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from marker.decide.comparison import Comparison, Row
-from marker.plan import compare_words as say
+from marker.plan.compare import words as say
 from marker.plan.table import cloth_row
 
 MORE = ("length", "round", "proved", "seams", "joins", "pleats", "mass", "waste")

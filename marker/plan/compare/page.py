@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from marker.decide.comparison import Comparison, Row
-from marker.plan import compare_words as say
 from marker.plan import style
+from marker.plan.compare import words as say
 from marker.plan.lettering import ASCENT, clean, width
 from marker.plan.page import Box, Paper
-from marker.plan.thumbs import LETTER
-from marker.plan.thumbs_grid import LINE, Block, Shown, grid, lines_of, room_of
-from marker.plan.thumbs_page import heading_block, pages, pdf, whole, words_blocks
+from marker.plan.thumbs.grid import LINE, Block, Shown, grid, lines_of, room_of
+from marker.plan.thumbs.page import heading_block, pages, pdf, whole, words_blocks
+from marker.plan.thumbs.thumb import LETTER
 from marker.plan.verbs import Drawing
 from marker.units import set_fractions
 

@@ -11,7 +11,7 @@ from rich.table import Table as Grid
 from rich.text import Text
 
 from marker.decide.chart import Cell, Chart, Figure
-from marker.plan.chart_words import NAMED, Line, Table, Words, figure_text, shares
+from marker.plan.chart.words import NAMED, Line, Table, Words, figure_text, shares
 from marker.plan.sheet_cloth import shorten
 from marker.units import System, format_length
 

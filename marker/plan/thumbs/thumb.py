@@ -20,7 +20,7 @@ from marker.plan.margins import Draw, Form, Tag, plan
 from marker.plan.page import Box, Point, View, around
 from marker.plan.rings import middle_line
 from marker.plan.shape import shape_of
-from marker.plan.thumbs_rows import Window, part, windows
+from marker.plan.thumbs.rows import Window, part, windows
 from marker.plan.verbs import Drawing
 from marker.units import System, format_length, set_fractions
 

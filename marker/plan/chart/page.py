@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from marker.plan import style
-from marker.plan.chart_words import NAMED, Entry, Line, Table, Words, shares
+from marker.plan.chart.words import NAMED, Entry, Line, Table, Words, shares
 from marker.plan.lettering import ASCENT, clean, clip, width
 from marker.plan.page import Box, Paper
-from marker.plan.thumbs_grid import Block, room_of
-from marker.plan.thumbs_page import heading_block, pages, pdf, whole, words_blocks
+from marker.plan.thumbs.grid import Block, room_of
+from marker.plan.thumbs.page import heading_block, pages, pdf, whole, words_blocks
 from marker.plan.verbs import Drawing
 from marker.units import set_fractions
 

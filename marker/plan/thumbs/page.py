@@ -8,8 +8,8 @@ from marker.plan import style
 from marker.plan.lettering import ASCENT, clean, width, wrap
 from marker.plan.page import Paper
 from marker.plan.svg import picture
-from marker.plan.thumbs import LETTER
-from marker.plan.thumbs_grid import BAND, LINE, Block, lines_of, room_of
+from marker.plan.thumbs.grid import BAND, LINE, Block, lines_of, room_of
+from marker.plan.thumbs.thumb import LETTER
 from marker.plan.typeset import typeset
 from marker.plan.verbs import Drawing
 

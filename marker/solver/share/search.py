@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from marker.solver.model import run
 from marker.solver.rules.model import Bound
 from marker.solver.rules.search import KNOTTED, Budget
-from marker.solver.share_model import Share, Shares, Task
+from marker.solver.share.model import Share, Shares, Task
 
 PARTS = (0.35, 0.45, 0.7, 1.0)
 """Part of the time still left that each goal may take."""

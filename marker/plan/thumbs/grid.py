@@ -15,8 +15,8 @@ from marker.lay import Lay
 from marker.plan import legend, style
 from marker.plan.lettering import ASCENT, clean, width, wrap
 from marker.plan.page import Box, Paper, Point
-from marker.plan.thumbs import GUTTER, LETTER, Thumb, thumb
-from marker.plan.thumbs_letters import for_all, for_one
+from marker.plan.thumbs.letters import for_all, for_one
+from marker.plan.thumbs.thumb import GUTTER, LETTER, Thumb, thumb
 from marker.plan.verbs import Drawing
 from marker.plan.words import heading
 from marker.units import INCH, System, format_length, nearest, set_fractions

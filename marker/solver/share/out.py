@@ -17,11 +17,11 @@ from marker.piece import Piece, Pieced
 from marker.solver.lays import Limits
 from marker.solver.rules.lay import EFFORT
 from marker.solver.rules.search import Budget
-from marker.solver.share_level import levelled
-from marker.solver.share_model import Shares, Task
-from marker.solver.share_search import SEGMENTS, Goals
-from marker.solver.share_try import Tried, Trying, grid, made, room
-from marker.solver.share_words import tell
+from marker.solver.share.equal import Tried, Trying, grid, made, room
+from marker.solver.share.level import levelled
+from marker.solver.share.model import Shares, Task
+from marker.solver.share.search import SEGMENTS, Goals
+from marker.solver.share.words import tell
 from marker.units import ceil_to
 
 MOST_COPIES = 30

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from marker.piece import Pieced
-from marker.solver.share_model import Segment, Shares
+from marker.solver.share.model import Segment, Shares
 from marker.units import CM
 
 NEAR = CM

@@ -11,7 +11,8 @@ from rich.text import Text
 
 from marker.casefile.changes import Changes, told
 from marker.decide.reach import Most, Offer, Reached
-from marker.plan import reach_words, table
+from marker.plan import table
+from marker.plan.reach import words as reach_words
 from marker.record import Record
 
 INDENT = 3

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from marker.decide.reach import Reached
-from marker.plan import reach_words, thumbs_page
 from marker.plan.page import Paper
-from marker.plan.thumbs_grid import BAND, Block, Shown, grid, room_of
+from marker.plan.reach import words as reach_words
+from marker.plan.thumbs import page as thumbs_page
+from marker.plan.thumbs.grid import BAND, Block, Shown, grid, room_of
 from marker.units import Rounding, format_length
 
 SVG, PDF = "reach.svg", "reach.pdf"

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from marker.cloth import Cloth
 from marker.piece import Piece, Pieced
-from marker.solver.share_model import Segment, Shares
+from marker.solver.share.model import Segment, Shares
 from marker.units import System, format_length
 
 FINE = {System.CM: "whole millimetres", System.IN: "whole eighths of an inch"}

@@ -11,7 +11,7 @@ from marker.errors import BadInput, CannotLay
 from marker.lay import Mode
 from marker.piece import Grain, Mark, Piece, Pieced
 from marker.solver.lays import Limits, lay
-from marker.solver.share_model import Segment, Shares
+from marker.solver.share.model import Segment, Shares
 from marker.solver.stop import asked
 from marker.units import INCH, MM, System, ceil_to
 

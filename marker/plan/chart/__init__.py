@@ -1,0 +1,1 @@
+"""A yardage chart: its words, its table on the terminal, its page."""

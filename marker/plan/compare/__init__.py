@@ -1,0 +1,1 @@
+"""Options side by side: their words, their table on the terminal, their pages."""

@@ -1,0 +1,1 @@
+"""What cloth in hand gives: its words, its table on the terminal, its pages."""

@@ -1,0 +1,1 @@
+"""Which cloth gives what, and how strips are pieced."""
