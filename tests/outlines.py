@@ -91,3 +91,13 @@ def ring(seed: int, size: int) -> Polygon:
             return Polygon.of(points)
         except BadInput:
             continue
+
+
+def star(lot: random.Random, corners: int, size: int) -> Polygon:
+    """An outline with its corners around a middle, some of them far in."""
+    points = []
+    for at in range(corners):
+        angle = 2 * math.pi * (at + lot.uniform(0, 0.9)) / corners
+        reach = lot.uniform(0.3, 1) * size
+        points.append((round(reach * math.cos(angle)), round(reach * math.sin(angle))))
+    return Polygon.of(points).turned(0)

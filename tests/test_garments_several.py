@@ -58,7 +58,7 @@ def test_two_remnants_hold_what_neither_holds_alone() -> None:
     record = decide.plan(casefile.parse(text_of(), "goose.toml"), iterations=4)
     assert {lay.cloth.key for lay in record.lays} == {"one", "two"}
     assert sum(p.count for lay in record.lays for p in lay.pieces if p.name == "panel") == 3
-    assert "Of the panels, 2 from one and 1 from two are cut." in record.choices
+    assert "Of the panels, 2 from cloth one and 1 from cloth two are cut." in record.choices
 
 
 @pytest.mark.parametrize("key", ['match = "lengthwise"', 'selvedge = "one"', 'border = "1 cm"'])

@@ -8,6 +8,7 @@ from random import Random
 
 import numpy as np
 import pytest
+from outlines import star
 
 from marker.geometry import Polygon, Rect
 from marker.solver.nest import NestKind, Phase, ShapeRule, nest
@@ -27,7 +28,6 @@ from marker.solver.nest.kernel import State, Work, cost
 from marker.solver.nest.moves import scatter
 from marker.solver.nest.rounds import measure
 from marker.solver.nest.task import SPOTS, Layout, Task
-from tests.test_nest_parts import star
 
 WIDTH, LENGTH = 40_000, 60_000.0
 FLAW = Rect(20_000, 10_000, 25_000, 14_000)

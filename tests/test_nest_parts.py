@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
-from math import cos, hypot, pi, sin
+from math import hypot
 from random import Random
 from time import monotonic, process_time
 from types import FrameType
@@ -12,6 +12,7 @@ from types import FrameType
 import numpy as np
 import pytest
 import shapely
+from outlines import star
 
 from marker.geometry import Polygon, Rect
 from marker.geometry.segments import edges
@@ -28,16 +29,6 @@ from marker.solver.stop import asked, listening
 
 ROUNDING = 1.5
 """How far a corner of a no-fit polygon may lie from its true place, in units."""
-
-
-def star(random: Random, corners: int, size: int) -> Polygon:
-    """An outline with its corners around a middle, some of them far in."""
-    points = []
-    for at in range(corners):
-        angle = 2 * pi * (at + random.uniform(0, 0.9)) / corners
-        reach = random.uniform(0.3, 1) * size
-        points.append((round(reach * cos(angle)), round(reach * sin(angle))))
-    return Polygon.of(points).turned(0)
 
 
 def comb(teeth: int, pitch: int, depth: int) -> Polygon:
