@@ -195,7 +195,7 @@ def test_an_interrupt_keeps_the_best_nest() -> None:
     before = signal.signal(signal.SIGPROF, interrupt)
     began = monotonic()
     try:
-        signal.setitimer(signal.ITIMER_PROF, 0.5 + 4 * work)
+        signal.setitimer(signal.ITIMER_PROF, 0.2 + 1.5 * work)
         nested = nest(kinds, 20_000, seconds=240)
     finally:
         signal.setitimer(signal.ITIMER_PROF, 0)
@@ -218,7 +218,7 @@ def test_a_wish_to_stop_ends_this_nest_and_those_to_come() -> None:
     began = monotonic()
     try:
         with listening():
-            signal.setitimer(signal.ITIMER_PROF, 0.5 + 4 * work)
+            signal.setitimer(signal.ITIMER_PROF, 0.2 + 1.5 * work)
             first = nest(kinds, 20_000, seconds=240)
             assert asked()
             second = nest(kinds, 20_000, seconds=240)
