@@ -127,7 +127,7 @@ def test_no_process_outlives_the_first_one(task: str) -> None:
         "from marker.decide import abreast as room\n"
         "room.cores = lambda: 2\n"
         "def job(number):\n"
-        "    print(os.getpid(), flush=True)\n"
+        "    os.write(1, f'{os.getpid()}\\n'.encode())  # at once: two processes write\n"
         f"    return time.sleep(60) if number == 2 else {task}\n"
         "room.abreast(job, range(3))\n"
     )
