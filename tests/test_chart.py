@@ -306,7 +306,7 @@ def test_a_cell_that_has_no_lay_is_a_note_too(monkeypatch: pytest.MonkeyPatch) -
     assert [[cell.fault for cell in row] for row in made.cells] == [["nothing fits", ""]] * 2
 
 
-# The width conversion chart of the US extension services (SOURCES.md, credited to Rutgers; two
+# The width conversion chart of the US extension services (credited to Rutgers; two
 # secondary copies agree): yards at 35-36, 39, 41, 44-45, 50, 52-54 and 58-60 in.
 CONVERSION = {
     238: "2, 7/4, 7/4, 13/8, 3/2, 11/8, 5/4",

@@ -64,8 +64,8 @@ def test_small_cases_come_out_as_every_lay_tried_says(seed: int, mode: Mode) -> 
 def test_panels_in_one_phase_lie_whole_repeats_apart(
     cut_length: int, repeat: int, pitch: int, mode: Mode
 ) -> None:
-    # Trade examples of a cut length rounded up to whole repeats (SOURCES.md), in inches: n panels
-    # need (n - 1) x pitch + cut.
+    # Trade examples of a cut length rounded up to whole repeats (secondary copies), in inches: n
+    # panels need (n - 1) x pitch + cut.
     cloth = Cloth("c", "check", width=60 * INCH, step=INCH, repeat=Repeat(along=repeat * INCH))
     panel = Piece("A", "panel", cut_length * INCH, 45 * INCH, 3, "c", matches=(HEM,))
     assert proved(cloth, [panel], mode) == (2 * pitch + cut_length) * INCH

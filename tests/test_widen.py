@@ -52,6 +52,16 @@ def test_the_widest_panels_that_leave_the_band_its_place() -> None:
     assert said.endswith("within the shortest length, 136 cm round the hem.")
 
 
+def test_a_length_that_is_not_proved_is_not_called_the_shortest() -> None:
+    case = Case("a.toml", "A", System.CM, {}, {"c": CLOTH}, ())
+    desk = Desk(case, Budget(10.0, 0, 20, None))
+    (laid,) = desk.lay([(draft(60 * CM, 60 * CM, 60 * CM, MM),)])
+    laid = replace(laid, lays=tuple(replace(lay, proof=Proof.OPEN) for lay in laid.lays))
+    _, (said,) = widest(desk, laid, System.CM)
+    assert "within the length that is used, " in said
+    assert "shortest" not in said
+
+
 def test_steps_that_do_not_meet_the_limit_stop_below_it() -> None:
     laid, _ = let_out(60 * CM, 75 * CM, 4 * CM)
     assert panel(laid).breadth == 68 * CM

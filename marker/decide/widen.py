@@ -13,6 +13,7 @@ from math import log2
 from marker.decide.desk import Desk, Laid
 from marker.decide.ways import Way
 from marker.garments.order import Flex
+from marker.lay import Proof
 from marker.solver.stop import asked
 from marker.units import System, format_length
 
@@ -65,6 +66,8 @@ def _told(
 ) -> Iterator[str]:
     """What the panels of each garment were let out to, and what is proved of it."""
     alike = ", all let out alike" if len(open_widths) > 1 else ""
+    proved = all(lay.proof is Proof.LENGTH for lay in laid.lays)
+    within = "the shortest length" if proved else "the length that is used"
     for index, flex in open_widths.items():
         garment, width = laid.way[index].garment, _width(flex, at, steps)
         low, high, found, around = (
@@ -75,5 +78,5 @@ def _told(
         yield (
             f"The panels of {garment.name} for {garment.wearer} may be {low} to {high} wide: "
             + (f"the full {found} fit" if width == flex.high else f"{found} are {how}")
-            + f" within the shortest length{alike}, {around} round the hem."
+            + f" within {within}{alike}, {around} round the hem."
         )
