@@ -68,8 +68,8 @@ def findings(record: Record) -> tuple[str, ...]:
 
 def draw_plan(record: Record, cloth: str, paper: str = "a4") -> str:
     """The plan of one cloth, by its key, as SVG text on "a4" or "letter" paper."""
-    from marker.plan import svg
-    from marker.plan.page import Paper
+    from marker.plan.drawing.page import Paper
+    from marker.plan.lays import svg
 
     for lay in record.lays:
         if lay.cloth.key == cloth:
@@ -81,6 +81,6 @@ def draw_plan(record: Record, cloth: str, paper: str = "a4") -> str:
 def write_files(record: Record, folder: str | Path, paper: str = "a4") -> tuple[Path, ...]:
     """Write plans, sheet and record into a folder, all or none; gives the paths written."""
     from marker.plan import files
-    from marker.plan.page import Paper
+    from marker.plan.drawing.page import Paper
 
     return files.write(record, Path(folder), Paper(paper))

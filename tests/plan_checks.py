@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from itertools import combinations, pairwise
 
 from marker.lay import Lay, Mode
-from marker.plan import cutview, rings
-from marker.plan.layout import Plan
-from marker.plan.page import Box, Point
-from marker.plan.slabs import corners, meet
-from marker.plan.verbs import Label, Words
+from marker.plan.drawing.page import Box, Point
+from marker.plan.drawing.slabs import corners, meet
+from marker.plan.drawing.verbs import Label, Words
+from marker.plan.lays import cutview, rings
+from marker.plan.lays.layout import Plan
 
 
 def faults(plan: Plan, lay: Lay) -> list[str]:

@@ -13,8 +13,8 @@ from plan_shapes import SHAPED
 from marker.cloth import Cloth
 from marker.lay import Lay, Proof
 from marker.piece import Edges, Grain, Mark, MarkKind, Piece
-from marker.plan.layout import Plan, layout
-from marker.plan.page import Paper
+from marker.plan.drawing.page import Paper
+from marker.plan.lays.layout import Plan, layout
 from marker.record import Record
 from marker.solver.goals import goals
 from marker.units import INCH, System, parse

@@ -21,9 +21,9 @@ from marker.plan.chart import table as chart_table
 from marker.plan.chart.page import _packed, chart_files
 from marker.plan.chart.words import Entry, chart_words, shares
 from marker.plan.counting import counting
-from marker.plan.page import Paper
+from marker.plan.drawing.page import Paper
+from marker.plan.drawing.verbs import Words as Text
 from marker.plan.thumbs.grid import room_of
-from marker.plan.verbs import Words as Text
 from marker.units import CM
 
 ROOT = Path(__file__).parents[1]

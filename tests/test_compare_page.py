@@ -25,10 +25,10 @@ from marker.decide.options import Refusal
 from marker.plan.compare import page as compare_page
 from marker.plan.compare import table as compare_table
 from marker.plan.compare import words as say
-from marker.plan.page import Box, Paper
+from marker.plan.drawing.page import Box, Paper
+from marker.plan.drawing.verbs import Words
 from marker.plan.thumbs.grid import room_of
 from marker.plan.thumbs.thumb import LETTER
-from marker.plan.verbs import Words
 from marker.units import parse
 
 ROOT = Path(__file__).parents[1]

@@ -19,14 +19,14 @@ from marker.cloth import Cloth
 from marker.geometry import Rect
 from marker.lay import Lay, Mode, Offcut, Placement
 from marker.piece import Piece
-from marker.plan.cutlist import numbered_lines
-from marker.plan.drops import clear_lines, drops
-from marker.plan.heed import MOST_FLAWS, flaws
-from marker.plan.pairing import grids
-from marker.plan.parting import exceptions, how
-from marker.plan.runs import Work
-from marker.plan.steps import steps
-from marker.plan.sums import check_sum, leftovers
+from marker.plan.words.cutlist import numbered_lines
+from marker.plan.words.drops import clear_lines, drops
+from marker.plan.words.heed import MOST_FLAWS, flaws
+from marker.plan.words.pairing import grids
+from marker.plan.words.parting import exceptions, how
+from marker.plan.words.runs import Work
+from marker.plan.words.steps import steps
+from marker.plan.words.sums import check_sum, leftovers
 from marker.units import CM, INCH, System
 
 SEEDS = st.integers(0, 10_000)

@@ -22,7 +22,7 @@ from marker.geometry import Rect
 from marker.lay import Lay, Proof
 from marker.piece import Piece
 from marker.plan.table import summary
-from marker.plan.whose import initial
+from marker.plan.words.whose import initial
 from marker.record import Alone, Record
 from marker.units import CM, format_bought
 

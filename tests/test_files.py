@@ -18,8 +18,8 @@ from example_lays import record, skirt
 from marker import record as records
 from marker.errors import CannotWrite, Refused
 from marker.plan import files
+from marker.plan.drawing.page import Paper
 from marker.plan.files import plan_name, write
-from marker.plan.page import Paper
 from marker.record import Record
 from marker.units import System
 

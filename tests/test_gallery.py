@@ -11,8 +11,8 @@ from plan_lays import worked_out
 import marker
 from marker import decide, referee
 from marker.lay import Proof
-from marker.plan.page import Paper
-from marker.plan.svg import emit
+from marker.plan.drawing.page import Paper
+from marker.plan.lays.svg import emit
 from marker.record import Record
 
 ROOT = Path(__file__).parents[1]

@@ -24,12 +24,12 @@ from marker.plan.chart.words import chart_words
 from marker.plan.compare import table as compare_table
 from marker.plan.compare import words as say
 from marker.plan.counting import counting
-from marker.plan.page import Paper
-from marker.plan.slips import slips_data, told_to_all
+from marker.plan.drawing.page import Paper
+from marker.plan.drawing.verbs import Words
+from marker.plan.sheet.slips import slips_data, told_to_all
 from marker.plan.thumbs.grid import Shown, bar, grid, room_of
 from marker.plan.thumbs.letters import for_all
 from marker.plan.thumbs.page import heading_block
-from marker.plan.verbs import Words
 from marker.record import load
 from marker.units import INCH, System
 

@@ -21,17 +21,18 @@ from marker.cloth import Repeat
 from marker.geometry import Rect
 from marker.lay import Lay, Mode, Placement
 from marker.piece import AtSelvedge, Edges, Match, Piece, Side, Wise
-from marker.plan import legend, style
-from marker.plan.cutview import APART, ROWS
-from marker.plan.drops import clear_lines, copies
-from marker.plan.layout import Plan, layout
-from marker.plan.page import Paper
-from marker.plan.repeats import lines, matched_sets
-from marker.plan.runs import reading
-from marker.plan.steps import steps
-from marker.plan.svg import emit
-from marker.plan.verbs import Path, Words
-from marker.plan.wishes import edge_names, wish_words
+from marker.plan.drawing import style
+from marker.plan.drawing.page import Paper
+from marker.plan.drawing.verbs import Path, Words
+from marker.plan.lays import legend
+from marker.plan.lays.cutview import APART, ROWS
+from marker.plan.lays.layout import Plan, layout
+from marker.plan.lays.svg import emit
+from marker.plan.words.drops import clear_lines, copies
+from marker.plan.words.repeats import lines, matched_sets
+from marker.plan.words.runs import reading
+from marker.plan.words.steps import steps
+from marker.plan.words.wishes import edge_names, wish_words
 from marker.record import Record
 from marker.units import CM
 

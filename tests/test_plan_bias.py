@@ -11,11 +11,11 @@ from plan_shapes import SHAPED
 from marker.geometry import Outline
 from marker.lay import Lay
 from marker.piece import Grain, Mark, MarkKind, Piece
-from marker.plan.bias import JOINING, MARKING, PLACING, RULING, bias_words, figure
-from marker.plan.bias_rows import CONTINUOUS, LONG, ROWS
-from marker.plan.legend import entries
-from marker.plan.marks import BIAS_LINE
-from marker.plan.verbs import Path, Words
+from marker.plan.drawing.verbs import Path, Words
+from marker.plan.lays.legend import entries
+from marker.plan.lays.marks import BIAS_LINE
+from marker.plan.sheet.bias import JOINING, MARKING, PLACING, RULING, bias_words, figure
+from marker.plan.sheet.bias_rows import CONTINUOUS, LONG, ROWS
 from marker.record import Record
 from marker.units import CM
 

@@ -15,10 +15,10 @@ import numpy as np
 import pytest
 from plan_lays import drawn
 
-from marker.plan import style
-from marker.plan.page import Paper
-from marker.plan.svg import emit
-from marker.plan.verbs import Field, Words
+from marker.plan.drawing import style
+from marker.plan.drawing.page import Paper
+from marker.plan.drawing.verbs import Field, Words
+from marker.plan.lays.svg import emit
 
 CHROMIUM = next((found for name in ("chromium", "chromium-browser", "google-chrome")
                  if (found := shutil.which(name))), "")  # fmt: skip

@@ -11,12 +11,13 @@ from plan_lays import RECORDS
 import marker
 from marker.lay import Lay
 from marker.piece import MarkKind
-from marker.plan import pieces, style
-from marker.plan.blocks import choices
-from marker.plan.labels import Room
-from marker.plan.layout import Plan, layout
-from marker.plan.marks import place
-from marker.plan.page import Box, Paper
+from marker.plan.drawing import style
+from marker.plan.drawing.labels import Room
+from marker.plan.drawing.page import Box, Paper
+from marker.plan.lays import pieces
+from marker.plan.lays.blocks import choices
+from marker.plan.lays.layout import Plan, layout
+from marker.plan.lays.marks import place
 from marker.record import Record
 
 ROOT = Path(__file__).parents[1]

@@ -22,8 +22,8 @@ from marker.plan.drafts.draft import Draft, drafts, stretches
 from marker.plan.drafts.figure import ROOM, figure, scales
 from marker.plan.drafts.labels import BESIDE
 from marker.plan.drafts.words import draft_words, how_words
-from marker.plan.verbs import Path as Stroke
-from marker.plan.verbs import Words
+from marker.plan.drawing.verbs import Path as Stroke
+from marker.plan.drawing.verbs import Words
 from marker.units import CM, INCH, MM, System
 
 NAMES = Edges("waist", "hem", "seam", "seam")

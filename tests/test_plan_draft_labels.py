@@ -10,14 +10,14 @@ import pytest
 from plan_shapes import SHAPED
 
 import marker
-from marker.plan import style
 from marker.plan.drafts.draft import Draft, drafts
 from marker.plan.drafts.figure import figure, scales
 from marker.plan.drafts.labels import FAR_OFF, Sheet
-from marker.plan.page import Box
-from marker.plan.slabs import Slab, meet
-from marker.plan.verbs import Drawing, Label
-from marker.plan.verbs import Path as Stroke
+from marker.plan.drawing import style
+from marker.plan.drawing.page import Box
+from marker.plan.drawing.slabs import Slab, meet
+from marker.plan.drawing.verbs import Drawing, Label
+from marker.plan.drawing.verbs import Path as Stroke
 from marker.record import Record
 
 ROOT = Path(__file__).parents[1]

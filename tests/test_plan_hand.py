@@ -23,16 +23,17 @@ from marker import referee
 from marker.cloth import Price
 from marker.lay import Aim, Goal, Lay, Proof
 from marker.piece import Grain, Piece
-from marker.plan import files, table, words
-from marker.plan.figures import Figures
-from marker.plan.halves import pairs
-from marker.plan.layout import layout
-from marker.plan.page import Half, Paper
-from marker.plan.reached import area, goal_lines, goals_in_short
-from marker.plan.segments import joins, places
-from marker.plan.sheet_cloth import cloth_words, total
-from marker.plan.svg import draw
-from marker.plan.verbs import Words
+from marker.plan import files, table
+from marker.plan.drawing.page import Half, Paper
+from marker.plan.drawing.verbs import Words
+from marker.plan.lays.layout import layout
+from marker.plan.lays.svg import draw
+from marker.plan.sheet.cloths import cloth_words, total
+from marker.plan.sheet.halves import pairs
+from marker.plan.words import phrases as words
+from marker.plan.words.figures import Figures
+from marker.plan.words.reached import area, goal_lines, goals_in_short
+from marker.plan.words.segments import joins, places
 from marker.record import Record
 from marker.units import CM, INCH, System
 

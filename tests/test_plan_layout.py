@@ -14,18 +14,19 @@ from plan_lays import RECORDS, drawn, main_cloth, record, skirt
 
 from marker.lay import Direction, Lay, Proof
 from marker.piece import Grain, Piece
-from marker.plan import notes, style
-from marker.plan.cloth_view import _join
-from marker.plan.layout import Plan, layout
-from marker.plan.margins import Tag
-from marker.plan.marks import together
-from marker.plan.page import Box, Paper
-from marker.plan.pieces import remnant_words
-from marker.plan.runs import Work, spare
-from marker.plan.runs import reading as read
-from marker.plan.sums import check_sum, leftovers
-from marker.plan.told import Step
-from marker.plan.verbs import Disc, Drawing, Field, Label, Path, Words
+from marker.plan.drawing import style
+from marker.plan.drawing.page import Box, Paper
+from marker.plan.drawing.verbs import Disc, Drawing, Field, Label, Path, Words
+from marker.plan.lays import notes
+from marker.plan.lays.cloth_view import _join
+from marker.plan.lays.layout import Plan, layout
+from marker.plan.lays.margins import Tag
+from marker.plan.lays.marks import together
+from marker.plan.lays.pieces import remnant_words
+from marker.plan.words.runs import Work, spare
+from marker.plan.words.runs import reading as read
+from marker.plan.words.sums import check_sum, leftovers
+from marker.plan.words.told import Step
 from marker.units import INCH, System, parse, set_fractions
 
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from marker.plan.lettering import ASCENT, BOLD, DESCENT, REGULAR, clean, clip, width, wrap
+from marker.plan.drawing.lettering import ASCENT, BOLD, DESCENT, REGULAR, clean, clip, width, wrap
 
 TEXT = st.text(max_size=60)
 SYSTEM = Path("/usr/share/fonts/truetype")

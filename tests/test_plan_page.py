@@ -10,10 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from marker.geometry import Rect
-from marker.plan.labels import Room, spread
-from marker.plan.margins import Form, Tag, plan
-from marker.plan.page import Box, Paper, Point, View, around
-from marker.plan.verbs import Drawing, hatch
+from marker.plan.drawing.labels import Room, spread
+from marker.plan.drawing.page import Box, Paper, Point, View, around
+from marker.plan.drawing.verbs import Drawing, hatch
+from marker.plan.lays.margins import Form, Tag, plan
 
 SMALL = st.integers(-12, 12)
 POINT = st.tuples(SMALL, SMALL)

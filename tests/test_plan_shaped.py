@@ -18,15 +18,17 @@ from marker.geometry import Outline, Rect
 from marker.geometry.segments import where
 from marker.geometry.shapes import bias_strip, circle_panel, facing
 from marker.piece import Edges, Grain, Mark, MarkKind, Piece
-from marker.plan import folded, style, words
-from marker.plan.labels import Room
-from marker.plan.layout import layout
-from marker.plan.legend import entries
-from marker.plan.page import Box, Paper, View
-from marker.plan.shape import shape_of
-from marker.plan.slabs import Slab, corners, meet
-from marker.plan.svg import emit
-from marker.plan.verbs import Label, Path, Words
+from marker.plan.drawing import style
+from marker.plan.drawing.labels import Room
+from marker.plan.drawing.page import Box, Paper, View
+from marker.plan.drawing.slabs import Slab, corners, meet
+from marker.plan.drawing.verbs import Label, Path, Words
+from marker.plan.lays import folded
+from marker.plan.lays.layout import layout
+from marker.plan.lays.legend import entries
+from marker.plan.lays.shape import shape_of
+from marker.plan.lays.svg import emit
+from marker.plan.words import phrases as words
 from marker.record import Record
 from marker.units import CM, System
 
@@ -251,7 +253,7 @@ def test_the_heart_of_a_crescent_lies_in_its_middle_and_it_is_lettered_upright()
 
 
 def test_a_strip_is_told_by_its_edges_and_any_other_shape_by_its_box() -> None:
-    from marker.plan.sizes import cut_size, edge_sizes, is_strip
+    from marker.plan.words.sizes import cut_size, edge_sizes, is_strip
 
     strip = Piece.shaped("C", "strip", bias_strip(70 * CM, 4 * CM), 1, "main", grain=Grain.BIAS,
                          edges=Edges("join", "join", "hem"))  # fmt: skip

@@ -8,9 +8,9 @@ from plan_shapes import Table, cut_out, wool
 from marker.geometry import Rect
 from marker.geometry.shapes import ring_sector
 from marker.piece import Mark, MarkKind, Piece
-from marker.plan.layout import layout
-from marker.plan.page import Paper
-from marker.plan.verbs import Words
+from marker.plan.drawing.page import Paper
+from marker.plan.drawing.verbs import Words
+from marker.plan.lays.layout import layout
 from marker.units import CM
 
 

@@ -15,11 +15,11 @@ from marker import referee
 from marker.cloth import Cloth
 from marker.lay import Direction, Lay, Mode
 from marker.piece import Grain, Piece
-from marker.plan.layout import layout
-from marker.plan.page import Paper
-from marker.plan.sheet import compile_sheet
-from marker.plan.stretches import LONG, MANY, parts, stretches
-from marker.plan.svg import draw, draw_stretches, emit
+from marker.plan.drawing.page import Paper
+from marker.plan.lays.layout import layout
+from marker.plan.lays.stretches import LONG, MANY, parts, stretches
+from marker.plan.lays.svg import draw, draw_stretches, emit
+from marker.plan.sheet.setting import compile_sheet
 from marker.record import Record
 from marker.solver import solve
 from marker.solver.joined import joined
@@ -104,7 +104,7 @@ def test_every_stretch_reads_back_and_its_labels_lie_apart(make: type, paper: Pa
 
 
 def test_every_copy_is_named_or_told_to_be_too_small(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("marker.plan.cloth_view.MOST_LEADERS", 0)
+    monkeypatch.setattr("marker.plan.lays.cloth_view.MOST_LEADERS", 0)
     lay = laid(8, 1, 9)
     told = ""
     named: set[str] = set()

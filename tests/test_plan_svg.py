@@ -17,9 +17,9 @@ from plan_lays import RECORDS, drawn, scrap, skirt, worked_out
 
 from marker import referee
 from marker.lay import Lay
-from marker.plan import style
-from marker.plan.page import Paper
-from marker.plan.svg import draw, emit
+from marker.plan.drawing import style
+from marker.plan.drawing.page import Paper
+from marker.plan.lays.svg import draw, emit
 from marker.record import Record, dump, load
 
 GOLDEN = Path(__file__).parent / "golden"

@@ -11,13 +11,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from marker.plan import style
-from marker.plan.page import Box, Paper
+from marker.plan.drawing import style
+from marker.plan.drawing.page import Box, Paper
+from marker.plan.drawing.verbs import Drawing, Words
 from marker.plan.thumbs.grid import Grid, Shown, grid, lines_of, room_of
 from marker.plan.thumbs.page import heading_block, pages, pdf, whole, words_blocks
 from marker.plan.thumbs.rows import clip_ring, clip_run, windows
 from marker.plan.thumbs.thumb import GUTTER, LETTER, thumb
-from marker.plan.verbs import Drawing, Words
 from marker.record import Record, load
 from marker.units import CM, System
 

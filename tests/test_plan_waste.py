@@ -14,9 +14,10 @@ from marker.cloth import Cloth
 from marker.geometry import Rect
 from marker.lay import Offcut
 from marker.piece import Piece
-from marker.plan import table, words
-from marker.plan.notes import notes
-from marker.plan.sums import leftovers
+from marker.plan import table
+from marker.plan.lays.notes import notes
+from marker.plan.words import phrases as words
+from marker.plan.words.sums import leftovers
 from marker.units import CM, System
 
 ROOT = Path(__file__).parents[1]

@@ -14,10 +14,10 @@ from marker.casefile import parse
 from marker.decide import draft
 from marker.decide.ways import by_cloth, initials, pieces_of
 from marker.piece import Piece
-from marker.plan.notes import notes
-from marker.plan.runs import join_ids
-from marker.plan.whose import company as is_company
-from marker.plan.whose import initial, wearers, wearers_on
+from marker.plan.lays.notes import notes
+from marker.plan.words.runs import join_ids
+from marker.plan.words.whose import company as is_company
+from marker.plan.words.whose import initial, wearers, wearers_on
 from marker.record import Record
 from marker.solver import solve
 
@@ -106,8 +106,8 @@ def test_ids_stand_in_the_order_of_wearers_then_numbers() -> None:
 
 
 def test_every_copy_is_named_on_the_plan() -> None:
-    from marker.plan.page import Paper
-    from marker.plan.svg import draw
+    from marker.plan.drawing.page import Paper
+    from marker.plan.lays.svg import draw
 
     record = record_of(company_text(2))
     svg = draw(record, record.lays[0], Paper.A4)

@@ -216,7 +216,7 @@ def test_shears_may_do_what_tears_cannot() -> None:
 
 
 def test_the_demo_case_is_in_the_gallery_as_it_comes_out() -> None:
-    from marker.plan.page import Paper
+    from marker.plan.drawing.page import Paper
     from marker.plan.reach import page as reach_page
 
     case = CASES / "remnant-skirt.toml"

@@ -15,8 +15,8 @@ from random_lays import torn
 
 from marker.geometry import Rect
 from marker.lay import Direction, Lay
-from marker.plan.page import Paper
-from marker.plan.svg import draw
+from marker.plan.drawing.page import Paper
+from marker.plan.lays.svg import draw
 from marker.referee import check_drawing
 from marker.units import CM
 

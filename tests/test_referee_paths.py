@@ -15,8 +15,8 @@ from random_curved import parted, sheared
 from test_referee_drawing import drawing
 
 from marker.lay import Lay
-from marker.plan.page import Paper
-from marker.plan.svg import draw
+from marker.plan.drawing.page import Paper
+from marker.plan.lays.svg import draw
 from marker.referee import check_drawing
 
 A_1 = "M 0 0 L 96000 0 L 96000 32000 L 32000 80000 L 0 80000 Z"

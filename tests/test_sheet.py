@@ -15,11 +15,12 @@ from example_lays import facing, record, skirt, squares
 from pypdf import PdfReader
 
 from marker.lay import Proof
-from marker.plan import sheet_cloth, sheet_words
-from marker.plan.page import Paper
-from marker.plan.sheet import compile_sheet
-from marker.plan.steps import steps
-from marker.plan.sums import check_sum, leftovers
+from marker.plan.drawing.page import Paper
+from marker.plan.sheet import cloths as sheet_cloth
+from marker.plan.sheet import words as sheet_words
+from marker.plan.sheet.setting import compile_sheet
+from marker.plan.words.steps import steps
+from marker.plan.words.sums import check_sum, leftovers
 from marker.record import Record
 from marker.units import System, set_fractions
 

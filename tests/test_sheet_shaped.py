@@ -10,10 +10,10 @@ from test_sheet import pages, plain, set_sheet
 
 from marker.geometry import Rect
 from marker.lay import Offcut, prove
-from marker.plan.bias import JOINING, MARKING
-from marker.plan.sheet_cloth import MANNER_FOLDED, MANNER_REGION
-from marker.plan.sheet_words import cautions
-from marker.plan.steps import steps
+from marker.plan.sheet.bias import JOINING, MARKING
+from marker.plan.sheet.cloths import MANNER_FOLDED, MANNER_REGION
+from marker.plan.sheet.words import cautions
+from marker.plan.words.steps import steps
 from marker.record import WITH_FLOUNCES, Garment, Item, TurnDown
 from marker.units import CM, System
 

@@ -13,10 +13,10 @@ from pypdf import PdfReader
 from marker.casefile import parse
 from marker.decide import draft
 from marker.decide.ways import by_cloth, initials, pieces_of
-from marker.plan.page import Paper
-from marker.plan.sheet import compile_sheet
-from marker.plan.slips import slips_data
-from marker.plan.svg import draw
+from marker.plan.drawing.page import Paper
+from marker.plan.lays.svg import draw
+from marker.plan.sheet.setting import compile_sheet
+from marker.plan.sheet.slips import slips_data
 from marker.record import Alone, Item, Record
 from marker.solver import solve
 

@@ -14,9 +14,9 @@ from marker.cloth import Cloth
 from marker.geometry import Rect
 from marker.lay import Direction, Lay, Tear
 from marker.piece import Piece
-from marker.plan.steps import steps
-from marker.plan.sums import check_sum, leftovers
-from marker.plan.told import Step
+from marker.plan.words.steps import steps
+from marker.plan.words.sums import check_sum, leftovers
+from marker.plan.words.told import Step
 from marker.units import CM, INCH, MM, System, parse
 
 SEEDS = st.integers(0, 10_000)

@@ -9,9 +9,9 @@ from plan_shapes import SHAPED, Table, cut_out, wool
 
 from marker.geometry.shapes import ring_sector
 from marker.piece import Edges, Grain, Piece
-from marker.plan.pairing import plain_turn
-from marker.plan.runs import Work
-from marker.plan.steps import steps
+from marker.plan.words.pairing import plain_turn
+from marker.plan.words.runs import Work
+from marker.plan.words.steps import steps
 from marker.units import CM, System
 
 

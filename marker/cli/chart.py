@@ -36,7 +36,7 @@ def chart(
     from marker.plan.chart import table as chart_table
     from marker.plan.chart.words import chart_words
     from marker.plan.counting import counting
-    from marker.plan.page import Paper
+    from marker.plan.drawing.page import Paper
     from marker.solver.stop import asked, listening
 
     read = casefile.read(case)

@@ -42,7 +42,7 @@ def compare(
     from marker.plan.compare import page as compare_page
     from marker.plan.compare import table as compare_table
     from marker.plan.counting import counting
-    from marker.plan.page import Paper
+    from marker.plan.drawing.page import Paper
     from marker.solver.stop import asked, listening
 
     read = casefile.read(case)

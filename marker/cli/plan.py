@@ -38,7 +38,7 @@ def plan(
     from marker import casefile, decide
     from marker.lay import Mode
     from marker.plan import files, table
-    from marker.plan.page import Paper
+    from marker.plan.drawing.page import Paper
     from marker.solver.stop import asked, listening
 
     read = casefile.read(case)

@@ -51,7 +51,7 @@ def reach(
     from marker.decide import reach as reaching
     from marker.plan import files
     from marker.plan.counting import counting
-    from marker.plan.page import Paper
+    from marker.plan.drawing.page import Paper
     from marker.plan.reach import page as reach_page
     from marker.plan.reach import table as reach_table
     from marker.solver.stop import listening

@@ -21,10 +21,10 @@ from marker import record as records
 from marker import referee
 from marker.errors import CannotWrite, Refused
 from marker.lay import Lay
-from marker.plan.halves import pairs
-from marker.plan.page import Half, Paper
-from marker.plan.sheet import compile_sheet
-from marker.plan.svg import draw, draw_stretches
+from marker.plan.drawing.page import Half, Paper
+from marker.plan.lays.svg import draw, draw_stretches
+from marker.plan.sheet.halves import pairs
+from marker.plan.sheet.setting import compile_sheet
 from marker.record import Record
 
 RECORD = "lay.json"

@@ -13,9 +13,9 @@ from rich.table import Table
 from rich.text import Text
 
 from marker.lay import Lay
-from marker.plan import words
-from marker.plan.reached import goals_in_short
-from marker.plan.whose import saved_data, shared, wearers
+from marker.plan.words import phrases as words
+from marker.plan.words.reached import goals_in_short
+from marker.plan.words.whose import saved_data, shared, wearers
 from marker.record import Record
 from marker.units import System
 

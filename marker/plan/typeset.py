@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from importlib.resources import files
+from importlib.resources import as_file, files
 from pathlib import Path
 from shutil import copyfile
 from tempfile import TemporaryDirectory
@@ -17,15 +17,18 @@ FACES = ("Regular", "It", "Semibold", "Bold")
 
 
 def typeset(template: str, data: Mapping[str, Any]) -> bytes:
-    """The PDF that a template of this package makes of plain data.
+    """The PDF that a template of this package, told by its path in it, makes of plain data.
+
+    A template may import others by their paths.
 
     The same data gives the same bytes on every machine: fonts come with the package and no
     date is kept.
     """
-    with TemporaryDirectory() as fonts:
+    with TemporaryDirectory() as fonts, as_file(files("marker.plan")) as root:
         _lay_out_fonts(Path(fonts))
         pdf = typst.compile(
-            files("marker.plan").joinpath(template).read_bytes(),
+            root / template,
+            root=root,
             format="pdf",
             font_paths=typst.Fonts(include_system_fonts=False, font_paths=[fonts]),
             sys_inputs={"data": json.dumps(data, ensure_ascii=False)},

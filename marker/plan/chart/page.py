@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from marker.plan import style
 from marker.plan.chart.words import NAMED, Entry, Line, Table, Words, shares
-from marker.plan.lettering import ASCENT, clean, clip, width
-from marker.plan.page import Box, Paper
+from marker.plan.drawing import style
+from marker.plan.drawing.lettering import ASCENT, clean, clip, width
+from marker.plan.drawing.page import Box, Paper
+from marker.plan.drawing.verbs import Drawing
 from marker.plan.thumbs.grid import Block, room_of
 from marker.plan.thumbs.page import heading_block, pages, pdf, whole, words_blocks
-from marker.plan.verbs import Drawing
 from marker.units import set_fractions
 
 TEXT = 360

@@ -12,7 +12,7 @@ from rich.text import Text
 
 from marker.decide.chart import Cell, Chart, Figure
 from marker.plan.chart.words import NAMED, Line, Table, Words, figure_text, shares
-from marker.plan.sheet_cloth import shorten
+from marker.plan.sheet.cloths import shorten
 from marker.units import System, format_length
 
 NAMES = {System.CM: "metres", System.IN: "yards"}

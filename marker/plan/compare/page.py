@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from marker.decide.comparison import Comparison, Row
-from marker.plan import style
 from marker.plan.compare import words as say
-from marker.plan.lettering import ASCENT, clean, width
-from marker.plan.page import Box, Paper
+from marker.plan.drawing import style
+from marker.plan.drawing.lettering import ASCENT, clean, width
+from marker.plan.drawing.page import Box, Paper
+from marker.plan.drawing.verbs import Drawing
 from marker.plan.thumbs.grid import LINE, Block, Shown, grid, lines_of, room_of
 from marker.plan.thumbs.page import heading_block, pages, pdf, whole, words_blocks
 from marker.plan.thumbs.thumb import LETTER
-from marker.plan.verbs import Drawing
 from marker.units import set_fractions
 
 SVG, PDF = "compare.svg", "compare.pdf"

@@ -11,8 +11,8 @@ from marker.casefile.changes import told
 from marker.decide.comparison import Comparison, Row
 from marker.decide.worth import Worn, Worth
 from marker.lay import Lay, Mode, Proof
-from marker.plan import words
-from marker.plan.lettering import clean
+from marker.plan.drawing.lettering import clean
+from marker.plan.words import phrases as words
 from marker.units import Rounding, System, format_bought, format_number
 
 NAMES = {

@@ -14,7 +14,7 @@ from marker.geometry.curves import Arc, Line, Segment, Spot, cross
 from marker.geometry.outline import Edge
 from marker.lay import Lay
 from marker.piece import Grain, Mark, MarkKind, Piece
-from marker.plan.sizes import edge_name, is_strip
+from marker.plan.words.sizes import edge_name, is_strip
 from marker.record import Record
 from marker.units import CM, INCH, MM, System
 

@@ -9,8 +9,6 @@ from marker.geometry import Rect
 from marker.geometry.curves import Arc
 from marker.geometry.pole import pole
 from marker.piece import Grain, MarkKind
-from marker.plan import style
-from marker.plan.blocks import disc_width, draw_disc
 from marker.plan.drafts.draft import Draft, ends
 from marker.plan.drafts.labels import (
     AWAY,
@@ -22,12 +20,14 @@ from marker.plan.drafts.labels import (
     name_notches,
     number_corners,
 )
-from marker.plan.lettering import clean, width
-from marker.plan.marks import NOTCH, look, notch
-from marker.plan.page import Box, Point, View
-from marker.plan.runs import reading
-from marker.plan.slabs import Slab
-from marker.plan.verbs import Drawing
+from marker.plan.drawing import style
+from marker.plan.drawing.lettering import clean, width
+from marker.plan.drawing.page import Box, Point, View
+from marker.plan.drawing.slabs import Slab
+from marker.plan.drawing.verbs import Drawing
+from marker.plan.lays.blocks import disc_width, draw_disc
+from marker.plan.lays.marks import NOTCH, look, notch
+from marker.plan.words.runs import reading
 from marker.units import CM, System, set_fractions
 
 ROOM = (10000, 4900)

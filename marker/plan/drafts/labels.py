@@ -11,12 +11,12 @@ from itertools import pairwise
 from marker.geometry.curves import Arc, Spot
 from marker.geometry.segments import edges, where
 from marker.piece import Mark
-from marker.plan import style
 from marker.plan.drafts.draft import Draft, Stretch, ends
-from marker.plan.lettering import DESCENT, clean, clip, height, width
-from marker.plan.page import Box, Point, View
-from marker.plan.slabs import Slab, meet
-from marker.plan.verbs import Drawing
+from marker.plan.drawing import style
+from marker.plan.drawing.lettering import DESCENT, clean, clip, height, width
+from marker.plan.drawing.page import Box, Point, View
+from marker.plan.drawing.slabs import Slab, meet
+from marker.plan.drawing.verbs import Drawing
 from marker.units import CM, System
 
 Run = tuple[Point, Point]

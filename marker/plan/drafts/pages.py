@@ -7,7 +7,7 @@ from typing import Any
 from marker.plan.drafts.draft import drafts
 from marker.plan.drafts.figure import figure, scales
 from marker.plan.drafts.words import draft_words, how_words
-from marker.plan.svg import picture
+from marker.plan.lays.svg import picture
 from marker.record import Record
 
 ROOM = 134

@@ -9,9 +9,9 @@ from typing import Any
 from marker.geometry.curves import Arc, Spot
 from marker.piece import Grain, Mark, MarkKind, Piece
 from marker.plan.drafts.draft import Draft, Stretch, ends
-from marker.plan.lettering import clean
-from marker.plan.runs import reading
-from marker.plan.sizes import quoted
+from marker.plan.drawing.lettering import clean
+from marker.plan.words.runs import reading
+from marker.plan.words.sizes import quoted
 from marker.units import MM, Rounding, System, format_number, set_fractions
 
 HOW = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from marker.decide.reach import Reached
-from marker.plan.page import Paper
+from marker.plan.drawing.page import Paper
 from marker.plan.reach import words as reach_words
 from marker.plan.thumbs import page as thumbs_page
 from marker.plan.thumbs.grid import BAND, Block, Shown, grid, room_of

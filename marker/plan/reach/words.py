@@ -11,7 +11,7 @@ from marker.cloth import Cloth
 from marker.decide.reach import Miss, Most, Offer, Reached, Standing
 from marker.decide.reach.losses import Loss, What
 from marker.lay import Lay
-from marker.plan import words
+from marker.plan.words import phrases as words
 from marker.record import Record
 from marker.units import INCH, MM, Rounding, System, ceil_to, format_bought, format_length
 

@@ -12,13 +12,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from marker.lay import Lay
-from marker.plan import legend, style
-from marker.plan.lettering import ASCENT, clean, width, wrap
-from marker.plan.page import Box, Paper, Point
+from marker.plan.drawing import style
+from marker.plan.drawing.lettering import ASCENT, clean, width, wrap
+from marker.plan.drawing.page import Box, Paper, Point
+from marker.plan.drawing.verbs import Drawing
+from marker.plan.lays import legend
 from marker.plan.thumbs.letters import for_all, for_one
 from marker.plan.thumbs.thumb import GUTTER, LETTER, Thumb, thumb
-from marker.plan.verbs import Drawing
-from marker.plan.words import heading
+from marker.plan.words.phrases import heading
 from marker.units import INCH, System, format_length, nearest, set_fractions
 
 SCALES = (20, 25, 30, 40, 50, 60, 75, 80, 90, 100)

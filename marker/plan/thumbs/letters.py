@@ -6,9 +6,9 @@ from collections.abc import Iterable, Sequence
 
 from marker.lay import Lay
 from marker.piece import Piece
-from marker.plan.lettering import clean
-from marker.plan.runs import rank
-from marker.plan.whose import initial
+from marker.plan.drawing.lettering import clean
+from marker.plan.words.runs import rank
+from marker.plan.words.whose import initial
 
 Lays = Sequence[Lay]
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from marker.plan import style
-from marker.plan.lettering import ASCENT, clean, width, wrap
-from marker.plan.page import Paper
-from marker.plan.svg import picture
+from marker.plan.drawing import style
+from marker.plan.drawing.lettering import ASCENT, clean, width, wrap
+from marker.plan.drawing.page import Paper
+from marker.plan.drawing.verbs import Drawing
+from marker.plan.lays.svg import picture
 from marker.plan.thumbs.grid import BAND, LINE, Block, lines_of, room_of
 from marker.plan.thumbs.thumb import LETTER
 from marker.plan.typeset import typeset
-from marker.plan.verbs import Drawing
 
 TITLE, LONG_TITLE = 650, 480
 """Of titles that fit on one line, and of others, which are wrapped."""
@@ -82,7 +82,7 @@ def pages(blocks: Sequence[Block], paper: Paper, title: str, desc: str) -> tuple
 
 def pdf(drawn: Sequence[str], title: str) -> bytes:
     """Pages that are drawn as one PDF, each at its own true size."""
-    return typeset("pages.typ", {"title": title, "pages": list(drawn)})
+    return typeset("thumbs/pages.typ", {"title": title, "pages": list(drawn)})
 
 
 def _stacked(blocks: Sequence[Block]) -> tuple[Drawing, int]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from marker.plan.page import Box, Point
-from marker.plan.verbs import Disc, Drawing, Field, Mark, Path, Words
+from marker.plan.drawing.page import Box, Point
+from marker.plan.drawing.verbs import Disc, Drawing, Field, Mark, Path, Words
 
 LATEST = 3
 """A row may end before it is full, by up to one part in so many, if no piece is broken there."""

@@ -11,17 +11,17 @@ from dataclasses import dataclass
 
 from marker.geometry import Rect
 from marker.lay import Direction, Lay, Mode
-from marker.plan import style
-from marker.plan.drops import clear_lines, copies
-from marker.plan.folded import under
-from marker.plan.ground import draw_ground
-from marker.plan.lettering import height, width
-from marker.plan.margins import Draw, Form, Tag, plan
-from marker.plan.page import Box, Point, View, around
-from marker.plan.rings import middle_line
-from marker.plan.shape import shape_of
+from marker.plan.drawing import style
+from marker.plan.drawing.lettering import height, width
+from marker.plan.drawing.page import Box, Point, View, around
+from marker.plan.drawing.verbs import Drawing
+from marker.plan.lays.folded import under
+from marker.plan.lays.ground import draw_ground
+from marker.plan.lays.margins import Draw, Form, Tag, plan
+from marker.plan.lays.rings import middle_line
+from marker.plan.lays.shape import shape_of
 from marker.plan.thumbs.rows import Window, part, windows
-from marker.plan.verbs import Drawing
+from marker.plan.words.drops import clear_lines, copies
 from marker.units import System, format_length, set_fractions
 
 GUTTER = 520

@@ -1,0 +1,1 @@
+"""The drawing language: verbs, weights, letters, paper."""

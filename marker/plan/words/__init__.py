@@ -1,0 +1,1 @@
+"""What print says of a lay: steps, sums, sizes, names."""

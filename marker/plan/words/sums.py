@@ -1,0 +1,93 @@
+"""What is left over, and the sum along the bolt by which the work is checked."""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+from marker.geometry import Rect
+from marker.lay import Lay, Mode
+from marker.plan.words import phrases as words
+from marker.plan.words.drops import drops
+from marker.plan.words.runs import Work, count, reading, spare
+from marker.units import System, is_rounded
+
+
+def leftovers(lay: Lay, units: System, most: int = 0) -> tuple[str, ...]:
+    """What is left: the remnants worth keeping, the largest first, then a word on the waste.
+
+    With `most` the list has no more lines than that, and the smaller remnants are counted.
+    """
+    kept = [offcut.rect for offcut in lay.offcuts if offcut.keep]
+    sizes = sorted((-r.area, r.along, r.across, _spoiled(lay, r)) for r in kept)
+    kinds = [(len(list(same)), size) for size, same in groupby(sizes)]
+    waste = words.waste(lay)
+    last = [] if waste == "0.0 %" else [_waste(lay, waste)]
+    told = len(kinds)
+    if 0 < most < len(kinds) + len(last):
+        told = most - 1 - len(last)
+    lines = [
+        _remnants(number, along, across, units) + (", a flaw in it." if flaw else ".")
+        for number, (_, along, across, flaw) in kinds[:told]
+    ]
+    if rest := sum(number for number, _ in kinds[told:]):
+        lines.append(f"{count(rest).capitalize()} smaller remnants to keep.")
+    return (*lines, *last) or ("Nothing is left over.",)
+
+
+def _waste(lay: Lay, share: str) -> str:
+    """The waste, and what is reckoned to it and what is not."""
+    trimmed = lay.cloth.selvedge and not lay.cloth.keep_selvedges
+    parts = [word for word, so in (("squaring", lay.bolt.x0 < 0), ("selvedges", trimmed)) if so]
+    with_it = f", {' and '.join(parts)} counted" if parts else ""
+    return f"Waste{with_it}: {share} of the cloth."
+
+
+def _remnants(number: int, along: int, across: int, units: System) -> str:
+    size = f"{spare(along, units)} along × {spare(across, units)} {units.value} across"
+    if number == 1:
+        return f"Remnant to keep: {size}"
+    return f"{count(number).capitalize()} remnants to keep, each {size}"
+
+
+def _spoiled(lay: Lay, rect: Rect) -> bool:
+    return any(flaw.overlaps(rect) for flaw in lay.cloth.flaws)
+
+
+def check_sum(lay: Lay, units: System) -> str:
+    """Add up what comes off along the bolt; with what is left it makes the whole cloth."""
+    work = Work(lay, units)
+    parts = _parts(work)
+    left = 0 if parts[-1][1] else parts[-1][0].along
+    off = [(part.along, _word(work, part, held)) for part, held in (parts[:-1] if left else parts)]
+    taken = sum(size for size, _ in off)
+    terms = [_term(size, len(list(same)), word, units) for (size, word), same in groupby(off)]
+    text = " + ".join(terms)
+    text += f" = {work.length(taken)}" if len(off) > 1 else f" {units.value}"
+    if left:
+        over = f"{spare(left, units)} {units.value}"
+        text += f"; with {over} left, {work.length(lay.bolt.along)}"
+    text += ", the whole cloth" + (" after washing" if lay.cloth.washed else "")
+    values = [size for size, _ in off] + [taken, left, lay.bolt.along]
+    rounded = any(is_rounded(value, units) for value in values)
+    return text + (" (figures rounded)." if rounded else ".")
+
+
+def _term(size: int, count: int, word: str, units: System) -> str:
+    number = reading(size, units)
+    return (f"{count} × {number}" if count > 1 else number) + (f" {word}" if word else "")
+
+
+def _word(work: Work, part: Rect, held: bool) -> str:
+    if part.x1 <= 0:
+        return "squaring"
+    if held:
+        return ""
+    return "remnant" if part in work.kept else "waste"
+
+
+def _parts(work: Work) -> tuple[tuple[Rect, bool], ...]:
+    """What the bolt is parted into along its length, and whether each part holds a piece."""
+    if work.lay.mode is Mode.SHEARS:
+        return tuple((drop.rect, bool(drop.held)) for drop in drops(work.lay))
+    parts = next((run.parts for run in work.runs if work.of_bolt(run)), (work.lay.bolt,))
+    return tuple((part, bool(work.held[part])) for part in parts)
