@@ -76,6 +76,8 @@ LEAST = 220
 READING = 300
 FIGURE = 290
 """The figures in a tear's ring."""
+DIMENSION = 310
+"""The figure of a dimension."""
 
 # The sizes of a piece's label: type, disc radius, letter in the disc.
 BLOCKS = ((380, 430, 540), (300, 300, 380), (250, 225, 290), (220, 165, 220))
@@ -107,5 +109,22 @@ DIAMOND = 95
 """Half the height of the mark at a matched edge."""
 TAPE = 330
 """The drawn tape's breadth."""
+# Arrows and dimensions.
+ARROW, ARROW_HALF = 240, 36
+"""Length and half the breadth of a head: about 17 degrees at its point."""
+ARROW_TAIL = 160
+"""What shows of the line behind a head that points in from outside."""
+ARROWS_INSIDE = 2 * ARROW + 250
+"""Between extension lines that stand closer, the arrows point in from outside."""
+EXTENSION_GAP, EXTENSION_PAST = 70, 120
+"""From what is measured to its extension line, and of that line past the dimension line."""
+DIMENSION_LIFT = 70
+"""Clear paper between a dimension line and its figure."""
+DIMENSION_PAD = 90
+"""Beside the figure, where it stands between the extension lines."""
+DIMENSION_ROOM = 620
+"""From an outline to the first dimension line beside it, and from one to the next."""
+GRAIN = 25
+"""The shaft of a grain arrow."""
 BAR = 5000
 """The scale bar: five centimetres on paper."""
