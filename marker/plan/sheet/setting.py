@@ -1,7 +1,8 @@
 """The printed sheet: what to buy, what to cut, the plans, the tears, and what to mind.
 
-`sheet.typ` holds the setting and no words of a case; this module hands it the words as
-JSON, so that a title full of markup is printed as it stands.
+`sheet.typ` puts the parts in order, each a template of its own made of `kit.typ`, and holds no
+words of a case; this module hands it the words as JSON, so that a title full of markup is printed
+as it stands.
 """
 
 from __future__ import annotations
