@@ -40,6 +40,8 @@ class MarkKind(StrEnum):
     HEM = "hem"
     SEAM = "seam"
     NOTCH = "notch"
+    CHALK = "chalk"
+    """Chalked while the piece is sewn, as quarter points are; plans of a lay leave it out."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +67,18 @@ class Edges:
     end: str = ""
     low: str = ""
     high: str = ""
+
+
+@dataclass(frozen=True)
+class Meeting:
+    """What one named edge of a piece is sewn to, or becomes, in the trade's words.
+
+    `edge` is a name among the piece's `Edges`; where two edges share the name it is said of
+    both. `what` goes on after "meets": "the next panel's seam, notch to notch".
+    """
+
+    edge: str
+    what: str
 
 
 class Side(StrEnum):
@@ -173,6 +187,8 @@ class Piece:
     """How many of the copies are cut turned over (v to breadth - v), as one of each pair is."""
     folds: bool = False
     """Whether it is the same on both sides of v = breadth / 2, so that it may lie on a fold."""
+    meets: tuple[Meeting, ...] = ()
+    """What its named edges are sewn to."""
 
     def __post_init__(self) -> None:
         if self.length <= 0 or self.breadth <= 0 or self.count <= 0:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
+from enum import StrEnum
 from pathlib import Path
 
 from pydantic import TypeAdapter, ValidationError
@@ -40,6 +41,29 @@ class Item:
     length: int
 
 
+class Stage(StrEnum):
+    """Where in the order of work a task stands, once everything is torn or cut."""
+
+    MARK = "mark"
+    JOIN = "join"
+    HEM = "hem"
+    GAUGE = "gauge"
+    BAND = "band"
+    FINISH = "finish"
+
+
+@dataclass(frozen=True)
+class Task:
+    """One step of the work, with its figures spelled out, to be ticked off when it is done.
+
+    `letters` are those of the pieces in hand; a task that is not about single pieces has none.
+    """
+
+    stage: Stage
+    text: str
+    letters: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True)
 class Garment:
     """What the sheet tells of one garment.
@@ -48,7 +72,8 @@ class Garment:
     does not apply, as no opening to an apron, is nought. `turn_downs` is empty where nothing
     is turned down; `figures` are further finished lengths to sew and check by, such as the
     waist curve of a circle; `advice` holds whole sentences. `stitch` is the running stitch
-    wanted for drawing it up, as long as the space after it, or nought.
+    wanted for drawing it up, as long as the space after it, or nought. `work` is the whole
+    order of work, from the marking to the last press.
     """
 
     key: str
@@ -64,6 +89,7 @@ class Garment:
     advice: tuple[str, ...] = ()
     figures: tuple[Item, ...] = ()
     stitch: int = 0
+    work: tuple[Task, ...] = ()
 
     @property
     def fulness(self) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from itertools import chain
 from math import ceil
 
 from marker.cloth import Cloth
@@ -14,6 +15,7 @@ from marker.referee.alone import alone_faults
 from marker.referee.lay import findings
 from marker.referee.strips import strip_faults
 from marker.referee.words import figure, plain, spell
+from marker.referee.work import work_faults
 
 _WAIST_TO_HEM = ("waist", "hem")
 
@@ -45,8 +47,8 @@ def _faults(record: Record) -> Iterator[str]:
     pieces = [(piece, lay.cloth) for lay in record.lays for piece in lay.pieces]
     for garment in record.garments:
         own = [(piece, cloth) for piece, cloth in pieces if piece.garment == garment.key]
-        for fault in garment_faults(garment, own):
-            yield f"Garment {plain(garment.key)}: {fault}"
+        faults = garment_faults(garment, own), work_faults(garment, [piece for piece, _ in own])
+        yield from (f"Garment {plain(garment.key)}: {fault}" for fault in chain(*faults))
     keys = {garment.key for garment in record.garments}
     for piece, _ in pieces:
         if piece.garment and piece.garment not in keys:

@@ -35,6 +35,7 @@ LINES = {
     MarkKind.HEM: (style.FOLD, style.DASH_FOLD, style.INK),
     MarkKind.SEAM: (style.SEAM, (), style.SOFT),
     MarkKind.NOTCH: (style.NOTCH, (), style.INK),
+    MarkKind.CHALK: (style.NOTCH, (), style.INK),
 }
 
 
@@ -63,10 +64,10 @@ NOTCH = 120
 
 
 def draw_lines(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
-    """Draw every mark of a piece; labels that come later dodge them, or interrupt them."""
+    """Draw every mark of a piece but chalk; labels that come later dodge or interrupt them."""
     crowded = one.shape is not None and _lengthwise(one.piece) * LEAST_APART > one.least
     for mark in one.piece.marks:
-        if crowded and mark.kind is not MarkKind.NOTCH:
+        if mark.kind is MarkKind.CHALK or (crowded and mark.kind is not MarkKind.NOTCH):
             continue
         a, b = place(view, one, mark)
         weight, dash, colour = look(mark)
@@ -139,7 +140,7 @@ def name_edges(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
 def name_marks(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
     """Name folds and notches, and hem lines at an edge of another name, where there is room."""
     edges = one.piece.edges
-    told = {MarkKind.SEAM}
+    told = {MarkKind.SEAM, MarkKind.CHALK}
     if "hem" in (edges.start, edges.end, edges.low, edges.high):
         told.add(MarkKind.HEM)
     groups: list[list[tuple[Mark, tuple[Point, Point]]]] = []

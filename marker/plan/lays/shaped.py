@@ -136,7 +136,7 @@ def _name_marks(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
     """Name folds and hem lines along them, and notches past their inner ends."""
     named: dict[str, list[Mark]] = {}
     for mark in one.piece.marks:
-        if mark.name and mark.kind is not MarkKind.SEAM:
+        if mark.name and mark.kind not in (MarkKind.SEAM, MarkKind.CHALK):
             named.setdefault(clean(mark.name), []).append(mark)
     for name, marks in named.items():
         size = style.LEAST

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from marker.lay import Lay, Placement
-from marker.piece import Match, Piece, Wise
+from marker.piece import MarkKind, Match, Piece, Wise
 
 
 @dataclass(frozen=True)
@@ -32,7 +32,8 @@ class Point:
         marked = (
             mark.name
             for mark in piece.marks
-            if ((mark.u0, mark.u1) if self._runs_long else (mark.v0, mark.v1)) == (at, at)
+            if mark.kind is not MarkKind.CHALK
+            and ((mark.u0, mark.u1) if self._runs_long else (mark.v0, mark.v1)) == (at, at)
         )
         return next(marked, "")
 
