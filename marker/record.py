@@ -64,6 +64,76 @@ class Task:
     letters: tuple[str, ...] = ()
 
 
+class Method(StrEnum):
+    """How a top is drawn up: by rows of running stitches, or in pleats that are pressed."""
+
+    GAUGED = "gauged"
+    STROKE = "stroke gathered"
+    KNIFE = "knife pleated"
+    BOX = "box pleated"
+    INVERTED = "inverted pleated"
+
+    @property
+    def stitched(self) -> bool:
+        """Whether running stitches draw it up; else every pleat is folded and pressed."""
+        return self in (Method.GAUGED, Method.STROKE)
+
+
+class Direction(StrEnum):
+    """Which way knife pleats turn, as the wearer's outside is looked at."""
+
+    RIGHT = "right"
+    LEFT = "left"
+    FRONT = "to the front"
+    """Both halves turn to the middle of the front, where two pleats meet."""
+    BACK = "to the back"
+
+
+@dataclass(frozen=True)
+class Swatch:
+    """A practice swatch as it came out: a strip of `cloth`, drawn as close as it goes.
+
+    `stitch` is the one it was sewn with. Lengths in units.
+    """
+
+    cloth: int
+    drawn: int
+    stitch: int
+
+
+@dataclass(frozen=True)
+class Pleating:
+    """How the top of a garment is drawn up; `marker.gauging` reckons all else from it.
+
+    Of a stitched top: the `stitch` wanted, as long as the space after it, the number of
+    `rows`, the `spacing` between them, how far the `first` lies below the fold (without a
+    turn-down, below the cut edge), and by how much the lowest row stays longer than the top
+    one (`ease`). `thickness` is that of one layer where the cloth's own doesn't hold, `measured`
+    a practice swatch that stands in place of either. Of a pressed top: the number of `pleats`
+    in the round, a whole number in every panel, and for box pleats the width of a `face`.
+    A box pleat and an inverted pleat have two folds of the depth, a knife pleat one.
+
+    `opening_at` says where the opening is worn ("front", "side", "back"), empty where there is
+    none; `underlap` is the band's, `seam` the allowance at either side of a panel. What does
+    not apply is nought.
+    """
+
+    method: Method
+    stitch: int = 0
+    rows: int = 0
+    spacing: int = 0
+    first: int = 0
+    ease: int = 0
+    thickness: int = 0
+    measured: Swatch | None = None
+    pleats: int = 0
+    face: int = 0
+    direction: Direction = Direction.RIGHT
+    opening_at: str = ""
+    underlap: int = 0
+    seam: int = 0
+
+
 @dataclass(frozen=True)
 class Garment:
     """What the sheet tells of one garment.
@@ -71,9 +141,9 @@ class Garment:
     `round_hem` is the finished width of the tube, `drawn` the length it is drawn into; what
     does not apply, as no opening to an apron, is nought. `turn_downs` is empty where nothing
     is turned down; `figures` are further finished lengths to sew and check by, such as the
-    waist curve of a circle; `advice` holds whole sentences. `stitch` is the running stitch
-    wanted for drawing it up, as long as the space after it, or nought. `work` is the whole
-    order of work, from the marking to the last press.
+    waist curve of a circle; `advice` holds whole sentences. `pleating` tells how it is drawn
+    up; a string in a casing draws up no pleats, and has none. `work` is the whole order of
+    work, from the marking to the last press.
     """
 
     key: str
@@ -88,8 +158,8 @@ class Garment:
     notions: tuple[Item, ...] = ()
     advice: tuple[str, ...] = ()
     figures: tuple[Item, ...] = ()
-    stitch: int = 0
     work: tuple[Task, ...] = ()
+    pleating: Pleating | None = None
 
     @property
     def fulness(self) -> float:

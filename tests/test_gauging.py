@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from marker.cloth import Cloth
 from marker.gauging import Gauging, gauging
-from marker.record import Garment, TurnDown
+from marker.record import Garment, Method, Pleating, TurnDown
 from marker.units import CM, INCH, MM
 
 
@@ -53,11 +53,12 @@ def test_a_stitch_no_less_than_the_least_closes_up(
 
 def test_which_garments_are_gauged() -> None:
     cloth = Cloth("main", "Linen", 100 * CM, 10 * CM, thickness=64)
-    skirt = Garment("skirt", "Skirt", "Anna", 2, 100 * CM, 300 * CM, 70 * CM, stitch=6 * MM)
+    sewn = Pleating(Method.GAUGED, stitch=6 * MM)
+    skirt = Garment("skirt", "Skirt", "Anna", 2, 100 * CM, 300 * CM, 70 * CM, pleating=sewn)
     flat = gauging(skirt, cloth)
     turned = gauging(replace(skirt, turn_downs=(TurnDown("front", 90 * CM, 6 * CM),)), cloth)
     assert flat is not None
     assert turned is not None
     assert (flat.layers, turned.layers, flat.thickness) == (2, 4, 64)
     assert gauging(replace(skirt, drawn=0), cloth) is None
-    assert gauging(replace(skirt, stitch=0), cloth) is None
+    assert gauging(replace(skirt, pleating=None), cloth) is None

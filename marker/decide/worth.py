@@ -239,7 +239,11 @@ def _pleats_advice(pleats: Gauging | None, units: System) -> Iterator[str]:
         return
     least, drawn, stitch = (
         format_length(length, units, Rounding.UP, fine=True)
-        for length in (pleats.least_drawn, pleats.drawn, int(-(-pleats.least_stitch // 1)))
+        for length in (
+            int(-(-pleats.least_drawn // 1)),
+            pleats.drawn,
+            int(-(-pleats.least_stitch // 1)),
+        )
     )
     yield (
         f"The pleats can't close up: {pleats.pleats} of them, {pleats.layers} layers each, take "

@@ -10,7 +10,7 @@ from pydantic import Field
 
 from marker.cloth import Cloth
 from marker.errors import BadInput
-from marker.garments.gauged import STITCH, Gauging
+from marker.garments.gauged import Gauging
 from marker.garments.lengths import Levels
 from marker.garments.lower import (
     Below,
@@ -33,7 +33,7 @@ from marker.garments.told import garment_told
 from marker.garments.tubes import tubes
 from marker.garments.words import Size
 from marker.piece import Mark, Piece
-from marker.record import Item
+from marker.record import Item, Pleating
 
 
 class Hung(Spec, Lower):
@@ -42,8 +42,8 @@ class Hung(Spec, Lower):
     several: ClassVar[bool] = True
     panels: Panels = Field(description='a table of panels, such as count = 3 and width = "full"')
     seam: Size | None = Field(default=None, description='the seam allowance, such as "1 cm"')
-    gauging: Gauging = Field(
-        default=Gauging(), description="a table of the stitches it is drawn up by, such as stitch"
+    gauging: Gauging | None = Field(
+        default=None, description="a table of the stitches it is drawn up by, such as stitch"
     )
     selvedge_shows: bool = Field(
         default=False, description="true where kept selvedges are wanted as finished edges"
@@ -55,7 +55,8 @@ class Top:
     """What the breadths hang from: they are drawn into `drawn`, and their top takes `takes`.
 
     `turned` where the top is turned down, so that the sheet tells how deep. `opening` is none
-    where there is none. `marks` draws the top of a panel, `advice` says what to mind.
+    where there is none. `marks` draws the top of a panel, `advice` says what to mind, and
+    `pleating` how a tube is drawn up, none where a string does it.
     """
 
     takes: int
@@ -64,6 +65,7 @@ class Top:
     opening: Opening | None
     marks: Callable[[Tube, Levels], Sequence[Mark]]
     advice: Callable[[Tube, Levels], Sequence[str]]
+    pleating: Callable[[Tube], Pleating | None]
     pieces: tuple[Piece, ...] = ()
     notions: tuple[Item, ...] = ()
     passes: int = 0
@@ -184,7 +186,7 @@ def _at_width(made: _Made, tube: Tube) -> Draft:
         drawn=top.drawn,
         opening=made.slit,
         turn_downs=levels.table() if top.turned else (),
-        stitch=order.usual(spec.gauging.stitch, STITCH),
+        pleating=top.pleating(tube),
     )
     way = way_of(spec.panels, tube, numbered=made.numbered)
     return Draft(whole.pieces, told, ", ".join((way, *made.finish.way)))

@@ -9,15 +9,25 @@ from typing import Literal
 from pydantic import Field
 
 from marker.garments.advice import uneven_advice
+from marker.garments.gauged import stitched
 from marker.garments.hung import Hung, Top, hung
 from marker.garments.lengths import Levels
 from marker.garments.opening import Opening
 from marker.garments.order import SEAM, Draft, Order, Usual
 from marker.garments.panel import Tube, top_marks
 from marker.garments.registry import garment
-from marker.garments.waist import WAIST, Band, Tape, band_advice, band_pieces, tape_item
+from marker.garments.waist import (
+    UNDERLAP,
+    WAIST,
+    Band,
+    Tape,
+    band_advice,
+    band_pieces,
+    tape_item,
+)
 from marker.garments.words import Size
 from marker.piece import Mark
+from marker.record import Method, Pleating
 
 CASING = Usual("2 cm", "3/4 in")
 GAP = "Leave a gap in the casing's seam for the string; the petticoat has no other opening."
@@ -40,7 +50,7 @@ class Petticoat(Hung):
     def drafts(self, order: Order) -> tuple[Draft, ...]:
         """One draft for each way the panels may lie; raises `BadInput` naming file and key."""
         strung = self.top == "drawstring"
-        for key in ("band",) if strung else ("drawstring", "casing"):
+        for key in ("band", "gauging") if strung else ("drawstring", "casing"):
             if getattr(self, key) is not None:
                 other = "band" if strung else "drawstring"
                 raise order.fault(
@@ -70,6 +80,7 @@ def _strung(spec: Petticoat, order: Order) -> Top:
         passes=0 if spec.opening else order.wearer.measures.get("hip", 0),
         marks=marks,
         advice=advice,
+        pleating=lambda _: None,
         notions=(tape_item(order, string, drawn, "drawstring"),),
     )
 
@@ -85,6 +96,10 @@ def _banded(spec: Petticoat, order: Order) -> Top:
     def advice(_: Tube, levels: Levels) -> Sequence[str]:
         return (*uneven_advice(order, levels), *band_advice(order, band))
 
+    def pleating(tube: Tube) -> Pleating:
+        gathered = stitched(order, spec.gauging, Method.STROKE, tube, spec.opening or Opening())
+        return replace(gathered, underlap=order.usual(band.underlap, UNDERLAP))
+
     return Top(
         takes=seam,
         drawn=waist + band.ease,
@@ -92,5 +107,6 @@ def _banded(spec: Petticoat, order: Order) -> Top:
         opening=spec.opening or Opening(),
         marks=marks,
         advice=advice,
+        pleating=pleating,
         pieces=band_pieces(order, band, waist, seam),
     )

@@ -3,20 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Literal
 
 from pydantic import Field
 
 from marker.garments.advice import skirt_advice
+from marker.garments.gauged import stitched
 from marker.garments.hung import Hung, Top, hung
 from marker.garments.lengths import Levels
 from marker.garments.opening import Opening
 from marker.garments.order import SEAM, Draft, Order, Usual
 from marker.garments.panel import Tube, top_marks
 from marker.garments.registry import garment
-from marker.garments.waist import WAIST, Band, Tape, band_advice, band_pieces, tape_item
+from marker.garments.waist import (
+    UNDERLAP,
+    WAIST,
+    Band,
+    Tape,
+    band_advice,
+    band_pieces,
+    tape_item,
+)
 from marker.garments.words import Size
 from marker.piece import Mark
+from marker.record import Method, Pleating
 
 TURN_DOWN = Usual("6 cm", "2 1/2 in")
 
@@ -57,6 +68,13 @@ def _top(spec: StraightSkirt, order: Order) -> Top:
         joins = () if spec.tape else band_advice(order, band)
         return (*skirt_advice(order, spec.opening, levels, tube, gauged), *joins)
 
+    method = Method.GAUGED if gauged else Method.STROKE
+
+    def pleating(tube: Tube) -> Pleating:
+        drawn_up = stitched(order, spec.gauging, method, tube, spec.opening)
+        underlap = 0 if spec.tape else order.usual(band.underlap, UNDERLAP)
+        return replace(drawn_up, underlap=underlap)
+
     return Top(
         takes=order.usual(spec.turn_down, TURN_DOWN) if gauged else seam,
         drawn=drawn,
@@ -64,6 +82,7 @@ def _top(spec: StraightSkirt, order: Order) -> Top:
         opening=spec.opening,
         marks=marks,
         advice=advice,
+        pleating=pleating,
         pieces=() if spec.tape else band_pieces(order, band, waist, seam),
         notions=(tape_item(order, spec.tape, drawn),) if spec.tape else (),
     )

@@ -6,7 +6,7 @@ from marker.garments.advice import rounding_advice
 from marker.garments.allowance import allowance_advice
 from marker.garments.made import Made
 from marker.garments.order import Order
-from marker.record import Garment, TurnDown
+from marker.record import Garment, Pleating, TurnDown
 
 
 def garment_told(
@@ -19,7 +19,7 @@ def garment_told(
     drawn: int = 0,
     opening: int = 0,
     turn_downs: tuple[TurnDown, ...] = (),
-    stitch: int = 0,
+    pleating: Pleating | None = None,
 ) -> Garment:
     """The garment that is `made` for an order, with what to mind about the sizes of its pieces.
 
@@ -42,5 +42,5 @@ def garment_told(
             *rounding_advice(order, made.pieces),
         ),
         figures=made.figures,
-        stitch=stitch,
+        pleating=pleating,
     )

@@ -17,8 +17,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from marker.cloth import Cloth
-from marker.record import Garment
+from marker.record import Swatch
 
 
 @dataclass(frozen=True)
@@ -26,7 +25,9 @@ class Gauging:
     """A `round` of cloth in `panels` drawn into a length; all lengths in units of 1/160 mm.
 
     `stitch` is the one wanted. `thickness` is that of one layer, nought where it isn't known;
-    then nothing is said of how tight the pleats stand.
+    then nothing is said of how tight the pleats stand, unless a `measured` swatch tells it.
+    `rows` are the distances of the rows from the fold, or from the cut edge where nothing is
+    turned down; the lowest is drawn into `ease` more than the top one.
     """
 
     round: int
@@ -35,12 +36,24 @@ class Gauging:
     stitch: int
     layers: int
     thickness: int = 0
+    rows: tuple[int, ...] = ()
+    ease: int = 0
+    measured: Swatch | None = None
+
+    @property
+    def panel(self) -> Fraction:
+        """From one seam to the next."""
+        return Fraction(self.round, self.panels)
+
+    @property
+    def each(self) -> int:
+        """Pleats in one panel: the whole number nearest to the stitch wanted."""
+        return max(1, int(self.panel / (2 * self.stitch) + Fraction(1, 2)))
 
     @property
     def pleats(self) -> int:
-        """Pleats in the round: a whole number in every panel, nearest to the stitch wanted."""
-        pitch = Fraction(self.round, self.panels * 2 * self.stitch)
-        return self.panels * max(1, int(pitch + Fraction(1, 2)))
+        """Pleats in the round."""
+        return self.panels * self.each
 
     @property
     def fitted(self) -> Fraction:
@@ -52,9 +65,20 @@ class Gauging:
         return Fraction(self.pleats * length, self.drawn)
 
     @property
-    def least_drawn(self) -> int:
-        """The length at which all pleats stand close together: layers x thickness."""
-        return self.pleats * self.layers * self.thickness
+    def packed(self) -> Fraction:
+        """What one pleat takes of the drawn length where it stands close; nought if not known.
+
+        Layers x thickness, or what the swatch came to: its drawn length shared by its pleats.
+        """
+        if self.measured:
+            swatch = self.measured
+            return Fraction(swatch.drawn * 2 * swatch.stitch, swatch.cloth)
+        return Fraction(self.layers * self.thickness)
+
+    @property
+    def least_drawn(self) -> Fraction:
+        """The length at which all pleats stand close together."""
+        return self.pleats * self.packed
 
     @property
     def closes(self) -> bool:
@@ -63,25 +87,18 @@ class Gauging:
 
     @property
     def least_stitch(self) -> Fraction:
-        """The least stitch whose pleats close up: C / 2p pleats of so many layers fill the length.
+        """The least stitch whose pleats close up: C / 2p pleats, packed, fill the drawn length.
 
         Nought where the thickness isn't known.
         """
-        return Fraction(self.round * self.layers * self.thickness, 2 * self.drawn)
+        return Fraction(self.round, 2 * self.drawn) * self.packed
 
     @property
     def greatest_fulness(self) -> Fraction | None:
         """The greatest fulness at which pleats of the stitch wanted close up, if that is known."""
-        if not self.thickness:
-            return None
-        return Fraction(2 * self.stitch, self.layers * self.thickness)
+        return 2 * self.stitch / self.packed if self.packed else None
 
-
-def gauging(garment: Garment, cloth: Cloth) -> Gauging | None:
-    """The pleats of a garment whose panels are cut from this cloth; none if it isn't drawn up."""
-    if not (garment.drawn and garment.stitch and garment.panels):
-        return None
-    layers = 4 if garment.turn_downs else 2
-    return Gauging(
-        garment.round_hem, garment.panels, garment.drawn, garment.stitch, layers, cloth.thickness
-    )
+    def drawn_at(self, row: int) -> Fraction:
+        """What a row, counted from nought at the top, is drawn into: evenly looser downwards."""
+        last = len(self.rows) - 1
+        return self.drawn + (Fraction(self.ease * row, last) if last > 0 else Fraction(0))
