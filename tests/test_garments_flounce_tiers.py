@@ -8,8 +8,8 @@ import pytest
 from example_cases import draft_of, fault, piece_of
 from flounce_cases import TOP, YARDS, figures, flounced, refused
 
+from marker.garments.curved.ring import Ring
 from marker.garments.order import Draft
-from marker.garments.ring import Ring
 from marker.geometry import Arc
 from marker.piece import MarkKind
 from marker.units import INCH

@@ -10,7 +10,7 @@ from curved_cases import figure, named, read_drafts, refused
 from marker import referee
 from marker.casefile import parse
 from marker.decide import plan
-from marker.garments.gore_outline import gore_outline
+from marker.garments.gored.outline import gore_outline
 from marker.garments.order import Draft
 from marker.geometry.offset import with_allowance
 from marker.units import CM, INCH, MM

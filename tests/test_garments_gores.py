@@ -11,8 +11,8 @@ from curved_cases import figure, named, read_drafts, refused
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from marker.garments.gore_outline import gore_outline
-from marker.garments.gores import Waistline
+from marker.garments.gored.gores import Waistline
+from marker.garments.gored.outline import gore_outline
 from marker.geometry.offset import with_allowance
 from marker.geometry.shapes import gore
 from marker.piece import MarkKind, Piece

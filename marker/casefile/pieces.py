@@ -11,7 +11,7 @@ from pydantic import Field, PlainValidator
 
 from marker import units
 from marker.errors import BadInput
-from marker.garments.brought_piece import Matched, OwnPiece
+from marker.garments.brought.piece import Matched, OwnPiece
 from marker.garments.matching import WISE
 from marker.garments.words import Length, Size, Strict, Text, Texts, refuse, shown, text_fault
 from marker.geometry import Outline

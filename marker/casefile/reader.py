@@ -17,8 +17,8 @@ from marker.casefile.reach import ReachTable
 from marker.casefile.tables import ClothTable, WearerTable
 from marker.cloth import Cloth
 from marker.errors import BadInput
-from marker.garments.brought import OwnPieces
-from marker.garments.brought_piece import OwnPiece
+from marker.garments.brought.own import OwnPieces
+from marker.garments.brought.piece import OwnPiece
 from marker.garments.order import Order, Spec, Wearer
 from marker.garments.registry import recipes
 from marker.garments.words import LONGEST_KEY, Strict, Text, is_key, shown

@@ -17,8 +17,8 @@ from marker.casefile.changes import Key, changed, value_at
 from marker.casefile.comparing import CompareTable
 from marker.errors import BadInput, MarkerError
 from marker.garments.bias_keys import CUTS, STRIPS, WORDS
-from marker.garments.curved_facing import SHAPED
-from marker.garments.curved_hem import Hemmed
+from marker.garments.curved.facing import SHAPED
+from marker.garments.curved.hem import Hemmed
 from marker.garments.hung import Hung
 from marker.garments.lower import STRAIGHT
 from marker.garments.order import Order

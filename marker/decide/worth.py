@@ -14,7 +14,7 @@ from fractions import Fraction
 from marker import buying
 from marker.casefile import Case
 from marker.cloth import Cloth
-from marker.garments.apron import Apron
+from marker.garments.aprons.apron import Apron
 from marker.gauging import Gauging, gauging
 from marker.lay import Lay, Proof
 from marker.piece import Piece

@@ -10,10 +10,10 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
+from marker.garments.curved.ring import Ring, ring_panels
 from marker.garments.joined import Asked, Joined, equal, fewest, free, free_only
 from marker.garments.made import Made
 from marker.garments.order import Order, Usual
-from marker.garments.ring import Ring, ring_panels
 from marker.garments.strips import Lie, strip
 from marker.garments.tucks import Tucked, Tucks, tucked, tucks_advice
 from marker.garments.words import Length, Size, Texts, Times

@@ -1,6 +1,7 @@
 """The garments that can be ordered: every recipe in this package registers itself.
 
-A new garment is one file: a `Spec` of its own with `drafts`, under `@garment("its kind")`.
+A new garment is one file, here or in a room of its own: a `Spec` with `drafts`, under
+`@garment("its kind")`.
 """
 
 from __future__ import annotations
@@ -31,7 +32,7 @@ def garment(kind: str) -> Callable[[type[S]], type[S]]:
 
 @cache
 def recipes() -> Mapping[str, type[Spec]]:
-    """All recipes by kind, read from the modules of this package."""
-    for module in pkgutil.iter_modules(marker.garments.__path__):
-        import_module(f"marker.garments.{module.name}")
+    """All recipes by kind, read from the modules of this package and its rooms."""
+    for module in pkgutil.walk_packages(marker.garments.__path__, "marker.garments."):
+        import_module(module.name)
     return MappingProxyType(_RECIPES)

@@ -23,7 +23,7 @@ from marker.decide.reach.loss import turn_down
 from marker.decide.reach.losses import Losses, What, loss
 from marker.decide.reach.rounds import circles, round_hems
 from marker.decide.reach.stands import Stand
-from marker.garments.curved import Skirted, Topped
+from marker.garments.curved.drafted import Skirted, Topped
 from marker.garments.hung import Hung
 from marker.garments.order import Usual
 from marker.garments.petticoat import Petticoat

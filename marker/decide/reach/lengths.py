@@ -11,12 +11,12 @@ from marker.decide.reach.dial import Dial
 from marker.decide.reach.effort import drafts
 from marker.decide.reach.losses import Losses, What, loss
 from marker.decide.reach.stands import Stand
-from marker.garments import curved_facing
 from marker.garments import facing as straight_facing
 from marker.garments.allowance import full_breadth, torn_edge
-from marker.garments.apron import Apron
-from marker.garments.cape import Cape
-from marker.garments.curved import Skirted
+from marker.garments.aprons.apron import Apron
+from marker.garments.circular.cape import Cape
+from marker.garments.curved import facing as curved_facing
+from marker.garments.curved.drafted import Skirted
 from marker.garments.hung import Hung
 from marker.garments.lengths import finished_lengths
 from marker.garments.order import SEAM, Order

@@ -26,9 +26,9 @@ from marker.decide.reach.lengths import (
 from marker.decide.reach.rounds import circles, round_hems
 from marker.decide.reach.stands import Stand
 from marker.errors import BadInput
-from marker.garments.apron import Apron
-from marker.garments.circles import Circular
-from marker.garments.gored_skirt import GoredSkirt
+from marker.garments.aprons.apron import Apron
+from marker.garments.circular.circles import Circular
+from marker.garments.gored.skirt import GoredSkirt
 from marker.garments.hung import Hung
 from marker.record import Record
 from marker.units import LONGEST

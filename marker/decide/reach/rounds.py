@@ -9,8 +9,8 @@ from marker.decide.reach.dial import Dial
 from marker.decide.reach.lengths import downward
 from marker.decide.reach.losses import Losses, What, loss
 from marker.decide.reach.stands import Stand
-from marker.garments.circles import Circular
-from marker.garments.gored_skirt import GoredSkirt
+from marker.garments.circular.circles import Circular
+from marker.garments.gored.skirt import GoredSkirt
 from marker.garments.hung import Hung
 
 PARTS = {

@@ -15,7 +15,7 @@ from marker.casefile.changes import changed
 from marker.decide import draft
 from marker.decide.reach.dial import Dial
 from marker.errors import BadInput
-from marker.garments.circles import Circular
+from marker.garments.circular.circles import Circular
 from marker.garments.order import Draft, Order, Spec
 from marker.piece import Piece, Wise
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 
 from marker.cloth import Cloth
 from marker.errors import BadInput
+from marker.garments.curved.shape import Shape, shape_piece
 from marker.garments.order import Order
-from marker.garments.shape import Shape, shape_piece
 from marker.geometry.shapes import ring_flounce
 from marker.piece import Edges, MarkKind, Piece
 

@@ -4,13 +4,21 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from marker.garments.circles import LAY, MIDDLE, Circular, fewest, panel_outline, quarters, radii
-from marker.garments.curved import drafted, top_figures, top_made
-from marker.garments.curved_hem import Finish, finishes, hemmed
+from marker.garments.circular.circles import (
+    LAY,
+    MIDDLE,
+    Circular,
+    fewest,
+    panel_outline,
+    quarters,
+    radii,
+)
+from marker.garments.curved.drafted import drafted, top_figures, top_made
+from marker.garments.curved.hem import Finish, finishes, hemmed
+from marker.garments.curved.shape import Shape
 from marker.garments.made import Made
 from marker.garments.order import SEAM, Draft, Order, Usual
 from marker.garments.registry import garment
-from marker.garments.shape import Shape
 from marker.garments.waist import Band
 from marker.garments.words import Length, Size
 from marker.piece import Edges

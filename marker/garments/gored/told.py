@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator
 from fractions import Fraction
 
-from marker.garments.gores import Kind
+from marker.garments.curved.shape import Shape
+from marker.garments.gored.gores import Kind
 from marker.garments.order import Order, Usual
-from marker.garments.shape import Shape
 from marker.geometry.shapes import INNER, facing
 from marker.record import Item
 

@@ -9,16 +9,16 @@ from pydantic import Field
 
 from marker.cloth import Cloth
 from marker.garments.allowance import full_breadth
-from marker.garments.apron_panels import Breadths, apron_panels
-from marker.garments.bib import Bib, bib_pieces
+from marker.garments.aprons.bib import Bib, bib_pieces
+from marker.garments.aprons.panels import Breadths, apron_panels
+from marker.garments.aprons.pocket import Pocket, pocket_piece
+from marker.garments.aprons.ties import Band, Ties, tied
 from marker.garments.binding import Binding, binding_made
 from marker.garments.hung import selvedges_fit
 from marker.garments.lengths import finished_lengths
 from marker.garments.made import Made
 from marker.garments.order import SEAM, Draft, Order, Spec, Usual
-from marker.garments.pocket import Pocket, pocket_piece
 from marker.garments.registry import garment
-from marker.garments.ties import Band, Ties, tied
 from marker.garments.told import garment_told
 from marker.garments.tucks import Tucks, tucked, tucks_advice
 from marker.garments.waist import WAIST

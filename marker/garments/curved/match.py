@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from marker.cloth import Cloth
+from marker.garments.curved.shape import Shape
 from marker.garments.matching import WISE, no_repeat
 from marker.garments.order import Order
-from marker.garments.shape import Shape
 from marker.geometry import Edge
 from marker.piece import Match, Wise
 from marker.units import Rounding, format_length

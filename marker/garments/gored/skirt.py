@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from marker.garments.curved import (
+from marker.garments.curved.drafted import (
     Skirted,
     drafted,
     opening_made,
     top_figures,
     top_made,
 )
-from marker.garments.curved_hem import Finish, finishes, hemmed
-from marker.garments.gore_seams import opening_advice, seam_figures
-from marker.garments.gore_shapes import Top, gore_shapes
-from marker.garments.gore_told import gore_advice, gore_figures
-from marker.garments.gores import PLACES, Gore, Gores, Waistline, half, kinds, measurable
+from marker.garments.curved.hem import Finish, finishes, hemmed
+from marker.garments.gored.gores import PLACES, Gore, Gores, Waistline, half, kinds, measurable
+from marker.garments.gored.seams import opening_advice, seam_figures
+from marker.garments.gored.shapes import Top, gore_shapes
+from marker.garments.gored.told import gore_advice, gore_figures
 from marker.garments.lengths import finished_lengths
 from marker.garments.made import Made
 from marker.garments.opening import opened

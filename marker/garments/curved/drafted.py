@@ -7,12 +7,12 @@ from collections.abc import Sequence
 
 from pydantic import Field
 
-from marker.garments.curved_hem import Finish, Hemmed, hem_finish
-from marker.garments.curved_match import curves_matched, unmatched
+from marker.garments.curved.hem import Finish, Hemmed, hem_finish
+from marker.garments.curved.match import curves_matched, unmatched
+from marker.garments.curved.shape import Shape, shape_piece
 from marker.garments.made import Made
 from marker.garments.opening import Opening, placket_pieces, short_opening
 from marker.garments.order import Draft, Order
-from marker.garments.shape import Shape, shape_piece
 from marker.garments.told import garment_told
 from marker.garments.waist import Band, Tape, band_advice, band_pieces, tape_item
 from marker.garments.words import Length

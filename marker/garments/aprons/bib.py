@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pydantic import Field
 
+from marker.garments.aprons.ties import doubled
 from marker.garments.order import Order, Usual
 from marker.garments.strips import strip
-from marker.garments.ties import doubled
 from marker.garments.words import Length, Size, Strict, Texts
 from marker.piece import Edges, Mark, MarkKind, Piece
 

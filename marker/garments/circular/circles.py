@@ -9,9 +9,9 @@ from typing import Annotated, Literal
 from pydantic import Field, PlainValidator
 
 from marker.errors import BadInput
-from marker.garments.curved import Topped
+from marker.garments.curved.drafted import Topped
+from marker.garments.curved.shape import Shape, shape_piece
 from marker.garments.order import Order
-from marker.garments.shape import Shape, shape_piece
 from marker.garments.words import Length, picks
 from marker.geometry import Outline
 from marker.geometry.shapes import circle_panel, circle_radius

@@ -12,10 +12,10 @@ from pydantic import Field
 
 from marker.garments.bias_keys import OnBias
 from marker.garments.binding import Binding, binding_made
-from marker.garments.curved_facing import CurvedFacing, Hem, curved_facing
+from marker.garments.curved.facing import CurvedFacing, Hem, curved_facing
+from marker.garments.curved.shape import Shape
 from marker.garments.made import Made
 from marker.garments.order import SEAM, Order, Spec, Usual
-from marker.garments.shape import Shape
 from marker.garments.words import Length, Size
 from marker.geometry.shapes import INNER, facing
 from marker.piece import MarkKind

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from marker.cloth import Cloth
 from marker.garments.allowance import grow
+from marker.garments.curved.rounded import rounded
+from marker.garments.curved.shape import Shape, shape_piece
 from marker.garments.order import Order
-from marker.garments.rounded import rounded
-from marker.garments.shape import Shape, shape_piece
 from marker.garments.tucks import Tucked
 from marker.piece import Edges, Mark, MarkKind, Piece
 

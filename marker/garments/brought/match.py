@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 
 from marker import units
-from marker.garments.brought_piece import OwnPiece, own_fault
+from marker.garments.brought.piece import OwnPiece, own_fault
 from marker.garments.matching import no_repeat
 from marker.garments.order import Order
 from marker.geometry.curves import Spot

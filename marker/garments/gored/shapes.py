@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from marker.errors import BadInput
-from marker.garments.gore_outline import gore_outline
-from marker.garments.gores import PLACES, Waistline, Worn, opening_seam
+from marker.garments.curved.shape import SKIRT, Shape
+from marker.garments.gored.gores import PLACES, Waistline, Worn, opening_seam
+from marker.garments.gored.outline import gore_outline
 from marker.garments.opening import OPENING_ENDS
 from marker.garments.order import Order
-from marker.garments.shape import SKIRT, Shape
 from marker.geometry.offset import with_allowance
 from marker.piece import Edges, MarkKind
 

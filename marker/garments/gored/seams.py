@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from marker.garments.gore_shapes import GoreShapes, Top
-from marker.garments.gores import PLACES, Waistline, Worn, opening_seam, seams
+from marker.garments.gored.gores import PLACES, Waistline, Worn, opening_seam, seams
+from marker.garments.gored.shapes import GoreShapes, Top
 from marker.garments.opening import in_any_seam
 from marker.garments.order import Order
 from marker.record import Item

@@ -6,9 +6,9 @@ from typing import Literal
 
 from pydantic import Field
 
+from marker.garments.curved.rounded import rounded
+from marker.garments.curved.shape import Shape, shape_piece
 from marker.garments.order import Order, Usual
-from marker.garments.rounded import rounded
-from marker.garments.shape import Shape, shape_piece
 from marker.garments.strips import strip
 from marker.garments.words import Length, Size, Strict, Texts
 from marker.piece import Edges, Mark, MarkKind, Piece

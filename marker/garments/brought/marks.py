@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from marker.garments.shape import chords
+from marker.garments.curved.shape import chords
 from marker.geometry import Outline
 from marker.geometry.curves import Spot
 from marker.piece import Mark, MarkKind, Piece

@@ -15,9 +15,9 @@ from pydantic import InstanceOf
 from marker import units
 from marker.errors import BadInput
 from marker.garments.allowance import grow
-from marker.garments.brought_marks import fold_line, notched, stitching
-from marker.garments.brought_match import own_matches, sets_agree, unmatched
-from marker.garments.brought_piece import OwnPiece, own_fault
+from marker.garments.brought.marks import fold_line, notched, stitching
+from marker.garments.brought.match import own_matches, sets_agree, unmatched
+from marker.garments.brought.piece import OwnPiece, own_fault
 from marker.garments.made import Made
 from marker.garments.order import Draft, Order, Spec
 from marker.garments.told import garment_told

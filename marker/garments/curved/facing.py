@@ -12,10 +12,10 @@ from pydantic import Field, PlainValidator
 from marker.errors import BadInput
 from marker.garments.bias import Bias, bias, facing_lines
 from marker.garments.bias_keys import CUTS, OnBias
+from marker.garments.curved.shape import Shape, shape_piece
 from marker.garments.facing import TOP
 from marker.garments.made import Made
 from marker.garments.order import Order, Usual
-from marker.garments.shape import Shape, shape_piece
 from marker.garments.words import Length, Size, picks
 from marker.geometry import Outline
 from marker.geometry.shapes import INNER, facing

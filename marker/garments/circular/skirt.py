@@ -4,21 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from marker.garments.circles import LAY, MIDDLE, Circular, fewest, panel_outline, quarters, radii
-from marker.garments.curved import (
+from marker.garments.circular.circles import (
+    LAY,
+    MIDDLE,
+    Circular,
+    fewest,
+    panel_outline,
+    quarters,
+    radii,
+)
+from marker.garments.curved.drafted import (
     Skirted,
     drafted,
     opening_made,
     top_figures,
     top_made,
 )
-from marker.garments.curved_hem import Finish, finishes, hemmed
+from marker.garments.curved.hem import Finish, finishes, hemmed
+from marker.garments.curved.shape import Shape
 from marker.garments.lengths import finished_lengths
 from marker.garments.made import Made
 from marker.garments.opening import OPENING_ENDS, in_any_seam, opened
 from marker.garments.order import SEAM, Draft, Order
 from marker.garments.registry import garment
-from marker.garments.shape import Shape
 from marker.garments.waist import WAIST
 
 

@@ -1,0 +1,1 @@
+"""The apron: its breadths, its band and ties, a bib and pockets."""

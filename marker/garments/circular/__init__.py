@@ -1,0 +1,1 @@
+"""What is cut as part of a circle: skirts round the waist, capes round the neck."""

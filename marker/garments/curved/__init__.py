@@ -1,0 +1,1 @@
+"""What all garments of curved panels share: outline to piece, hem, facing, and the draft."""
