@@ -10,18 +10,21 @@ from marker.errors import BadInput
 from marker.geometry import Rect
 from marker.units import METRE, YARD, System, ceil_to
 
+EACH = "each"
+"""What a price is per where things are counted, not measured."""
+
 
 @dataclass(frozen=True)
 class Price:
-    """What a metre or a yard costs, in the shop's currency."""
+    """What a metre, a yard or one of a thing costs, in the shop's currency."""
 
     amount: Decimal
     currency: str
     per: str = "m"
 
     def cost(self, bought: int) -> Decimal:
-        """Cost of a bought length (units), to the cent, rounded half up."""
-        exact = Fraction(self.amount) * bought / (YARD if self.per == "yd" else METRE)
+        """Cost of a bought length (units), or of so many, to the cent, rounded half up."""
+        exact = Fraction(self.amount) * bought / {EACH: 1, "yd": YARD}.get(self.per, METRE)
         cents = (exact * 100 + Fraction(1, 2)) // 1
         return Decimal(int(cents)) / 100
 

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
 from pathlib import Path
 
 from pydantic import TypeAdapter, ValidationError
 
+from marker.cloth import Price
 from marker.errors import BadInput
 from marker.lay import Lay
 from marker.units import System
@@ -35,7 +37,7 @@ WITH_FLOUNCES = "longest finished length, flounces included"
 
 @dataclass(frozen=True)
 class Item:
-    """Something to buy or cut besides cloth by the bolt: binding, tape, ties."""
+    """A finished length to sew and check by, and what it is of."""
 
     name: str
     length: int
@@ -134,6 +136,37 @@ class Pleating:
     seam: int = 0
 
 
+class Counter(StrEnum):
+    """The counters of the shop, in the order in which a list names them."""
+
+    CLOTH = "cloth"
+    THREAD = "thread"
+    TAPE = "tape and binding"
+    CLOSURES = "closures"
+    STIFFENING = "interfacing"
+    OTHER = "other"
+
+
+@dataclass(frozen=True)
+class Notion:
+    """Something to buy besides cloth by the bolt: so much of it by length, or so many of it.
+
+    `length` is what is used up, in units, and nought where it is counted. `step` is the step
+    that it is sold in, nought where it is sold to the length. `width` is the width to ask for,
+    `ask` says what else to. `grams` is the mass of all of it, where that is known.
+    """
+
+    name: str
+    length: int = 0
+    counter: Counter = Counter.TAPE
+    count: int = 0
+    width: int = 0
+    ask: str = ""
+    step: int = 0
+    price: Price | None = None
+    grams: Decimal | None = None
+
+
 @dataclass(frozen=True)
 class Garment:
     """What the sheet tells of one garment.
@@ -155,7 +188,7 @@ class Garment:
     drawn: int = 0
     opening: int = 0
     turn_downs: tuple[TurnDown, ...] = ()
-    notions: tuple[Item, ...] = ()
+    notions: tuple[Notion, ...] = ()
     advice: tuple[str, ...] = ()
     figures: tuple[Item, ...] = ()
     work: tuple[Task, ...] = ()
@@ -196,6 +229,8 @@ class Record:
     choices: tuple[str, ...] = ()
     alone: tuple[Alone, ...] = ()
     format: int = FORMAT
+    notions: tuple[Notion, ...] = ()
+    """What the case asks for besides that is for no garment in particular."""
 
 
 _ADAPTER: TypeAdapter[Record] = TypeAdapter(Record)

@@ -24,7 +24,7 @@ from marker.lay import (
     tears,
 )
 from marker.piece import Edges, Grain, Piece
-from marker.record import Garment, Item, Record, TurnDown
+from marker.record import Garment, Notion, Record, TurnDown
 from marker.units import CM, INCH, MM, YARD, System, parse
 
 Row = tuple[str, int, int]
@@ -233,7 +233,7 @@ def record(units: System = System.CM, title: str = "Harvest dance, first skirt")
             TurnDown("side", parse("99 cm"), parse("7 cm")),
             TurnDown("back", parse("100 cm"), parse("6 cm")),
         ),
-        (Item("hem binding", parse("332 cm")), Item("tape for ties", parse("180 cm"))),
+        (Notion("hem binding", parse("332 cm")), Notion("tape for ties", parse("180 cm"))),
         ("Under 3.6 m round the hem the skirt stays light.",),
     )  # fmt: skip
     choice = "The band is torn across the cloth after the panels."

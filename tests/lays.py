@@ -13,7 +13,7 @@ from marker.cloth import Cloth
 from marker.geometry import Rect
 from marker.lay import Aim, Direction, Goal, Lay, Mode, Offcut, Placement, Proof, Tear
 from marker.piece import Edges, Grain, Mark, MarkKind, Piece
-from marker.record import Garment, Item, Record, TurnDown
+from marker.record import Garment, Notion, Record, TurnDown
 from marker.units import CM, INCH, MM, System
 
 ACROSS, ALONG = Direction.ACROSS, Direction.ALONG
@@ -231,7 +231,7 @@ def record() -> Record:
             TurnDown("side", 100 * CM, 6 * CM),
             TurnDown("back", 100 * CM, 6 * CM),
         ),
-        notions=(Item("binding", 332 * CM),),
+        notions=(Notion("binding", 332 * CM),),
     )  # fmt: skip
     petticoat = Garment(
         key="petticoat", name="petticoat", wearer="Anna", panels=2, cut_length=90 * CM,

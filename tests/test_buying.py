@@ -10,7 +10,7 @@ from example_lays import skirt
 from marker import buying
 from marker.cloth import Price
 from marker.lay import Lay
-from marker.record import Garment, Item, Record
+from marker.record import Counter, Garment, Notion, Record
 from marker.units import CM, INCH, METRE, YARD, System
 
 
@@ -20,7 +20,7 @@ def lay_with(length: int, **cloth: object) -> Lay:
     return replace(lay, cloth=replace(lay.cloth, **cloth), length=length)
 
 
-def garment(key: str, *items: Item) -> Garment:
+def garment(key: str, *items: Notion) -> Garment:
     return Garment(
         key=key,
         name=key,
@@ -92,18 +92,19 @@ def test_the_shopping_list() -> None:
         title="Two skirts",
         units=System.CM,
         garments=(
-            garment("first", Item("waist tape", 190 * CM), Item("hem binding", 3 * METRE)),
-            garment("second", Item("waist tape", 170 * CM)),
+            garment("first", Notion("waist tape", 190 * CM), Notion("hem binding", 3 * METRE)),
+            garment("second", Notion("waist tape", 170 * CM)),
         ),
         lays=(lay,),
     )
-    assert buying.shopping(record) == (
-        buying.Line("Blue linen, 150 cm wide", "3.40 m", "333 cm", "10 cm", "42.50 EUR", "510 g"),
-        buying.Line("waist tape", "360 cm"),
-        buying.Line("hem binding", "300 cm"),
-    )
+    cloth, tape, binding = buying.shopping(record)
+    assert (cloth.counter, cloth.name, cloth.width) == (Counter.CLOTH, "Blue linen", 150 * CM)
+    assert (cloth.buy, cloth.need, cloth.step) == (340 * CM, 333 * CM, 10 * CM)
+    assert (cloth.cost, cloth.currency, cloth.grams) == (Decimal("42.50"), "EUR", 510)
+    assert (tape.name, tape.need, tape.whose) == ("waist tape", 360 * CM, ("first", "second"))
+    assert (binding.name, binding.need, binding.whose) == ("hem binding", 3 * METRE, ("first",))
     bare = replace(record, lays=(lay_with(METRE, price=None, grams=None),), garments=())
-    assert [(line.cost, line.mass) for line in buying.shopping(bare)] == [("", "")]
+    assert [(line.cost, line.grams) for line in buying.shopping(bare)] == [(None, None)]
 
 
 def test_nothing_is_bought_of_a_remnant_in_hand() -> None:
@@ -111,11 +112,6 @@ def test_nothing_is_bought_of_a_remnant_in_hand() -> None:
     cloth = replace(lay.cloth, length=METRE, width=60 * CM, squaring=2 * CM, selvedge=0)
     lay = replace(lay, cloth=cloth, length=80 * CM)
     (line,) = buying.shopping(Record("Scraps", System.CM, (), (lay,)))
-    assert (line.buy, line.need, line.step, line.cost, line.mass) == (
-        "nothing",
-        "82 cm",
-        "",
-        "",
-        "",
-    )
-    assert line.what.endswith("100 cm by 60 cm in hand")
+    assert line.in_hand and (line.buy, line.need, line.step) == (0, 82 * CM, 0)
+    assert (line.cost, line.currency, line.grams) == (None, "", None)
+    assert buying.total((line,)) == buying.Total(None, (), ())

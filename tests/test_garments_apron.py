@@ -200,7 +200,7 @@ def test_tape_ties_are_bought() -> None:
     draft = apron('ties = { cut = "tape", length = "24 in", width = "1 in" }')
     assert [piece.name for piece in draft.pieces] == ["panel", "band"]
     (item,) = draft.garment.notions
-    assert (item.name, item.length) == ("tape for the ties, 1 in wide", 49 * INCH)
+    assert (item.name, item.length, item.width) == ("tape for the ties", 49 * INCH, INCH)
 
 
 # --- pocket and bib -----------------------------------------------------------------------

@@ -50,7 +50,7 @@ def test_a_tape_takes_the_place_of_the_band() -> None:
 def test_binding_goes_round_the_hem_and_laps() -> None:
     draft = draft_of("in", '[garment.skirt.binding]\nlap = "1 in"\nwidth = "1/2 in"\n')
     (item,) = draft.garment.notions
-    assert (item.name, item.length) == ("hem binding, 1/2 in wide", 130 * INCH)
+    assert (item.name, item.length, item.width) == ("hem binding", 130 * INCH, INCH // 2)
 
 
 def test_a_placket_strip_runs_down_and_up() -> None:

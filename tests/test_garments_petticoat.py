@@ -33,7 +33,7 @@ def test_the_string_is_the_drawn_length_and_two_ties() -> None:
     more = '[garment.skirt.drawstring]\ntie = "20 in"\nease = "2 in"\nwidth = "1/2 in"\n'
     draft = draft_of("in", more=more, **petticoat())
     (item,) = draft.garment.notions
-    assert (item.name, item.length) == ("drawstring, 1/2 in wide", 68 * INCH)
+    assert (item.name, item.length, item.width) == ("drawstring", 68 * INCH, INCH // 2)
     assert draft.garment.drawn == 28 * INCH
 
 

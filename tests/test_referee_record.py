@@ -10,7 +10,7 @@ from asked_lays import ASKED, grown, one, pieced, two
 from changes import recloth, recut
 from lays import GOOD, nap, record, skirt, squared
 
-from marker.record import Item, Record, TurnDown, dump, parse
+from marker.record import Item, Notion, Record, TurnDown, dump, parse
 from marker.referee import check_record, findings
 from marker.units import CM, MM
 
@@ -97,7 +97,7 @@ BROKEN: list[tuple[str, Record, str]] = [
      "Garment petticoat: A round hem of 860 mm can't be drawn into 870 mm."),
     ("an opening too long", retold(1, opening=90 * CM),
      "Garment petticoat: An opening of 900 mm doesn't fit a cut length of 900 mm."),
-    ("an empty notion", retold(1, notions=(Item("tape", 0),)),
+    ("an empty notion", retold(1, notions=(Notion("tape"),)),
      "Garment petticoat: tape is 0 mm long."),
     ("a turn-down the wrong way",
      retold(0, turn_downs=(TurnDown("front", 107 * CM, -CM),)),

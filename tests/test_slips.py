@@ -17,7 +17,7 @@ from marker.plan.drawing.page import Paper
 from marker.plan.lays.svg import draw
 from marker.plan.sheet.setting import compile_sheet
 from marker.plan.sheet.slips import slips_data
-from marker.record import Alone, Item, Record
+from marker.record import Alone, Notion, Record
 from marker.solver import solve
 
 BAG = '[piece.bag]\nname = "bag"\nlength = "30 cm"\nbreadth = "20.05 cm"\n'
@@ -59,7 +59,7 @@ def test_every_wearer_has_her_own_pieces_and_no_others() -> None:
 
 def test_a_slip_tells_finished_measures_and_what_else_is_to_be_had() -> None:
     record = record_of(company_text(2))
-    tape = Item("waist tape", 16000)
+    tape = Notion("waist tape", 16000)
     garments = tuple(replace(garment, notions=(tape,)) for garment in record.garments)
     (part,) = slips_data(replace(record, garments=garments))[0]["garments"]
     facts = dict(part["facts"])

@@ -10,8 +10,9 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, PlainValidator
 
-from marker.cloth import Cloth, Price, Repeat
+from marker.cloth import Cloth, Repeat
 from marker.errors import BadInput
+from marker.garments.notions import Money
 from marker.garments.order import Usual, Wearer
 from marker.garments.words import Length, Size, Span, Strict, Text, refuse, shown
 from marker.geometry import Rect
@@ -25,7 +26,6 @@ SQUARE_YARD = Fraction("0.9144") ** 2
 
 _FIGURE = r"(\d{1,9}(?:\.\d{1,6})?)"
 _PERCENT = re.compile(rf"{_FIGURE}\s*(?:%|per cent)", re.ASCII)
-_PRICE = re.compile(rf"{_FIGURE}\s*([^\W\d_]{{1,6}}|[€£$])\s*/\s*(m|yd)")
 _WEIGHT = re.compile(rf"{_FIGURE}\s*(g/m2|g/m²|oz/yd2|oz/yd²)", re.ASCII)
 
 
@@ -34,13 +34,6 @@ def _percent(value: Any) -> Decimal:
     if match is None:
         refuse(f'{shown(value)} is not a share of the length; write it as "3 %"')
     return Decimal(match[1])
-
-
-def _price(value: Any) -> Price:
-    match = _PRICE.fullmatch(value.strip()) if isinstance(value, str) else None
-    if match is None:
-        refuse(f'{shown(value)} is not a price; write it as "12.50 EUR/m" or "9 USD/yd"')
-    return Price(Decimal(match[1]), match[2], match[3])
 
 
 def _weight(value: Any) -> Decimal:
@@ -54,7 +47,6 @@ def _weight(value: Any) -> Decimal:
 
 
 Percent = Annotated[Decimal, PlainValidator(_percent)]
-Money = Annotated[Price, PlainValidator(_price)]
 Weight = Annotated[Decimal, PlainValidator(_weight)]
 
 

@@ -9,10 +9,10 @@ from pydantic import Field, PlainValidator, model_validator
 from marker.garments.bias import Bias, bias
 from marker.garments.bias_keys import CUTS, OnBias
 from marker.garments.made import Made
+from marker.garments.notions import Money, by_length
 from marker.garments.order import Order, Usual
 from marker.garments.words import Length, Size, picks, refuse
 from marker.piece import MarkKind
-from marker.record import Item
 
 BOUGHT = "bought"
 LAP = Usual("2 cm", "1 in")
@@ -40,12 +40,16 @@ class Binding(OnBias):
         default=None, description='the seam of the joins of a cut one, such as "6 mm"'
     )
 
+    price: Money | None = Field(default=None, description='what it costs, such as "0.80 EUR/m"')
+
     @model_validator(mode="after")
     def _made(self) -> Self:
         """Refuse the keys of a cut binding where it is bought."""
         for key in ("cut_width", "seam", "cloth"):
             if getattr(self, key) is not None and self.cut == (BOUGHT,):
                 refuse(f'{key} is for a binding that is cut; write cut = "{CUTS[0]}"')
+        if self.price is not None and BOUGHT not in self.cut:
+            refuse(f'price is for a binding that is bought; write cut = "{BOUGHT}", or take it out')
         return self
 
 
@@ -57,8 +61,8 @@ def binding_made(order: Order, binding: Binding, around: int, *, ring: bool) -> 
     """
     lap = order.usual(binding.lap, LAP)
     if binding.only == BOUGHT:
-        wide = f", {order.spell(binding.width)} wide" if binding.width else ""
-        return Made(notions=(Item(f"hem binding{wide}", around + lap),))
+        bought = by_length(order, "hem binding", around + lap, binding.width, binding.price)
+        return Made(notions=(bought,))
     shows = order.usual(binding.width, WIDTH)
     width = binding.cut_width or FOLDS * shows
     seam = order.usual(binding.seam, SEAM)

@@ -33,7 +33,7 @@ from marker.garments.told import garment_told
 from marker.garments.tubes import tubes
 from marker.garments.words import Size
 from marker.piece import Mark, Piece
-from marker.record import Item, Pleating
+from marker.record import Notion, Pleating
 
 
 class Hung(Spec, Lower):
@@ -67,7 +67,7 @@ class Top:
     advice: Callable[[Tube, Levels], Sequence[str]]
     pleating: Callable[[Tube], Pleating | None]
     pieces: tuple[Piece, ...] = ()
-    notions: tuple[Item, ...] = ()
+    notions: tuple[Notion, ...] = ()
     passes: int = 0
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from marker.piece import Piece
-from marker.record import Item
+from marker.record import Item, Notion
 
 
 @dataclass(frozen=True)
@@ -13,7 +13,7 @@ class Made:
     """The pieces and notions of a part, figures to check by and sentences of advice."""
 
     pieces: tuple[Piece, ...] = ()
-    notions: tuple[Item, ...] = ()
+    notions: tuple[Notion, ...] = ()
     figures: tuple[Item, ...] = ()
     advice: tuple[str, ...] = ()
 

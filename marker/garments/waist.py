@@ -8,11 +8,12 @@ from pydantic import Field
 
 from marker.cloth import Cloth
 from marker.garments.joined import Asked, Joined, equal, free, free_only
+from marker.garments.notions import Money, by_length
 from marker.garments.order import Order, Usual
 from marker.garments.strips import Lie, strip
 from marker.garments.words import Length, Size, Strict, Text, Texts
 from marker.piece import Edges, Mark, MarkKind, Piece, Pieced
-from marker.record import Item
+from marker.record import Notion
 
 BAND = Usual("3 cm", "1 1/4 in")
 UNDERLAP = Usual("7.5 cm", "3 in")
@@ -44,6 +45,7 @@ class Tape(Strict):
         default=0, description='what is added to the waist measure, such as "2 cm"'
     )
     width: Size | None = Field(default=None, description='the width to ask for, such as "2 cm"')
+    price: Money | None = Field(default=None, description='what it costs, such as "0.80 EUR/m"')
 
 
 @dataclass(frozen=True)
@@ -138,7 +140,7 @@ def _band(order: Order, band: Band, cut: _Cut, breadth: int, seam: int) -> Piece
     )
 
 
-def tape_item(order: Order, tape: Tape, drawn: int, name: str = "waist tape") -> Item:
+def tape_item(order: Order, tape: Tape, drawn: int, name: str = "waist tape") -> Notion:
     """The tape, or a drawstring, to buy: drawn length + 2 x tie."""
-    width = f", {order.spell(tape.width)} wide" if tape.width else ""
-    return Item(f"{name}{width}", drawn + 2 * order.usual(tape.tie, TIE))
+    length = drawn + 2 * order.usual(tape.tie, TIE)
+    return by_length(order, name, length, tape.width, tape.price)

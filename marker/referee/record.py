@@ -10,7 +10,7 @@ from math import ceil
 from marker.cloth import Cloth
 from marker.lay import Lay
 from marker.piece import Grain, Piece
-from marker.record import Garment, Record
+from marker.record import Garment, Notion, Record
 from marker.referee.alone import alone_faults
 from marker.referee.lay import findings
 from marker.referee.strips import strip_faults
@@ -41,6 +41,7 @@ def _faults(record: Record) -> Iterator[str]:
     yield from _shared_letters(record.lays)
     yield from _mixed_wearers(record.lays)
     yield from alone_faults(record)
+    yield from notion_faults(record.notions)
     for lay in record.lays:
         yield from (f"Cloth {plain(lay.cloth.key)}: {fault}" for fault in findings(lay))
     yield from strip_faults(record.lays)
@@ -109,11 +110,23 @@ def garment_faults(garment: Garment, pieces: list[Cut]) -> Iterator[str]:
             f"An opening of {spell(garment.opening)} doesn't fit "
             f"a cut length of {spell(garment.cut_length)}."
         )
-    for item in (*garment.notions, *garment.figures):
+    for item in garment.figures:
         if item.length <= 0:
             yield f"{plain(item.name)} is {spell(item.length)} long."
+    yield from notion_faults(garment.notions)
     yield from _turn_down_faults(garment, [piece for piece, _ in pieces if _is_panel(piece)])
     yield from _panel_faults(garment, pieces)
+
+
+def notion_faults(notions: Iterable[Notion]) -> Iterator[str]:
+    """What is bought is measured or counted, and not both."""
+    for notion in notions:
+        if notion.length < 0 or notion.count < 0 or notion.step < 0:
+            yield f"{plain(notion.name)} is less than nothing."
+        elif not notion.count and not notion.length:
+            yield f"{plain(notion.name)} is {spell(notion.length)} long."
+        elif notion.count and notion.length:
+            yield f"{plain(notion.name)} is both counted and measured."
 
 
 def _size(field: str, value: int) -> str:

@@ -8,11 +8,11 @@ from pydantic import Field
 
 from marker.garments.joined import Asked, Joined, equal, fewest, free, free_only
 from marker.garments.made import Made
+from marker.garments.notions import Money, by_length
 from marker.garments.order import Order, Usual
 from marker.garments.strips import Lie, strip
 from marker.garments.words import Length, Size, Strict, Texts
 from marker.piece import Edges, Mark, MarkKind, Piece
-from marker.record import Item
 
 BAND = Usual("4 cm", "1 1/2 in")
 TIE = Usual("75 cm", "30 in")
@@ -44,6 +44,7 @@ class Ties(Asked):
     cloth: Texts | None = Field(
         default=None, description="the key of the cloth they are cut from, or a list of them"
     )
+    price: Money | None = Field(default=None, description='what tape costs, such as "0.80 EUR/m"')
 
 
 def tied(order: Order, band: Band, ties: Ties, drawn: int, seam: int) -> Made:
@@ -57,8 +58,8 @@ def tied(order: Order, band: Band, ties: Ties, drawn: int, seam: int) -> Made:
         return Made((_in_one(order, band, ties, drawn + 2 * length, seam),))
     piece = _band(order, band, drawn + 2 * seam, seam)
     if ties.cut == "tape":
-        wide = f", {order.spell(ties.width)} wide" if ties.width else ""
-        return Made((piece,), (Item(f"tape for the ties{wide}", 2 * (length + seam)),))
+        tape = by_length(order, "tape for the ties", 2 * (length + seam), ties.width, ties.price)
+        return Made((piece,), (tape,))
     size = (length + 2 * seam, 2 * order.usual(ties.width, WIDTH) + 2 * seam)
     cloths = order.cloths_of("ties.cloth", ties.cloth)
     tie = strip(
@@ -78,8 +79,8 @@ def tied(order: Order, band: Band, ties: Ties, drawn: int, seam: int) -> Made:
 def _agree(order: Order, ties: Ties) -> None:
     """Refuse keys that say nothing of the way the ties are cut."""
     only = {
-        "strips": ("strips", "shortest", "most"),
-        "in one": ("width", "cloth"),
+        "strips": ("strips", "shortest", "most", "price"),
+        "in one": ("width", "cloth", "price"),
         "tape": ("strips", "shortest", "most", "lie", "cloth"),
     }
     for key in only[ties.cut]:

@@ -19,6 +19,7 @@ from marker.plan.sheet.cloths import cloth_words, shorten, total
 from marker.plan.sheet.slips import in_order, slips_data, told_to_all
 from marker.plan.sheet.words import cautions, garment_words, piece_words
 from marker.plan.typeset import typeset
+from marker.plan.words import notions
 from marker.plan.words.figures import Figures
 from marker.plan.words.segments import joins
 from marker.record import Record
@@ -64,7 +65,11 @@ def _data(
         "spreads": _spreads(record, halves),
         "total": total(record),
         "notions": [
-            {"name": item.name, "garment": garment.name, "length": figures.up(item.length)}
+            {
+                "name": notions.name(item, figures),
+                "garment": garment.name,
+                "length": notions.amount(item, figures),
+            }
             for garment in record.garments
             for item in garment.notions
         ],
