@@ -129,7 +129,7 @@ def test_a_cape_s_bias_facing_is_open_and_turned_in_at_the_front() -> None:
 
 def test_a_bound_hem_is_cut_off_at_the_hem_line() -> None:
     (draft,) = read_drafts(hem_case('binding.lap = "1 in"\nbinding.width = "1/2 in"'))
-    (item,) = draft.garment.notions
+    (item,) = (found for found in draft.garment.notions if found.length)
     assert (item.name, item.width) == ("hem binding", INCH // 2)
     assert item.length == pytest.approx(ROUND + INCH, abs=1)
     assert draft.garment.cut_length == int(30.5 * INCH)
@@ -140,7 +140,7 @@ def test_a_cut_binding_is_four_times_as_wide_as_it_shows() -> None:
     # four times the finished width: common practice, no source
     (draft,) = read_drafts(hem_case('binding.width = "1/2 in"\nbinding.cut = "bias strips"'))
     strip = named(draft, "hem binding strip")
-    assert strip.breadth == 2 * INCH and not draft.garment.notions
+    assert strip.breadth == 2 * INCH and not any(item.length for item in draft.garment.notions)
     assert sorted(m.v0 for m in strip.marks if m.kind is MarkKind.FOLD) == [
         INCH // 2,
         INCH,

@@ -49,7 +49,7 @@ def test_a_tape_takes_the_place_of_the_band() -> None:
 
 def test_binding_goes_round_the_hem_and_laps() -> None:
     draft = draft_of("in", '[garment.skirt.binding]\nlap = "1 in"\nwidth = "1/2 in"\n')
-    (item,) = draft.garment.notions
+    (_, item) = draft.garment.notions  # behind what closes the band
     assert (item.name, item.length, item.width) == ("hem binding", 130 * INCH, INCH // 2)
 
 

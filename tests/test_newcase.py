@@ -48,7 +48,8 @@ def test_every_choice_makes_a_case(units: str, hem: str, top: str) -> None:
     names = [piece.name for piece in draft.pieces]
     assert ("facing strip" in names) == (hem == "facing")
     assert ("band" in names) == (top == "band")
-    assert bool(draft.garment.notions) == (top == "tape")
+    (notion,) = draft.garment.notions
+    assert notion.name == ("waist tape" if top == "tape" else "hooks and eyes")
 
 
 def test_keys_in_comments_are_keys_that_can_be_used() -> None:

@@ -10,6 +10,7 @@ from pydantic import Field
 
 from marker.cloth import Cloth
 from marker.errors import BadInput
+from marker.garments.closing import Closed
 from marker.garments.gauged import Gauging
 from marker.garments.lengths import Levels
 from marker.garments.lower import (
@@ -36,7 +37,7 @@ from marker.piece import Mark, Piece
 from marker.record import Notion, Pleating
 
 
-class Hung(Spec, Lower):
+class Hung(Spec, Lower, Closed):
     """The keys of a garment of breadths; `panels` alone must be given."""
 
     several: ClassVar[bool] = True

@@ -12,7 +12,7 @@ from pydantic import PlainValidator
 from marker.cloth import EACH, Price
 from marker.garments.order import Order, Usual
 from marker.garments.words import refuse, shown
-from marker.record import Counter, Notion
+from marker.record import Notion
 
 STEP = Usual("10 cm", "9 in")
 """Tape and binding are sold by 10 cm, or by the quarter yard (common practice, no source)."""
@@ -54,8 +54,3 @@ def by_length(
 ) -> Notion:
     """Tape, binding or string that is bought in the usual steps."""
     return Notion(name, length, width=width or 0, step=STEP.of(order.system), price=cost)
-
-
-def by_count(name: str, count: int, ask: str | None = None, cost: Price | None = None) -> Notion:
-    """Closures, that are bought one by one."""
-    return Notion(name, counter=Counter.CLOSURES, count=count, ask=ask or "", price=cost)

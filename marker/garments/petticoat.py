@@ -9,6 +9,7 @@ from typing import Literal
 from pydantic import Field
 
 from marker.garments.advice import uneven_advice
+from marker.garments.closing import band_notions, no_band
 from marker.garments.gauged import stitched
 from marker.garments.hung import Hung, Top, hung
 from marker.garments.lengths import Levels
@@ -64,6 +65,7 @@ def _strung(spec: Petticoat, order: Order) -> Top:
     """A casing turned down at the top, its raw edge turned in by a seam, with a string in it."""
     string, seam = spec.drawstring or Tape(), order.usual(spec.seam, SEAM)
     drawn = order.measure(*WAIST) + string.ease
+    no_band(order, spec, "drawstring")
 
     def marks(tube: Tube, levels: Levels) -> Sequence[Mark]:
         folds = top_marks(tube, levels, True)
@@ -109,4 +111,5 @@ def _banded(spec: Petticoat, order: Order) -> Top:
         advice=advice,
         pleating=pleating,
         pieces=band_pieces(order, band, waist, seam),
+        notions=band_notions(order, spec, band, waist),
     )

@@ -9,6 +9,7 @@ from typing import Literal
 from pydantic import Field
 
 from marker.garments.advice import skirt_advice
+from marker.garments.closing import band_notions, no_band
 from marker.garments.gauged import stitched
 from marker.garments.hung import Hung, Top, hung
 from marker.garments.lengths import Levels
@@ -27,7 +28,7 @@ from marker.garments.waist import (
 )
 from marker.garments.words import Size
 from marker.piece import Mark
-from marker.record import Method, Pleating
+from marker.record import Method, Notion, Pleating
 
 TURN_DOWN = Usual("6 cm", "2 1/2 in")
 
@@ -84,5 +85,13 @@ def _top(spec: StraightSkirt, order: Order) -> Top:
         advice=advice,
         pleating=pleating,
         pieces=() if spec.tape else band_pieces(order, band, waist, seam),
-        notions=(tape_item(order, spec.tape, drawn),) if spec.tape else (),
+        notions=_notions(order, spec, band, waist),
     )
+
+
+def _notions(order: Order, spec: StraightSkirt, band: Band, waist: int) -> tuple[Notion, ...]:
+    """What is bought for the top: a tape to tie, or what closes a band."""
+    if spec.tape is None:
+        return band_notions(order, spec, band, waist)
+    no_band(order, spec, "tape")
+    return (tape_item(order, spec.tape, waist + spec.tape.ease),)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from pydantic import Field
 
+from marker.garments.closing import Closed, band_notions, no_band
 from marker.garments.curved.hem import Finish, Hemmed, hem_finish
 from marker.garments.curved.match import curves_matched, unmatched
 from marker.garments.curved.shape import Shape, shape_piece
@@ -21,7 +22,7 @@ from marker.record import Item, TurnDown
 FINISHED = ("start", "end", "low", "high")
 
 
-class Topped(Hemmed):
+class Topped(Hemmed, Closed):
     """The keys of a garment with a curved hem that is held by a band or a tape."""
 
     band: Band | None = Field(default=None, description="a table for the band")
@@ -48,9 +49,14 @@ def top_made(order: Order, spec: Topped, girth: int, seam: int) -> Made:
     if spec.band and spec.tape:
         raise order.fault("band and tape are both given, and one holds it; take one out")
     if spec.tape:
+        no_band(order, spec, "tape")
         return Made(notions=(tape_item(order, spec.tape, girth + spec.tape.ease),))
     band = spec.band or Band()
-    return Made(band_pieces(order, band, girth, seam), advice=band_advice(order, band))
+    return Made(
+        band_pieces(order, band, girth, seam),
+        band_notions(order, spec, band, girth),
+        advice=band_advice(order, band),
+    )
 
 
 def top_figures(where: str, girth: int, top: int) -> tuple[Item, ...]:
