@@ -8,7 +8,9 @@ from example_cases import text_of
 
 from marker import decide
 from marker.casefile import Case, parse
-from marker.decide.comparison import Comparison, Row, compare
+from marker.decide.asked import asked
+from marker.decide.comparison import Comparison, Row, compare, ranked
+from marker.decide.options import options
 from marker.record import Record
 
 WIDE = '[cloth.wide]\nname = "Wide cloth"\nwidth = "54 in"\n'
@@ -28,6 +30,12 @@ def planned(case: Case) -> Record:
     return decide.plan(case, iterations=5)
 
 
+def given(case: Case, record: Record) -> Comparison:
+    """The options of a case, each as if it came to one record."""
+    found = options(case, asked(case))
+    return ranked(case, found, [record] * len(found.able), None)
+
+
 def case(more: str = "", units: str = "cm", **parts: str) -> Case:
     """A plain skirt; `more` are further tables."""
     return parse(text_of(units, more, **parts), "a.toml")
@@ -43,7 +51,7 @@ def compared(text: str, units: str = "cm", order: tuple[str, ...] | None = None,
 def _compared(
     text: str, units: str, order: tuple[str, ...] | None, parts: tuple[tuple[str, str], ...]
 ) -> Comparison:
-    return compare(case(text, units, **dict(parts)), planned, order=order)
+    return compare(case(text, units, **dict(parts)), order=order, iterations=5)
 
 
 def bolts(table: str = "panels = [2, 3]", more: str = BOLTS) -> Comparison:

@@ -14,6 +14,7 @@ from marker import casefile, decide
 from marker.casefile import changed
 from marker.cloth import Repeat
 from marker.decide import chart as room
+from marker.decide import limit
 from marker.decide.chart import Cell, Chart, Figure, changes_of, chart, lent
 from marker.decide.serves import serves
 from marker.errors import BadInput, CannotLay
@@ -271,13 +272,13 @@ def test_a_proved_cell_and_one_that_is_not_served_stay_as_they_are() -> None:
 def test_stopping_leaves_cells_out_and_stopping_at_once_leaves_nothing(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    def half(job, tasks, _):  # type: ignore[no-untyped-def]
+    def half(job, tasks, *_):  # type: ignore[no-untyped-def]
         return [job(task) if at < 1 else None for at, task in enumerate(tasks)]
 
-    monkeypatch.setattr(room, "abreast", half)
+    monkeypatch.setattr(limit, "abreast", half)
     made = chart(case(TWO))
     assert [cell.stopped for _, _, cell in made.each()] == [False, True, True, True]
-    monkeypatch.setattr(room, "abreast", lambda _, tasks, __: [None for _ in tasks])
+    monkeypatch.setattr(limit, "abreast", lambda _, tasks, *__: [None for _ in tasks])
     with pytest.raises(KeyboardInterrupt):
         chart(case(TWO))
 

@@ -14,9 +14,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import marker
-from marker import casefile
+from marker import casefile, decide
 from marker.casefile import changed, parse
-from marker.decide import comparison
+from marker.decide import limit
 from marker.decide.asked import asked
 from marker.decide.comparison import RANKED, Comparison, _beaten, compare, ranked
 from marker.decide.options import options
@@ -274,7 +274,7 @@ def test_what_cannot_be_made_is_listed_with_its_reason() -> None:
 
 def test_where_none_can_be_made_that_is_an_error() -> None:
     with pytest.raises(BadInput, match=r"none of the 2 options can be made; the first: garment"):
-        compare(case("[compare]\npanels = [1, 2]\n", cloth='width = "20 cm"'), planned)
+        compare(case("[compare]\npanels = [1, 2]\n", cloth='width = "20 cm"'), iterations=5)
 
 
 def test_a_stop_keeps_what_is_laid() -> None:
@@ -299,11 +299,12 @@ def test_what_outlines_need_is_loaded_once_and_only_for_them(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     asked_for: list[tuple[Piece, ...]] = []
-    monkeypatch.setattr(comparison, "load", lambda _, pieces: asked_for.append(pieces))
+    monkeypatch.setattr(limit, "load", lambda _, pieces: asked_for.append(pieces))
     record = bolts().rows[0].worth.record
-    compare(case("[compare]\npanels = 3\n"), lambda _: record)
+    monkeypatch.setattr(decide, "plan", lambda *_, **__: record)
+    compare(case("[compare]\npanels = 3\n"))
     assert asked_for == []
-    compare(casefile.read(ROOT / "cases" / "gored-walking-skirt.toml"), lambda _: record)
+    compare(casefile.read(ROOT / "cases" / "gored-walking-skirt.toml"))
     assert [piece.outline is not None for pieces in asked_for for piece in pieces] == [True]
 
 

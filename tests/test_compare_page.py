@@ -9,17 +9,18 @@ import xml.etree.ElementTree as ET
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from compare_cases import BOLTS, PRICED, bolts, compared
+from compare_cases import BOLTS, PRICED, bolts, compared, given
 from example_cases import text_of
 from rich.console import Console
 
 import marker
-from marker import casefile, decide
+from marker import casefile
 from marker.cli import main
-from marker.decide import comparison
+from marker.decide import limit
 from marker.decide.comparison import Comparison, Row, compare
 from marker.decide.options import Refusal
 from marker.plan.compare import page as compare_page
@@ -44,12 +45,6 @@ def printed(found: Comparison, width: int = 80) -> list[str]:
 
 def texts(svg: str) -> list[str]:
     return [node.text or "" for node in ET.fromstring(svg).iter(f"{SVG}text")]
-
-
-@pytest.fixture
-def light(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Load no search, where plans are at hand."""
-    monkeypatch.setattr(comparison, "load", lambda *_: None)
 
 
 # On the terminal.
@@ -149,11 +144,10 @@ def test_garments_that_differ_are_told_by_name_and_many_by_their_least_and_great
     assert list(say.details(many, found))[1].startswith("190 to 230 cm round the hem")
 
 
-@pytest.mark.usefixtures("light")
 def test_a_case_in_inches_with_two_cloths_keeps_within_80_places() -> None:
     asks = casefile.read(ROOT / "cases" / "faced-skirt.toml")
     record = marker.load_record(ROOT / "out" / "faced-skirt" / "lay.json")
-    lines = printed(compare(asks, lambda _: record))
+    lines = printed(given(asks, record))
     assert max(map(len, lines)) <= 80
     assert any("3 5/8 +" in line for line in lines)
     assert {"hem,", "remnant,", "cost,"} & {word for line in lines[:6] for word in line.split()}
@@ -215,7 +209,7 @@ def test_no_words_on_paper_collide_or_are_too_small() -> None:
 
 def test_the_gallery_is_what_comparing_gives_again() -> None:
     asks = casefile.read(ROOT / "cases" / "three-bolts.toml")
-    found = compare(asks, lambda each: decide.plan(each, iterations=20))
+    found = compare(asks, iterations=20)
     drawn = compare_page.draw(found, Paper.A4)[compare_page.SVG]
     assert drawn == (ROOT / "out" / "three-bolts" / "compare.svg").read_bytes()
 
@@ -279,23 +273,22 @@ def test_all_is_written_or_none(small: Path) -> None:
 
 
 def test_a_stop_keeps_what_is_laid(small: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    whole = comparison.abreast
+    whole = limit.abreast
 
-    def stopped(job: object, tasks: object, told: object) -> object:
-        found = whole(job, tasks, told)  # type: ignore[arg-type]
+    def stopped(*asked: Any) -> object:
+        found = whole(*asked)
         return [found[0], *(None for _ in found[1:])]
 
-    monkeypatch.setattr(comparison, "abreast", stopped)
+    monkeypatch.setattr(limit, "abreast", stopped)
     run = CliRunner().invoke(main, ["compare", "a.toml", "--iterations", "3"])
     assert run.exit_code == 0
     assert "Stopped: 1 of 2 options were not laid." in run.stdout
     assert (small / "out" / "a" / "compare.svg").exists()
 
 
-@pytest.mark.usefixtures("light")
 def test_nothing_is_told_of_a_hem_or_pleats_where_there_are_none() -> None:
     asks = casefile.read(ROOT / "cases" / "drawn-bodice.toml")
     record = marker.load_record(ROOT / "out" / "drawn-bodice" / "lay.json")
-    told = " ".join(printed(compare(asks, lambda _: record)))
+    told = " ".join(printed(given(asks, record)))
     assert "round the hem" not in told
     assert "pleats to" not in told

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import json
-from pathlib import Path
-
 import click
 
 from marker.cli import options
@@ -12,22 +9,8 @@ from marker.cli.group import EXIT_CODES
 
 
 @click.command(epilog=EXIT_CODES)
-@options.CASE
-@options.OUT
-@options.seconds(5.0, "one cell on one cloth")
-@options.ITERATIONS
-@options.SEED
-@options.PAPER
-@options.AS_JSON
-def chart(
-    case: Path,
-    out: Path | None,
-    seconds: float,
-    iterations: int | None,
-    seed: int,
-    paper: str,
-    as_json: bool,
-) -> None:
+@options.of_a_case(60.0, options.in_all("the cells"))
+def chart(asked: options.Asked) -> None:
     """Make a yardage chart of CASE: sizes down, cloth widths across, as its [chart] asks."""
     from marker import casefile
     from marker.decide import chart as charts
@@ -37,18 +20,17 @@ def chart(
     from marker.plan.chart.words import chart_words
     from marker.plan.counting import counting
     from marker.plan.drawing.page import Paper
-    from marker.solver.stop import asked, listening
+    from marker.solver import stop
 
-    read = casefile.read(case)
-    with counting("cells", enabled=not as_json) as told, listening():
-        made = charts.chart(read, seconds=seconds, iterations=iterations, seed=seed, told=told)
-        stopped = asked()
+    read = casefile.read(asked.case)
+    with counting("cells", enabled=not asked.as_json) as told, stop.listening():
+        made = charts.chart(read, told=told, **asked.effort)
+        stopped = stop.asked()
     if stopped:
         click.echo("marker: stopped early; cells that were not reached are left out", err=True)
     words = chart_words(made)
-    written = files.put(options.folder(out, case), chart_page.chart_files(words, Paper(paper)))
-    if as_json:
-        told_all = chart_table.summary(made, words, written)
-        click.echo(json.dumps(told_all, indent=1, ensure_ascii=False))
-    else:
-        chart_table.show(words, written)
+    written = files.put(asked.folder, chart_page.chart_files(words, Paper(asked.paper)))
+    asked.tell(
+        lambda: chart_table.summary(made, words, written),
+        lambda: chart_table.show(words, written),
+    )

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import json
-from pathlib import Path
-
 import click
 
 from marker.cli import options
@@ -12,54 +9,32 @@ from marker.cli.group import EXIT_CODES
 
 
 @click.command(epilog=EXIT_CODES)
-@options.CASE
-@options.OUT
+@options.of_a_case(60.0, options.in_all("the options"))
 @click.option(
     "--order",
     metavar="KEYS",
     help="What to rank by, such as cost,buy or round,cost.  [default: as the case says, or "
     "cost,buy,length,remnant,tears]",
 )
-@options.seconds(5.0, "one cloth of one option")
-@options.ITERATIONS
-@options.SEED
-@options.PAPER
-@options.AS_JSON
-def compare(
-    case: Path,
-    out: Path | None,
-    order: str | None,
-    seconds: float,
-    iterations: int | None,
-    seed: int,
-    paper: str,
-    as_json: bool,
-) -> None:
+def compare(asked: options.Asked, order: str | None) -> None:
     """Weigh the ways to make CASE: panels, cloths, how they lie, facings; all lays at one scale."""
-    from marker import casefile, decide
+    from marker import casefile
     from marker.decide import comparison
     from marker.plan import files
     from marker.plan.compare import page as compare_page
     from marker.plan.compare import table as compare_table
     from marker.plan.counting import counting
     from marker.plan.drawing.page import Paper
-    from marker.solver.stop import asked, listening
+    from marker.solver import stop
 
-    read = casefile.read(case)
+    read = casefile.read(asked.case)
     keys = None if order is None else [word.strip() for word in order.split(",") if word.strip()]
-    with counting("options laid", enabled=not as_json) as told, listening():
-        found = comparison.compare(
-            read,
-            lambda option: decide.plan(option, seconds=seconds, seed=seed, iterations=iterations),
-            order=keys,
-            told=told,
-        )
-        stopped = asked()
+    with counting("options laid", enabled=not asked.as_json) as told, stop.listening():
+        found = comparison.compare(read, order=keys, told=told, **asked.effort)
+        stopped = stop.asked()
     if stopped:
         click.echo("marker: stopped early; what was laid so far is compared", err=True)
-    drawn = compare_page.draw(found, Paper(paper))
-    written = files.put(options.folder(out, case), drawn)
-    if as_json:
-        click.echo(json.dumps(compare_table.summary(found, written), indent=1, ensure_ascii=False))
-    else:
-        compare_table.show(found, written)
+    written = files.put(asked.folder, compare_page.draw(found, Paper(asked.paper)))
+    asked.tell(
+        lambda: compare_table.summary(found, written), lambda: compare_table.show(found, written)
+    )

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
+from dataclasses import dataclass
+from functools import wraps
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypedDict
 
 import click
-
-F = TypeVar("F", bound=Callable[..., Any])
 
 CASE = click.argument("case", type=click.Path(path_type=Path))
 OUT = click.option(
@@ -45,17 +46,81 @@ AS_JSON = click.option(
 )
 
 
-def seconds(usual: float, what: str) -> Callable[[F], F]:
-    """How long to search; `what` tells what the time is for."""
-    return click.option(
+@dataclass(frozen=True)
+class Asked:
+    """What all commands that plan a case are asked alike."""
+
+    case: Path
+    out: Path | None
+    seconds: float
+    iterations: int | None
+    seed: int
+    paper: str
+    as_json: bool
+
+    @property
+    def effort(self) -> Effort:
+        """How long to search, and from which seed."""
+        return {"seconds": self.seconds, "iterations": self.iterations, "seed": self.seed}
+
+    @property
+    def folder(self) -> Path:
+        """The folder to write to: the one asked for, or the case's own."""
+        return self.out if self.out is not None else Path("out") / self.case.stem
+
+    def tell(self, summary: Callable[[], dict[str, Any]], show: Callable[[], None]) -> None:
+        """Print the whole as JSON and nothing else where that is asked for, else show it."""
+        if self.as_json:
+            click.echo(json.dumps(summary(), indent=1, ensure_ascii=False))
+        else:
+            show()
+
+
+class Effort(TypedDict):
+    """Bounds of a search, as every way of planning takes them."""
+
+    seconds: float
+    iterations: int | None
+    seed: int
+
+
+def of_a_case(usual: float, longest: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """A command's CASE and the options that all such commands share, handed on as `Asked`.
+
+    `usual` are the seconds if none are given, `longest` says what for.
+    """
+    seconds = click.option(
         "--seconds",
         type=click.FloatRange(0.1, 86_400),
         default=usual,
         show_default=True,
-        help=f"Longest time to search {what}; most cases take far less.",
+        help=longest,
     )
 
+    def dressed(command: Callable[..., None]) -> Callable[..., None]:
+        @wraps(command)
+        def run(
+            case: Path,
+            out: Path | None,
+            seconds: float,
+            iterations: int | None,
+            seed: int,
+            paper: str,
+            as_json: bool,
+            **own: Any,
+        ) -> None:
+            command(Asked(case, out, seconds, iterations, seed, paper, as_json), **own)
 
-def folder(out: Path | None, case: Path) -> Path:
-    """The folder to write to: the one asked for, or the case's own."""
-    return out if out is not None else Path("out") / case.stem
+        for option in (AS_JSON, PAPER, SEED, ITERATIONS, seconds, OUT, CASE):
+            run = option(run)
+        return run
+
+    return dressed
+
+
+def in_all(what: str) -> str:
+    """What `--seconds` bounds where one limit is shared out over `what`."""
+    return (
+        f"Longest time to search in all, shared out over {what}; what is not reached when it is "
+        "out is told. Most cases take far less."
+    )

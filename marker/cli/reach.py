@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import json
-from pathlib import Path
-
 import click
 
 from marker.cli import options
@@ -13,7 +10,7 @@ from marker.errors import BadInput, CannotLay
 
 
 @click.command(epilog=EXIT_CODES)
-@options.CASE
+@options.of_a_case(60.0, options.in_all("the questions asked of the cloth"))
 @click.option(
     "--most",
     type=click.Choice(["round", "length", "facing"]),
@@ -25,23 +22,7 @@ from marker.errors import BadInput, CannotLay
     metavar="KEY=LENGTH",
     help="Take a cloth of the case as a remnant of this length; may stand again.",
 )
-@options.OUT
-@options.seconds(10.0, "for the answer to one question")
-@options.ITERATIONS
-@options.SEED
-@options.PAPER
-@options.AS_JSON
-def reach(
-    case: Path,
-    most: str | None,
-    have: tuple[str, ...],
-    out: Path | None,
-    seconds: float,
-    iterations: int | None,
-    seed: int,
-    paper: str,
-    as_json: bool,
-) -> None:
+def reach(asked: options.Asked, most: str | None, have: tuple[str, ...]) -> None:
     """Say whether the cloth that is there is enough for CASE, what would fit, and the most.
 
     Cloth that is there has a length in the case file. Ends with 0 whether it fits or not, and
@@ -54,30 +35,26 @@ def reach(
     from marker.plan.drawing.page import Paper
     from marker.plan.reach import page as reach_page
     from marker.plan.reach import table as reach_table
-    from marker.solver.stop import listening
+    from marker.solver import stop
 
-    read = casefile.read(case)
+    read = casefile.read(asked.case)
     if have:
         read = reaching.having(read, _lengths(have))
-    with counting("questions", enabled=not as_json) as told, listening():
-        found = reaching.reach(
-            read, most=most, seconds=seconds, iterations=iterations, seed=seed, told=told
-        )
+    with counting("questions", enabled=not asked.as_json) as told, stop.listening():
+        found = reaching.reach(read, most=most, told=told, **asked.effort)
     if found.stopped:
         click.echo("marker: stopped early; this is what was found so far", err=True)
     if not found.anything:
         raise CannotLay(
-            f"{case}: no lay was found, with no change tried; give more time, or more cloth"
+            f"{asked.case}: no lay was found, with no change tried; give more time, or more cloth"
         )
-    folder = out if out is not None else options.folder(None, case) / "reach"
-    drawn = reach_page.reach_files(found, Paper(paper))
+    folder = asked.folder if asked.out is not None else asked.folder / "reach"
+    drawn = reach_page.reach_files(found, Paper(asked.paper))
     best = found.most.record if found.most else found.record
-    written = files.write(best, folder, Paper(paper), drawn)
-    if as_json:
-        told_all = reach_table.summary(found, written)
-        click.echo(json.dumps(told_all, indent=1, ensure_ascii=False))
-    else:
-        reach_table.show(found, written)
+    written = files.write(best, folder, Paper(asked.paper), drawn)
+    asked.tell(
+        lambda: reach_table.summary(found, written), lambda: reach_table.show(found, written)
+    )
 
 
 def _lengths(pairs: tuple[str, ...]) -> dict[str, str]:

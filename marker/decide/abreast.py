@@ -16,10 +16,11 @@ import signal
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from math import inf
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import ForkProcess
 from threading import Thread
-from time import sleep
+from time import monotonic, sleep
 from typing import TypeVar
 
 from marker.errors import MarkerError
@@ -41,29 +42,31 @@ class Lost(MarkerError):
 
 
 def abreast(
-    job: Callable[[T], R], tasks: Sequence[T], told: Told | None = None
+    job: Callable[[T], R], tasks: Sequence[T], told: Told | None = None, until: float = inf
 ) -> list[R | MarkerError | None]:
     """What `job` makes of each task, in their order; an error of ours stands in its place.
 
-    None stands for tasks that were not begun because the user asked to stop. Raises `Lost`
-    where a process is killed from outside, and `KeyboardInterrupt` on a second Ctrl-C.
+    None stands for tasks that were not begun because the user asked to stop, or because no task
+    but the first may be begun later than `until`, on the monotonic clock. Raises `Lost` where a
+    process is killed from outside, and `KeyboardInterrupt` on a second Ctrl-C.
     """
     hands = min(cores(), len(tasks))
     with listening():
         if asked():  # before, while something else was done
             return [None] * len(tasks)
         if hands < 2:
-            return _in_turn(job, tasks, told)
+            return _in_turn(job, tasks, told, until)
         with _crew(job, tasks, hands) as crew:
-            return _shared(crew, len(tasks), told)
+            return _shared(crew, len(tasks), told, until)
 
 
 def _in_turn(
-    job: Callable[[T], R], tasks: Sequence[T], told: Told | None
+    job: Callable[[T], R], tasks: Sequence[T], told: Told | None, until: float
 ) -> list[R | MarkerError | None]:
     found: list[R | MarkerError | None] = []
     for task in tasks:
-        found.append(None if asked() else _tried(job, task))
+        late = bool(found) and monotonic() >= until
+        found.append(None if asked() or late else _tried(job, task))
         if told:
             told(len(found), len(tasks))
     return found
@@ -150,7 +153,9 @@ def _leave_with(first: int) -> None:
     os._exit(1)
 
 
-def _shared(crew: list[_Hand], tasks: int, told: Told | None) -> list[R | MarkerError | None]:
+def _shared(
+    crew: list[_Hand], tasks: int, told: Told | None, until: float
+) -> list[R | MarkerError | None]:
     found: list[R | MarkerError | None] = [None] * tasks
     numbers, done, handed_on = iter(range(tasks)), 0, False
     for hand in crew:
@@ -166,7 +171,7 @@ def _shared(crew: list[_Hand], tasks: int, told: Told | None) -> list[R | Marker
             done += 1
             if told:
                 told(done, tasks)
-            _next(hand, iter(()) if asked() else numbers)
+            _next(hand, iter(()) if asked() or monotonic() >= until else numbers)
     return found
 
 

@@ -6,7 +6,8 @@ that is left open takes over what another proves of it, or the other's lay where
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -15,13 +16,15 @@ from marker.casefile import Case, changed
 from marker.casefile.changes import Changes, Key
 from marker.casefile.chart import ChartTable
 from marker.cloth import Cloth
-from marker.decide.abreast import abreast
+from marker.decide.abreast import Told
 from marker.decide.chart_rows import Row, rows, spelled, wearer_of
+from marker.decide.limit import Limit, made_ready, used
 from marker.decide.serves import serves
 from marker.errors import BadInput, CannotLay, MarkerError
 from marker.garments.order import Wearer
 from marker.lay import Lay
 from marker.record import Record
+from marker.solver.stop import asked
 from marker.units import METRE, YARD, System, ceil_to
 
 MOST_CELLS = 1000
@@ -58,8 +61,9 @@ class Figure:
 class Cell:
     """One size at one width: what it takes of each cloth by key, or why it can't be made.
 
-    `stopped` where the user asked to stop before it was planned. `rounds` are the round hems
-    of its garments, nought where one has none, and `panels` how many breadths each has.
+    `stopped` where the user asked to stop before it was planned, or the time was out. `rounds` are
+    the round hems of its garments, nought where one has none, and `panels` how many breadths each
+    has.
     """
 
     figures: Mapping[str, Figure] = field(default_factory=dict)
@@ -90,6 +94,8 @@ class Chart:
     widths: tuple[int, ...]
     cells: tuple[tuple[Cell, ...], ...]
     ways: bool = False
+    late: bool = False
+    """Whether cells that are left out are so for want of time, and not since the user stopped."""
 
     def step(self, key: str, system: System) -> int:
         """The step that a cloth is sold by, in a measure: its own, or the shops' usual one."""
@@ -112,14 +118,14 @@ class Chart:
 def chart(
     case: Case,
     *,
-    seconds: float = 10.0,
+    seconds: float = 60.0,
     iterations: int | None = None,
     seed: int = 0,
-    told: Callable[[int, int], None] | None = None,
+    told: Told | None = None,
 ) -> Chart:
     """Plan every cell of the case's chart, as many at once as there are cores.
 
-    `seconds`, or `iterations` by count, bound the search of each cell on each cloth. Raises
+    All cells together have `seconds`; `iterations` bound each of them by count. Raises
     `BadInput` where the case has no chart or too large a one, and what the first cell raises
     where none can be planned.
     """
@@ -128,13 +134,14 @@ def chart(
     down, widths = rows(case, table, wearer), tuple(table.widths)
     tasks = [(at, across) for at in range(len(down)) for across in range(len(widths))]
 
-    def cell(task: tuple[int, int]) -> Record:
-        changes = changes_of(case, cloth, down[task[0]], widths[task[1]])
-        return decide.plan(
-            changed(case, changes), seconds=seconds, iterations=iterations, seed=seed, prices=False
-        )
+    def cell(task: tuple[int, int], share: float) -> Record:
+        asks = changed(case, changes_of(case, cloth, down[task[0]], widths[task[1]]))
+        share /= used(asks)
+        return decide.plan(asks, seconds=share, iterations=iterations, seed=seed, prices=False)
 
-    found = abreast(cell, tasks, told)
+    _ready(case)
+    limit = Limit.of(seconds, iterations)
+    found = limit.shared(cell, tasks, told)
     _some(found)
     cells = [_cell(answer, case) for answer in found]
     if not any(cloth.key in each.figures for each in cells if not (each.fault or each.stopped)):
@@ -156,7 +163,13 @@ def chart(
         widths=widths,
         cells=tuple(tuple(row) for row in lent(grid, cloth.key)),
         ways=_ways_open(case),
+        late=limit.over and not asked(),
     )
+
+
+def _ready(case: Case) -> None:
+    with suppress(BadInput):  # the case's own sizes can't be made, though others may
+        made_ready([case])
 
 
 def changes_of(case: Case, cloth: Cloth, row: Row, width: int) -> Changes:

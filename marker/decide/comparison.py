@@ -1,24 +1,26 @@
 """Lay every option of a case, and set them in order, best first.
 
-Each option is planned by itself as `marker plan` would plan it, with the same time, seed and
-count, so none is the worse for being compared with others.
+Each option is planned by itself as `marker plan` would plan it, with the same seed and count, so
+none is the worse for being compared with others. By the clock all share one limit.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from marker import decide
 from marker.casefile import Case
 from marker.casefile.comparing import ORDER, order_of
-from marker.decide.abreast import Told, abreast
+from marker.decide.abreast import Told
 from marker.decide.asked import asked
+from marker.decide.limit import Limit, made_ready, used
 from marker.decide.options import Option, Options, Refusal, options, short
 from marker.decide.worth import Worth, flat, priced, worth
 from marker.errors import BadInput, CannotLay, MarkerError
 from marker.record import Record
-from marker.solver import load
+from marker.solver.stop import asked as stopping
 from marker.units import System
 
 RANKED: dict[str, Callable[[Worth], Fraction | int]] = {
@@ -60,7 +62,8 @@ class Comparison:
     """All options of a case, the best first by `order`; and those that can't be made.
 
     `by_cost` tells whether all of them have a cost in one currency, `notes` what the ranking
-    leaves out, in whole sentences. `left` counts options not laid since the user stopped it.
+    leaves out, in whole sentences. `left` counts options not laid since the user stopped it, or
+    where it is `late` since the time was out.
     """
 
     title: str
@@ -71,18 +74,22 @@ class Comparison:
     by_cost: bool
     notes: tuple[str, ...] = ()
     left: int = 0
+    late: bool = False
 
 
 def compare(
     case: Case,
-    plan: Callable[[Case], Record],
     *,
     order: Sequence[str] | None = None,
+    seconds: float = 60.0,
+    iterations: int | None = None,
+    seed: int = 0,
     told: Told | None = None,
 ) -> Comparison:
-    """Plan every option of a case with `plan`, on all cores, and rank them.
+    """Plan every option of a case, on all cores, and rank them.
 
-    `order` says by what, before the case's own table does. Raises `BadInput` where the table
+    All options together have `seconds`; `iterations` bound each of them by count. `order` says
+    by what to rank, before the case's own table does. Raises `BadInput` where the table
     or the order is at fault, or the options are too many; and where none can be made, the
     first one's fault.
     """
@@ -90,18 +97,16 @@ def compare(
     if order is not None and (fault := order_of(tuple(order))):
         raise BadInput(f"--order: {fault}")
     found = options(case, table)
-    _load(found)
-    made = abreast(lambda task: plan(task[1]), found.able, told)
-    return ranked(case, found, made, tuple(order) if order else table.order)
+    made_ready(each for _, each in found.able)
+    limit = Limit.of(seconds, iterations)
 
+    def plan(task: tuple[Option, Case], share: float) -> Record:
+        seconds = share / used(task[1])
+        return decide.plan(task[1], seconds=seconds, iterations=iterations, seed=seed)
 
-def _load(found: Options) -> None:
-    """Load once what the search for outlines needs, so that not every process does."""
-    for _, each in found.able:
-        for piece in (p for order in each.orders for d in order.drafts() for p in d.pieces):
-            if piece.outline is not None:
-                load(each.cloths[piece.cloth], (piece,))
-                return
+    made = limit.shared(plan, found.able, told)
+    late = limit.over and not stopping()
+    return replace(ranked(case, found, made, tuple(order) if order else table.order), late=late)
 
 
 def ranked(

@@ -208,13 +208,15 @@ class Desk:
         """Whether what is there holds a way, or whether that was refuted.
 
         The search on a remnant goes on only until it is known whether its length is enough; of
-        a bolt any length is.
+        a bolt any length is. The `seconds` are for all cloths, and for settling what each gives.
         """
+        end = monotonic() + seconds
         found = self._settled(way, 1)
         if not isinstance(found, Settled):
             return False, isinstance(found, BadInput) or found.proved
-        for key, pieces in found.asked.items():
-            held, refuted = self._held(self.case.cloths[key], pieces, seconds)
+        for at, (key, pieces) in enumerate(found.asked.items()):
+            share = (end - monotonic()) / (len(found.asked) - at)
+            held, refuted = self._held(self.case.cloths[key], pieces, share)
             if not held:
                 # Where several cloths share the pieces, another sharing-out might yet fit.
                 return False, refuted and not found.sentences

@@ -67,13 +67,15 @@ class Turned:
     """How far a dial had to be turned: to step `at`, None where no step was found to fit.
 
     `refuted` says that the step before it, or where none was found the last, is proved not to
-    fit; `beaten` is the last step that is proved not to, or -1.
+    fit; `beaten` is the last step that is proved not to, or -1. It is `late` where the time was
+    out before all steps were asked about that should have been.
     """
 
     at: int | None
     record: Record | None
     refuted: bool
     beaten: int = -1
+    late: bool = False
 
 
 def turn(case: Case, dial: Dial, effort: Effort) -> Turned:
@@ -86,6 +88,8 @@ def turn(case: Case, dial: Dial, effort: Effort) -> Turned:
     until = monotonic() + effort.seconds
     refuted, beaten, found = True, -1, Turned(None, None, False)
     for number, (first, end) in enumerate(stretches):
+        if effort.over:
+            return Turned(None, None, False, beaten if dial.proves else -1, late=True)
         share = (until - monotonic()) / (len(stretches) - number)
         least = min(LEAST_STEP, effort.seconds)
         part = _part(dial, first, end)
@@ -117,8 +121,12 @@ def named(dial: Dial, whose: str) -> Dial:
 class _Search:
     def __init__(self, case: Case, dial: Dial, effort: Effort) -> None:
         self.case, self.dial, self.effort = case, dial, effort
-        self.until = monotonic() + effort.seconds
+        self.began = monotonic()
+        self.end = max(self.began, min(effort.until, self.began + effort.seconds))
+        self.until = self.end - PLANNING * (self.end - self.began)
+        """When no more is asked, so that time is left for the plan of what was found."""
         self.fails, self.beaten = -1, -1
+        self.late = False
         self.missed: list[int] = []
         """Steps that no lay was found for, proved or not."""
         self.fits: list[int] = []
@@ -150,8 +158,18 @@ class _Search:
         span = (self.fits[-1] if self.fits else self.dial.size) - self.fails
         rounds = log2(max(2, span)) + 3 if self.dial.falls else self.dial.size + 1
         left = max(0.0, self.until - monotonic())
-        least = min(LEAST_STEP, self.effort.seconds)
+        least = min(LEAST_STEP, self.effort.seconds, left / 2)
         return replace(self.effort, seconds=max(least, times * left / rounds))
+
+    @property
+    def _over(self) -> bool:
+        """Whether the time for asking is out; by count it never is."""
+        return self.effort.iterations is None and monotonic() >= self.until
+
+    def _cut_short(self) -> bool:
+        """Whether to ask no more, though there is more to ask."""
+        self.late = self.late or self._over
+        return self._over or asked()
 
     def _note(self, at: int, held: bool, proved: bool) -> None:
         if held:
@@ -164,13 +182,13 @@ class _Search:
 
     def _in_turn(self) -> None:
         for at in range(self.dial.size):
-            if asked() or self._ask(at):
+            if (at and self._cut_short()) or self._ask(at):
                 return
 
     def _halve(self, ask: Callable[[int], bool], most: int | None = None) -> None:
         tried = 0
         while self.fits and self.fits[-1] - self.fails > 1 and tried != most:
-            if asked():
+            if self._cut_short():
                 return
             ask((self.fits[-1] + self.fails) // 2)
             tried += 1
@@ -182,8 +200,7 @@ class _Search:
         """
         for _ in range(DOUBTS):
             first = self.beaten if self.dial.proves else -1
-            late = self.effort.iterations is None and monotonic() >= self.until
-            if late or asked() or not self.fits:
+            if self._over or asked() or not self.fits:
                 return
             if self.fits[-1] <= first:
                 return
@@ -202,7 +219,8 @@ class _Search:
     def _turned(self, at: int | None, record: Record | None) -> Turned:
         """What was not looked at is not refuted."""
         last = self.dial.size if at is None else at
-        return Turned(at, record, self.beaten == last - 1 and not asked(), self.beaten)
+        refuted = self.beaten == last - 1 and not asked()
+        return Turned(at, record, refuted, self.beaten, self.late)
 
     def _planned(self) -> Turned:
         """The plan of the earliest step that fits; what was found to fit is planned to the end."""
@@ -210,7 +228,7 @@ class _Search:
         known = {self.dial.size - 1: self.dial.sure}
 
         def ask(at: int) -> bool:
-            enough = max(self._share(2.0).seconds, PLANNING * self.effort.seconds)
+            enough = max(self._share(2.0).seconds, PLANNING * (self.end - self.began))
             effort = replace(self.effort, seconds=enough)
             plans[at] = known.get(at) or effort.planned(self.case, self.dial.changes(at))
             if plans[at] is None:
@@ -221,7 +239,7 @@ class _Search:
 
         while self.fits and not ask(self.fits[-1]):
             self.fits.pop()
-            if asked():
+            if asked() or (self.effort.iterations is None and monotonic() >= self.end):
                 self.fits.clear()
         if self.fits and len(plans) > 1:
             self._halve(ask, AGAIN)

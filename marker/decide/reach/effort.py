@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import prod
+from dataclasses import dataclass, replace
+from math import inf, prod
+from time import monotonic
 
 from marker.casefile import Case
 from marker.casefile.changes import Changes, changed
 from marker.decide import draft, plan
-from marker.decide.desk import Budget, Desk
+from marker.decide.desk import LEAST_SECONDS, Budget, Desk
+from marker.decide.limit import used
 from marker.decide.ways import ways
 from marker.errors import BadInput, CannotLay
 from marker.record import Record
@@ -17,11 +19,26 @@ from marker.solver.stop import asked
 
 @dataclass(frozen=True)
 class Effort:
-    """How long one question may take: `seconds`, or by count where `iterations` are given."""
+    """How long one question may take: `seconds`, or by count where `iterations` are given.
+
+    By the clock nothing is asked past `until`, a time of the monotonic clock.
+    """
 
     seconds: float
     iterations: int | None
     seed: int
+    until: float = inf
+
+    def within(self, seconds: float) -> Effort:
+        """So much for a question, and for all that it asks in its turn."""
+        if self.iterations is not None:
+            return self
+        return replace(self, seconds=seconds, until=min(self.until, monotonic() + seconds))
+
+    @property
+    def over(self) -> bool:
+        """Whether there is no more time, so that nothing should be begun."""
+        return self.iterations is None and monotonic() >= self.until
 
     def holds(self, case: Case, changes: Changes) -> tuple[bool, bool]:
         """Whether what is there holds the case so changed; if not, whether that is proved.
@@ -35,12 +52,15 @@ class Effort:
             every = ways(drafts, wanted.file)
         except BadInput:
             return False, True
-        desk = Desk(wanted, Budget(self.seconds, self.seed, self.iterations, None))
         refuted = len(every) == prod(len(options) for options in drafts)
-        for way in every:
+        end = min(self.until, monotonic() + self.seconds)
+        for at, way in enumerate(every):
             if asked():
                 return False, False
-            held, proved = desk.holds(way, self.seconds / len(every))
+            share = self.seconds if self.iterations else (end - monotonic()) / (len(every) - at)
+            share = max(LEAST_SECONDS, share)
+            desk = Desk(wanted, Budget(share, self.seed, self.iterations, None))
+            held, proved = desk.holds(way, share)
             if held:
                 return True, False
             refuted = refuted and proved
@@ -49,9 +69,10 @@ class Effort:
     def planned(self, case: Case, changes: Changes) -> Record | None:
         """The plan of the case so changed; None where none is found."""
         try:
+            wanted = changed(case, changes)
             return plan(
-                changed(case, changes),
-                seconds=self.seconds,
+                wanted,
+                seconds=max(LEAST_SECONDS, self.seconds / used(wanted)),
                 iterations=self.iterations,
                 seed=self.seed,
             )

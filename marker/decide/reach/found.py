@@ -108,6 +108,8 @@ class Reached:
     stopped: bool = False
     kind: str = "skirt"
     """What the garment to make most of is."""
+    unasked: tuple[str, ...] = ()
+    """What the time was out for, a name each."""
 
     @property
     def anything(self) -> bool:

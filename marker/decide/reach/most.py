@@ -40,6 +40,11 @@ WHAT = {
 }
 Runs = Callable[[Sequence[Dial]], Sequence[Turned | None]]
 """Turns dials abreast; nothing stands for those that were not begun."""
+Shares = Callable[[Sequence[Dial], float], Sequence[Turned | None]]
+"""The same in a part of the time that is left."""
+FIRST, LAST = 0.5, 0.7
+"""Parts of it for a dial that others follow, and for the last ones where two changes at once may
+yet be asked about."""
 
 
 def garment_of(case: Case, found: Sequence[Stand], most: str, named: str | None) -> Stand:
@@ -141,8 +146,14 @@ def _area(stand: Stand) -> int:
     return sum(cloth.usable.across * cloth.longest_lay(cloth.length or LONGEST) for cloth in cloths)
 
 
-def most_of(case: Case, stand: Stand, most: str, asked: Record | None, run: Runs) -> Most | None:
+def most_of(
+    case: Case, stand: Stand, most: str, asked: Record | None, share: Shares
+) -> Most | None:
     """The most that is found; `asked` is the plan as asked, where that fits."""
+
+    def run(dials: Sequence[Dial]) -> Sequence[Turned | None]:
+        return share(dials, 1.0 if asked else LAST)
+
     if most == "length":
         low = 0 if asked else -shortest(case, stand)
         dial = lengths(stand, longest(stand), low, "length")
@@ -155,7 +166,7 @@ def most_of(case: Case, stand: Stand, most: str, asked: Record | None, run: Runs
     if not (rounds := _rounds(stand)):
         return None
     first, *others = rounds
-    best = _best(stand, most, [first], run)
+    best = _best(stand, most, [first], (lambda dials: share(dials, FIRST)) if others else run)
     beyond = [dial for each in others if (dial := _over(each, best.figure if best else 0))]
     best = _best(stand, most, beyond, run, best)
     if best is None or not others:

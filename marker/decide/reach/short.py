@@ -9,6 +9,7 @@ from marker.casefile import Case
 from marker.casefile.changes import Changes, changed
 from marker.decide import draft
 from marker.decide.desk import Budget, Desk, Laid, tied_cloths
+from marker.decide.limit import used
 from marker.decide.reach.dial import Dial, turn
 from marker.decide.reach.effort import Effort
 from marker.decide.reach.found import Miss
@@ -24,7 +25,11 @@ TWICE = 2
 """Times as long; where cloths share the pieces, what was found beyond tells little."""
 
 
-def shortages(case: Case) -> list[Callable[[Effort], tuple[Miss, ...]]]:
+Short = Callable[[Effort], tuple[Miss, ...]]
+"""Asks by how much cloth misses, with some effort."""
+
+
+def shortages(case: Case) -> list[Short]:
     """What to ask, each by itself, to tell by how much what is asked misses."""
     try:
         drafts = draft(case)
@@ -44,7 +49,8 @@ def _too_short(case: Case, effort: Effort, tied: frozenset[str]) -> tuple[Miss, 
     loose = changed(case, endless(case))
     options = draft(loose)
     every = ways(options, case.file)
-    desk = Desk(loose, Budget(effort.seconds, effort.seed, effort.iterations, None))
+    share = effort.seconds / (1 if effort.iterations else used(loose))
+    desk = Desk(loose, Budget(share, effort.seed, effort.iterations, None))
     try:
         laid = desk.lay(every)
     except (BadInput, CannotLay):
@@ -82,20 +88,18 @@ def _bound(laid: Sequence[Laid], key: str) -> int:
     return min(lay.cloth.need(lay.bound) if lay else 0 for lay in lays)
 
 
-def _shared(case: Case, key: str) -> Callable[[Effort], tuple[Miss, ...]]:
+def _shared(case: Case, key: str) -> Short:
     """The least length of one of the cloths that share the pieces, the others as they are."""
     there = case.cloths[key].length
     return _least(case, key, "length", there, {})
 
 
-def _narrow(case: Case, key: str) -> Callable[[Effort], tuple[Miss, ...]]:
+def _narrow(case: Case, key: str) -> Short:
     """The least width of a cloth at which what is asked can be laid, however long it is."""
     return _least(case, key, "width", case.cloths[key].width, endless(case))
 
 
-def _least(
-    case: Case, key: str, side: str, there: int, beside: Changes
-) -> Callable[[Effort], tuple[Miss, ...]]:
+def _least(case: Case, key: str, side: str, there: int, beside: Changes) -> Short:
     step = grid(case.units)
     sizes = range(ceil_to(there + 1, step), (UP_TO if side == "width" else TWICE) * there, step)
 

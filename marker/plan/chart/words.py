@@ -239,7 +239,8 @@ def _notes(chart: Chart, reasons: dict[str, str]) -> Iterator[str]:
             yield f"{letter}: {fault}" + (f" ({more} more reasons like this)" if more else "") + "."
         told.add(letter)
     if any(cell.stopped for _, _, cell in chart.each()):
-        yield f"{NOT_REACHED} Not reckoned: the search was stopped."
+        late = "the time was out; give more with --seconds"
+        yield f"{NOT_REACHED} Not reckoned: {late if chart.late else 'the search was stopped'}."
     yield from _reckoning(chart)
 
 

@@ -318,9 +318,9 @@ def rules(found: Comparison) -> tuple[str, ...]:
         said.append("Facing joins with a star do not all meet seams.")
     said += found.notes
     if found.left:
-        said.append(
-            f"Stopped: {found.left} of {found.left + len(found.rows)} options were not laid."
-        )
+        many = f"{found.left} of {found.left + len(found.rows)} options were not laid"
+        late = f"The time was out, and {many}; give more with --seconds."
+        said.append(late if found.late else f"Stopped: {many}.")
     return tuple(said)
 
 

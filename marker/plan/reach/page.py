@@ -30,6 +30,8 @@ def blocks(reached: Reached, paper: Paper, title: str) -> tuple[Block, ...]:
     tail: tuple[Block, ...] = ()
     if most := reach_words.most_words(reached):
         tail = thumbs_page.words_blocks("The most", (" ".join(most),), room)
+    if out := reach_words.not_asked(reached):
+        tail = (*thumbs_page.words_blocks("", out, room), *tail)
     if not reached.record and not reached.offers:
         tail = (*thumbs_page.words_blocks("", (reach_words.no_change(reached),), room), *tail)
     lays = tuple(shown(reached))

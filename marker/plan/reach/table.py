@@ -27,7 +27,7 @@ def show(reached: Reached, written: tuple[Path, ...]) -> None:
         console.print(Text(sentence))
     if not reached.record:
         _changes(console, reached)
-    for sentence in reach_words.most_told(reached):
+    for sentence in (*reach_words.not_asked(reached), *reach_words.most_told(reached)):
         console.print(Text(sentence))
     if reached.most:
         console.print(Text("To write:" if reached.most.changes else "It is what the file says."))
@@ -84,6 +84,7 @@ def summary(reached: Reached, written: tuple[Path, ...]) -> dict[str, Any]:
         "changes": [_offer(offer, reached) for offer in reached.offers],
         "most": _most(reached.most, reached),
         "stopped": reached.stopped,
+        "not_asked": list(reached.unasked),
         "files": [str(path) for path in written],
     }
 

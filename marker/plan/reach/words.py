@@ -26,6 +26,8 @@ LOST = {
     What.FACING: "of the facing's {whole}",
     What.TURN_DOWN: "of the turn-down's {whole}",
 }
+NAMED = 8
+"""So many things that the time was out for are named."""
 SHOWN = 6
 """So many changes are drawn; all stand in the table."""
 
@@ -152,11 +154,20 @@ def share(lost: Fraction) -> str:
 
 def no_change(reached: Reached) -> str:
     """What to say where nothing was found that makes it fit."""
-    return (
-        "No change was found that makes it fit, and no two of them at once."
-        if not reached.stopped
-        else "No change was found that makes it fit before the search was stopped."
-    )
+    found = "No change was found that makes it fit"
+    if reached.stopped:
+        return f"{found} before the search was stopped."
+    return f"{found}." if reached.unasked else f"{found}, and no two of them at once."
+
+
+def not_asked(reached: Reached) -> tuple[str, ...]:
+    """What the time was out for, in a sentence."""
+    if not reached.unasked:
+        return ()
+    names = list(dict.fromkeys(reached.unasked))
+    more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
+    told = "; ".join(names[:NAMED])
+    return (f"The time was out before this was looked into: {told}{more}. Give more --seconds.",)
 
 
 def most_words(reached: Reached) -> tuple[str, ...]:
