@@ -51,7 +51,10 @@ def test_without_an_opening_the_top_must_pass_over_the_hips() -> None:
     ) in fault(**scant)
     draft = draft_of("in", more='[garment.skirt.opening]\nlength = "9 in"\n', **scant)
     assert draft.garment.opening == 9 * INCH
-    assert draft.garment.advice == ()
+    assert draft.garment.advice == (
+        "The panels go 39 in round, less than hips of 40 in: it can't be worn so; give more panels "
+        "or wider ones.",
+    )
     assert [m.name for m in piece_of(draft, "panel").marks if m.kind is MarkKind.NOTCH] == [
         "opening ends (in one seam)"
     ] * 2

@@ -30,6 +30,7 @@ from marker.garments.opening import LENGTH, Opening, opening_marks, placket_piec
 from marker.garments.order import SEAM, Draft, Flex, Order, Spec
 from marker.garments.panel import Panels, Tube, panel_pieces
 from marker.garments.panel_cloths import common, panel_cloths
+from marker.garments.pleats import Pleats
 from marker.garments.told import garment_told
 from marker.garments.tubes import tubes
 from marker.garments.words import Size
@@ -45,6 +46,9 @@ class Hung(Spec, Lower, Closed):
     seam: Size | None = Field(default=None, description='the seam allowance, such as "1 cm"')
     gauging: Gauging | None = Field(
         default=None, description="a table of the stitches it is drawn up by, such as stitch"
+    )
+    pleats: Pleats | None = Field(
+        default=None, description="a table of the pleats it is folded into, such as width"
     )
     selvedge_shows: bool = Field(
         default=False, description="true where kept selvedges are wanted as finished edges"
@@ -169,6 +173,7 @@ def _at_width(made: _Made, tube: Tube) -> Draft:
         tuple(_panels(made, tube)),
         top.notions,
         advice=(
+            *_hips_advice(order, tube),
             *top.advice(tube, levels),
             *_lie_advice(spec, made.bar),
             *matching_advice(order, spec.panels, tube, made.cloths[0]),
@@ -191,6 +196,17 @@ def _at_width(made: _Made, tube: Tube) -> Draft:
     )
     way = way_of(spec.panels, tube, numbered=made.numbered)
     return Draft(whole.pieces, told, ", ".join((way, *made.finish.way)))
+
+
+def _hips_advice(order: Order, tube: Tube) -> tuple[str, ...]:
+    """Say where the cloth goes less far round than the wearer's hips."""
+    hip = order.wearer.measures.get("hip", 0)
+    if tube.round >= hip:
+        return ()
+    return (
+        f"The panels go {order.spell(tube.round)} round, less than hips of {order.spell(hip)}: "
+        "it can't be worn so; give more panels or wider ones.",
+    )
 
 
 def _lie_advice(spec: Hung, bar: str) -> tuple[str, ...]:

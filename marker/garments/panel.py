@@ -15,6 +15,7 @@ from marker.garments.lengths import Levels
 from marker.garments.order import Order
 from marker.garments.words import Breadth, Length, Size, Strict, refuse, shown
 from marker.piece import AtSelvedge, Edges, Grain, Mark, MarkKind, Match, Piece, Side
+from marker.record import Method
 
 MOST = 1000
 """More panels than any skirt has: a larger figure is a slip."""
@@ -206,10 +207,15 @@ def _numbered(panel: Piece, number: int, last: int, opening: tuple[Mark, Mark] |
     )
 
 
-def top_marks(tube: Tube, levels: Levels, turned: bool) -> Iterator[Mark]:
+TOP_LINES = {
+    Method.GAUGED: (MarkKind.FOLD, "fold of the turn-down"),
+    Method.STROKE: (MarkKind.SEAM, "gathering line"),
+}
+
+
+def top_marks(tube: Tube, levels: Levels, method: Method) -> Iterator[Mark]:
     """The line at the waist: one where the skirt is level, else one for each depth."""
-    kind = MarkKind.FOLD if turned else MarkKind.SEAM
-    name = "fold of the turn-down" if turned else "gathering line"
+    kind, name = TOP_LINES.get(method, (MarkKind.SEAM, "pleating line"))
     places: dict[int, list[str]] = {}
     for place in levels.finished:
         places.setdefault(levels.depth(place), []).append(place)

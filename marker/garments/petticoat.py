@@ -10,7 +10,7 @@ from pydantic import Field
 
 from marker.garments.advice import uneven_advice
 from marker.garments.closing import band_notions, no_band
-from marker.garments.gauged import stitched
+from marker.garments.drawn_up import TURN_DOWN, DrawnUp
 from marker.garments.hung import Hung, Top, hung
 from marker.garments.lengths import Levels
 from marker.garments.opening import Opening
@@ -28,9 +28,17 @@ from marker.garments.waist import (
 )
 from marker.garments.words import Size
 from marker.piece import Mark
-from marker.record import Method, Pleating
+from marker.record import Method
 
 CASING = Usual("2 cm", "3/4 in")
+METHODS = {
+    "band": Method.STROKE,
+    "gauged": Method.GAUGED,
+    "knife pleated": Method.KNIFE,
+    "box pleated": Method.BOX,
+    "inverted pleated": Method.INVERTED,
+}
+"""How the top is drawn up that each word stands for; a band alone has it stroke gathered."""
 GAP = "Leave a gap in the casing's seam for the string; the petticoat has no other opening."
 
 
@@ -38,8 +46,11 @@ GAP = "Leave a gap in the casing's seam for the string; the petticoat has no oth
 class Petticoat(Hung):
     """The keys of a gathered petticoat; `panels` alone must be given."""
 
-    top: Literal["drawstring", "band"] = Field(
-        default="drawstring", description="what the top is gathered on"
+    top: Literal[
+        "drawstring", "band", "gauged", "knife pleated", "box pleated", "inverted pleated"
+    ] = Field(default="drawstring", description="what the top is gathered on, or how into a band")
+    turn_down: Size | None = Field(
+        default=None, description='the turn-down of a gauged one where it is longest, as "6 cm"'
     )
     casing: Size | None = Field(
         default=None, description='the finished depth of the casing, such as "2 cm"'
@@ -51,14 +62,24 @@ class Petticoat(Hung):
     def drafts(self, order: Order) -> tuple[Draft, ...]:
         """One draft for each way the panels may lie; raises `BadInput` naming file and key."""
         strung = self.top == "drawstring"
-        for key in ("band", "gauging") if strung else ("drawstring", "casing"):
+        for key in ("band", "gauging", "pleats") if strung else ("drawstring", "casing"):
             if getattr(self, key) is not None:
-                other = "band" if strung else "drawstring"
+                other = _top_for(key) if strung else "drawstring"
                 raise order.fault(
                     f'{key} is given, but top is "{self.top}"; write top = "{other}", or take it '
                     "out"
                 )
-        return hung(order, self, _strung(self, order) if strung else _banded(self, order))
+        if self.top != "gauged" and self.turn_down is not None:
+            raise order.fault(f'turn_down is given, but top is "{self.top}"; take it out')
+        if strung:
+            return hung(order, self, _strung(self, order))
+        up = _drawn_up(self, order)
+        return hung(order, up.sized, _banded(self, order, up))
+
+
+def _top_for(key: str) -> str:
+    """The top that a table is for which a drawstring has none of."""
+    return "knife pleated" if key == "pleats" else "band"
 
 
 def _strung(spec: Petticoat, order: Order) -> Top:
@@ -68,7 +89,7 @@ def _strung(spec: Petticoat, order: Order) -> Top:
     no_band(order, spec, "drawstring")
 
     def marks(tube: Tube, levels: Levels) -> Sequence[Mark]:
-        folds = top_marks(tube, levels, True)
+        folds = top_marks(tube, levels, Method.GAUGED)
         return tuple(replace(mark, name=mark.name.replace("turn-down", "casing")) for mark in folds)
 
     def advice(_: Tube, __: Levels) -> Sequence[str]:
@@ -87,29 +108,37 @@ def _strung(spec: Petticoat, order: Order) -> Top:
     )
 
 
-def _banded(spec: Petticoat, order: Order) -> Top:
-    """Gathered into a band, with an opening in one seam."""
-    band, seam = spec.band or Band(), order.usual(spec.seam, SEAM)
-    waist = order.measure(*WAIST)
+def _drawn_up(spec: Petticoat, order: Order) -> DrawnUp:
+    """Gathered, gauged or pleated into a band, with an opening in one seam."""
+    band = spec.band or Band()
+    return DrawnUp(
+        order,
+        spec,
+        METHODS[spec.top],
+        order.measure(*WAIST) + band.ease,
+        spec.opening or Opening(),
+        order.usual(band.underlap, UNDERLAP),
+    )
+
+
+def _banded(spec: Petticoat, order: Order, up: DrawnUp) -> Top:
+    band, seam, gauged = spec.band or Band(), order.usual(spec.seam, SEAM), spec.top == "gauged"
 
     def marks(tube: Tube, levels: Levels) -> Sequence[Mark]:
-        return tuple(top_marks(tube, levels, False))
+        return tuple(top_marks(tube, levels, up.method))
 
-    def advice(_: Tube, levels: Levels) -> Sequence[str]:
-        return (*uneven_advice(order, levels), *band_advice(order, band))
-
-    def pleating(tube: Tube) -> Pleating:
-        gathered = stitched(order, spec.gauging, Method.STROKE, tube, spec.opening or Opening())
-        return replace(gathered, underlap=order.usual(band.underlap, UNDERLAP))
+    def advice(tube: Tube, levels: Levels) -> Sequence[str]:
+        deeper = () if gauged else uneven_advice(order, levels)
+        return (*deeper, *up.advice(tube), *band_advice(order, band))
 
     return Top(
-        takes=seam,
-        drawn=waist + band.ease,
-        turned=False,
-        opening=spec.opening or Opening(),
+        takes=order.usual(spec.turn_down, TURN_DOWN) if gauged else seam,
+        drawn=up.drawn,
+        turned=gauged,
+        opening=up.opening,
         marks=marks,
         advice=advice,
-        pleating=pleating,
-        pieces=band_pieces(order, band, waist, seam),
-        notions=band_notions(order, spec, band, waist),
+        pleating=up.pleating,
+        pieces=band_pieces(order, band, order.measure(*WAIST), seam),
+        notions=band_notions(order, spec, band, order.measure(*WAIST)),
     )

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Literal
 
 from pydantic import Field
 
 from marker.garments.advice import skirt_advice
 from marker.garments.closing import band_notions, no_band
-from marker.garments.gauged import stitched
+from marker.garments.drawn_up import TURN_DOWN, DrawnUp
 from marker.garments.hung import Hung, Top, hung
 from marker.garments.lengths import Levels
 from marker.garments.opening import Opening
-from marker.garments.order import SEAM, Draft, Order, Usual
+from marker.garments.order import SEAM, Draft, Order
 from marker.garments.panel import Tube, top_marks
 from marker.garments.registry import garment
 from marker.garments.waist import (
@@ -28,18 +27,16 @@ from marker.garments.waist import (
 )
 from marker.garments.words import Size
 from marker.piece import Mark
-from marker.record import Method, Notion, Pleating
-
-TURN_DOWN = Usual("6 cm", "2 1/2 in")
+from marker.record import Method, Notion
 
 
 @garment("straight skirt")
 class StraightSkirt(Hung):
     """The keys of a straight skirt; `panels` alone must be given."""
 
-    top: Literal["gauged", "stroke gathered"] = Field(
-        default="gauged", description="how the top is drawn up"
-    )
+    top: Literal[
+        "gauged", "stroke gathered", "knife pleated", "box pleated", "inverted pleated"
+    ] = Field(default="gauged", description="how the top is drawn up")
     turn_down: Size | None = Field(
         default=None, description='the turn-down where the skirt is longest, such as "6 cm"'
     )
@@ -51,39 +48,41 @@ class StraightSkirt(Hung):
         """One draft for each way the panels may lie; raises `BadInput` naming file and key."""
         if self.band and self.tape:
             raise order.fault("band and tape are both given, and a skirt has one; take one out")
-        if self.top == "stroke gathered" and self.turn_down is not None:
-            raise order.fault("turn_down is given, but a stroke gathered top has none; take it out")
-        return hung(order, self, _top(self, order))
+        gauged = self.top == "gauged"
+        if not gauged and self.turn_down is not None:
+            raise order.fault(f"turn_down is given, but a {self.top} top has none; take it out")
+        band, waist = self.band or Band(), order.measure(*WAIST)
+        up = DrawnUp(
+            order,
+            self,
+            Method(self.top),
+            waist + (self.tape.ease if self.tape else band.ease),
+            self.opening,
+            0 if self.tape else order.usual(band.underlap, UNDERLAP),
+        )
+        return hung(order, up.sized, _top(self, order, up))
 
 
-def _top(spec: StraightSkirt, order: Order) -> Top:
-    gauged, band = spec.top == "gauged", spec.band or Band()
-    seam = order.usual(spec.seam, SEAM)
-    waist = order.measure(*WAIST)
-    drawn = waist + (spec.tape.ease if spec.tape else band.ease)
+def _top(spec: StraightSkirt, order: Order, up: DrawnUp) -> Top:
+    gauged, band = up.method is Method.GAUGED, spec.band or Band()
+    seam, waist = order.usual(spec.seam, SEAM), order.measure(*WAIST)
 
     def marks(tube: Tube, levels: Levels) -> Sequence[Mark]:
-        return tuple(top_marks(tube, levels, gauged))
+        return tuple(top_marks(tube, levels, up.method))
 
     def advice(tube: Tube, levels: Levels) -> Sequence[str]:
         joins = () if spec.tape else band_advice(order, band)
-        return (*skirt_advice(order, spec.opening, levels, tube, gauged), *joins)
-
-    method = Method.GAUGED if gauged else Method.STROKE
-
-    def pleating(tube: Tube) -> Pleating:
-        drawn_up = stitched(order, spec.gauging, method, tube, spec.opening)
-        underlap = 0 if spec.tape else order.usual(band.underlap, UNDERLAP)
-        return replace(drawn_up, underlap=underlap)
+        said = skirt_advice(order, spec.opening, levels, tube, gauged)
+        return (*said, *up.advice(tube), *joins)
 
     return Top(
         takes=order.usual(spec.turn_down, TURN_DOWN) if gauged else seam,
-        drawn=drawn,
+        drawn=up.drawn,
         turned=gauged,
         opening=spec.opening,
         marks=marks,
         advice=advice,
-        pleating=pleating,
+        pleating=up.pleating,
         pieces=() if spec.tape else band_pieces(order, band, waist, seam),
         notions=_notions(order, spec, band, waist),
     )

@@ -60,6 +60,10 @@ class Gauging:
         """The stitch that comes out even, in units."""
         return Fraction(self.round, 2 * self.pleats)
 
+    def flat(self, over: Fraction) -> Fraction:
+        """How far along the flat cloth a place on the band lies, both from the opening."""
+        return over * self.round / self.drawn
+
     def per(self, length: int) -> Fraction:
         """Pleats on such a length of the band."""
         return Fraction(self.pleats * length, self.drawn)

@@ -14,13 +14,15 @@ from fractions import Fraction
 from marker.decide.reach.lengths import facing_depth, finished
 from marker.decide.reach.losses import Loss, Losses, What
 from marker.decide.reach.stands import Stand
-from marker.garments.straight_skirt import TURN_DOWN, StraightSkirt
+from marker.garments.drawn_up import TURN_DOWN
+from marker.garments.petticoat import Petticoat
+from marker.garments.straight_skirt import StraightSkirt
 
 
 def turn_down(stand: Stand) -> int:
     """What a gauged top turns in; nought for any other."""
     spec = stand.order.spec
-    if isinstance(spec, StraightSkirt) and spec.top == "gauged":
+    if isinstance(spec, StraightSkirt | Petticoat) and spec.top == "gauged":
         return stand.order.usual(spec.turn_down, TURN_DOWN)
     return 0
 
