@@ -15,7 +15,7 @@ from marker import casefile, units
 from marker.errors import BadInput
 from marker.garments.panel import MOST
 from marker.garments.words import text_fault
-from marker.units import System
+from marker.units import System, Units
 
 HEMS = ("own hem", "facing", "none")
 TOPS = ("band", "tape")
@@ -116,31 +116,31 @@ USUAL = {
 """What the file is filled with besides the answers, in centimetres and in inches."""
 
 
-def compose(title: str, system: System | str, answers: Mapping[str, str]) -> str:
+def compose(title: str, system: Units | str, answers: Mapping[str, str]) -> str:
     """The text of a case file; a question without an answer takes the usual one.
 
     Raises `BadInput` naming the question whose answer can't be used, or the key at fault
     where the answers clash, such as a waist wider than the round hem.
     """
-    system = _system(system)
+    told = _told(system)
     if fault := text_fault(title):
         raise BadInput(f"title: {fault}")
     unknown = set(answers) - {question.key for question in QUESTIONS}
     if unknown:
         known = ", ".join(question.key for question in QUESTIONS)
         raise BadInput(f"{min(unknown)!r} is not a question; the questions are: {known}")
-    given = {q.key: _answer(q, answers.get(q.key, q.usual(system))) for q in QUESTIONS}
-    text = _text(title, system, given)
+    given = {q.key: _answer(q, answers.get(q.key, q.usual(told.lead))) for q in QUESTIONS}
+    text = _text(title, told, given)
     for order in casefile.parse(text, "the new case").orders:
         order.drafts()  # a file that can't be drafted is not worth writing
     return text
 
 
-def _system(system: System | str) -> System:
-    try:
-        return System(system)
-    except ValueError:
-        raise BadInput(f"{system!r} is not a measure; write cm or in") from None
+def _told(system: Units | str) -> Units:
+    if system not in units.SPELLED:
+        raise BadInput(f"{system!r} is not a measure; write cm or in, or both")
+    told: Units = units.SPELLED[system]
+    return told
 
 
 def _answer(question: Question, text: str) -> str:
@@ -150,12 +150,12 @@ def _answer(question: Question, text: str) -> str:
         raise BadInput(f"{question.key}: {error}") from None
 
 
-def _text(title: str, system: System, given: Mapping[str, str]) -> str:
+def _text(title: str, told: Units, given: Mapping[str, str]) -> str:
     plain = " ".join(title.split())
     count = int(given["panels"])
     quoted = {key: _quote(value) for key, value in given.items()}
     usual = {
-        key: _quote(inches if system is System.IN else metric)
+        key: _quote(inches if told.lead is System.IN else metric)
         for key, (metric, inches) in USUAL.items()
     }
     return "\n".join(
@@ -163,7 +163,7 @@ def _text(title: str, system: System, given: Mapping[str, str]) -> str:
             f"# {plain}: a gauged skirt of {count} panel{'' if count == 1 else 's'}.",
             f"# Lengths are written with their unit: {units.CHOICE}.",
             f"title = {_quote(title)}",
-            _key("units", _quote(system.value), 'what is printed: "cm" or "in"'),
+            _key("units", _quote(told.value), 'what is printed: "cm", "in" or "both"'),
             *_wearer(quoted),
             *_cloth(quoted, usual),
             *_garment(quoted, usual),

@@ -17,7 +17,7 @@ from pydantic import TypeAdapter, ValidationError
 from marker.cloth import Price
 from marker.errors import BadInput
 from marker.lay import Lay
-from marker.units import System
+from marker.units import Units
 
 FORMAT = 1
 
@@ -223,7 +223,7 @@ class Record:
     """
 
     title: str
-    units: System
+    units: Units
     garments: tuple[Garment, ...]
     lays: tuple[Lay, ...]
     choices: tuple[str, ...] = ()

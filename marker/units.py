@@ -8,6 +8,7 @@ Every length in the project is an `int` of 1/160 mm, the coarsest unit in which
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from enum import StrEnum
 from fractions import Fraction
 
@@ -42,10 +43,48 @@ _TERM = re.compile(rf"\s*({_NUMBER})\s*([a-z]+|[\"'\u2032\u2033])", re.ASCII)
 
 
 class System(StrEnum):
-    """The measure that print is set in."""
+    """One measure: centimetres or inches."""
 
     CM = "cm"
     IN = "in"
+
+    @property
+    def lead(self) -> System:
+        """The measure itself, which no other stands beside."""
+        return self
+
+    @property
+    def systems(self) -> tuple[System, ...]:
+        """The measure alone."""
+        return (self,)
+
+
+class Both(StrEnum):
+    """Both measures side by side; usual sizes and steps follow the one named first."""
+
+    CM_IN = "cm and in"
+    IN_CM = "in and cm"
+
+    @property
+    def lead(self) -> System:
+        """The measure that is told first."""
+        return self.systems[0]
+
+    @property
+    def systems(self) -> tuple[System, ...]:
+        """The two measures in their order."""
+        return tuple(System(part) for part in self.value.split(" and "))
+
+
+Units = System | Both
+"""What print is set in: one measure, or both."""
+
+SPELLED: dict[str, Units] = {"both": Both.CM_IN, **{each.value: each for each in (*System, *Both)}}
+"""How a case file says what to print in."""
+
+
+SHOP = {System.CM: "m", System.IN: "yd"}
+"""What shops measure cloth in."""
 
 
 class Rounding(StrEnum):
@@ -134,36 +173,57 @@ def format_exact(value: int) -> str:
     return f"{whole}.{digits} mm" if digits else f"{whole} mm"
 
 
+def beside(units: Units, spell: Callable[[System], str]) -> str:
+    """What `spell` says in each measure: "99 cm", or "99 cm (39 in)" where both are asked for."""
+    return in_brackets(*(spell(system) for system in units.systems))
+
+
+def in_brackets(first: str, *others: str) -> str:
+    """What is told first, and the rest in brackets behind it."""
+    return f"{first} ({', '.join(others)})" if others else first
+
+
 def format_length(
-    value: int, system: System, rounding: Rounding = Rounding.NEAREST, *, fine: bool = False
+    value: int, units: Units, rounding: Rounding = Rounding.NEAREST, *, fine: bool = False
 ) -> str:
     """Spell a cloth length: centimetres to the millimetre, inches to 1/8 (1/16 if `fine`)."""
-    return f"{format_number(value, system, rounding, fine=fine)} {system.value}"
+    return beside(
+        units, lambda system: f"{format_number(value, system, rounding, fine=fine)} {system.value}"
+    )
 
 
 def format_number(
     value: int, system: System, rounding: Rounding = Rounding.NEAREST, *, fine: bool = False
 ) -> str:
-    """As `format_length`, without the unit, for tables and tape marks."""
+    """As `format_length` in one measure, without the unit, for tables and tape marks."""
+    told = round_to(value, Fraction(print_step(system, fine=fine)), rounding)
     if system is System.IN:
-        step = Fraction(INCH, 16 if fine else 8)
-        return _mixed(round_to(value, step, rounding) / INCH)
-    tenths = int(round_to(value, Fraction(MM), rounding)) // MM
+        return _mixed(told / INCH)
+    tenths = int(told) // MM
     return f"{tenths // 10}.{tenths % 10}" if tenths % 10 else f"{tenths // 10}"
 
 
-def format_bought(value: int, system: System) -> str:
+def format_bought(value: int, units: Units) -> str:
     """Spell a length of cloth as the shop does, rounded up: 3.40 m, or 3 5/8 yd."""
+    return beside(units, lambda system: f"{format_bought_number(value, system)} {SHOP[system]}")
+
+
+def format_bought_number(value: int, system: System) -> str:
+    """As `format_bought` in one measure, without the unit."""
     if system is System.IN:
-        return f"{_mixed(round_to(value, Fraction(YARD, 8), Rounding.UP) / YARD)} yd"
+        return _mixed(round_to(value, Fraction(YARD, 8), Rounding.UP) / YARD)
     centimetres = int(round_to(value, Fraction(CM), Rounding.UP)) // CM
-    return f"{centimetres // 100}.{centimetres % 100:02d} m"
+    return f"{centimetres // 100}.{centimetres % 100:02d}"
 
 
-def is_rounded(value: int, system: System, *, fine: bool = False) -> bool:
-    """Tell whether print in this system shows the length rounded."""
-    step = Fraction(INCH, 16 if fine else 8) if system is System.IN else Fraction(MM)
-    return round_to(value, step, Rounding.NEAREST) != value
+def is_rounded(value: int, units: Units, *, fine: bool = False) -> bool:
+    """Tell whether print in these units shows the length rounded."""
+    return any(value % print_step(system, fine=fine) for system in units.systems)
+
+
+def print_step(system: System, *, fine: bool = False) -> int:
+    """The step that print rounds to: 1 mm, or 1/8 in (1/16 if `fine`)."""
+    return INCH // (16 if fine else 8) if system is System.IN else MM
 
 
 def _mixed(value: Fraction) -> str:

@@ -135,7 +135,11 @@ SWAPS = {
         f'"{"x" * 201}"',
         "title: the text has 201 characters; keep it to 200",
     ),
-    "unknown units": ('units = "in"', 'units = "inch"', "units is 'inch'; write 'cm' or 'in'"),
+    "unknown units": (
+        'units = "in"',
+        'units = "inch"',
+        "units is 'inch'; write 'cm', 'in', 'both', 'cm and in' or 'in and cm'",
+    ),
     "wide selvedge": (
         'selvedge = "1/2 in"',
         'selvedge = "23 in"',

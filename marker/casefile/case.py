@@ -10,7 +10,7 @@ from typing import Any
 from marker.cloth import Cloth
 from marker.errors import BadInput
 from marker.garments.order import Order, Wearer
-from marker.units import System
+from marker.units import Units
 
 
 @dataclass(frozen=True)
@@ -24,7 +24,7 @@ class Case:
 
     file: str
     title: str
-    units: System
+    units: Units
     wearers: Mapping[str, Wearer]
     cloths: Mapping[str, Cloth]
     orders: tuple[Order, ...]

@@ -22,7 +22,7 @@ from marker.garments.brought.piece import OwnPiece
 from marker.garments.order import Order, Spec, Wearer
 from marker.garments.registry import recipes
 from marker.garments.words import LONGEST_KEY, Strict, Text, is_key, shown
-from marker.units import System
+from marker.units import SPELLED, Units
 
 LARGEST = 1_000_000
 """Bytes; a case is a page or two, so a larger file is something else."""
@@ -38,7 +38,9 @@ class CaseTable(Strict):
     """The top of the file; its tables are read one by one with models of their own."""
 
     title: Text = Field(description='a title in quotes, such as "Harvest dance"')
-    units: Literal["cm", "in"] = Field(description='the units to print in, "cm" or "in"')
+    units: Literal["cm", "in", "both", "cm and in", "in and cm"] = Field(
+        description='the units to print in: "cm", "in", "both" or "in and cm"'
+    )
     wearer: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [wearer.anna]")
     cloth: dict[str, Any] = Field(description="a table for each cloth, such as [cloth.main]")
     garment: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [garment.skirt]")
@@ -83,13 +85,13 @@ def case_of(tables: dict[str, Any], name: str, folder: Path) -> Case:
     """The case that these tables say; raises `BadInput` as `parse` does."""
     top = validate(CaseTable, tables, name, ())
     _something_to_make(top, name)
-    system = System(top.units)
+    units = SPELLED[top.units]
     wearers = {
         key: validate(WearerTable, table, name, ("wearer", key)).wearer(key)
         for key, table in _entries(top.wearer, name, "wearer").items()
     }
     cloths = {
-        key: validate(ClothTable, table, name, ("cloth", key)).cloth(key, system, name)
+        key: validate(ClothTable, table, name, ("cloth", key)).cloth(key, units.lead, name)
         for key, table in _entries(top.cloth, name, "cloth").items()
     }
     pieces = {
@@ -99,11 +101,11 @@ def case_of(tables: dict[str, Any], name: str, folder: Path) -> Case:
     orders = tuple(
         order
         for key, table in _entries(top.garment, name, "garment").items()
-        for order in _orders(key, _spec(key, table, name), name, wearers, cloths, system)
+        for order in _orders(key, _spec(key, table, name), name, wearers, cloths, units)
     )
-    own = _own_orders(pieces, name, folder, wearers, cloths, system)
+    own = _own_orders(pieces, name, folder, wearers, cloths, units)
     _distinct((*orders, *own), name)
-    return Case(name, top.title, system, wearers, cloths, (*orders, *own), tables, folder)
+    return Case(name, top.title, units, wearers, cloths, (*orders, *own), tables, folder)
 
 
 def _something_to_make(top: CaseTable, name: str) -> None:
@@ -172,7 +174,7 @@ def _orders(
     name: str,
     wearers: dict[str, Wearer],
     cloths: dict[str, Cloth],
-    system: System,
+    units: Units,
 ) -> list[Order]:
     """One order for each wearer the garment is for."""
     at = f"{name}: garment.{key}"
@@ -201,7 +203,7 @@ def _orders(
             spec=spec,
             cloths=cloths,
             panel_cloth=cloth,
-            system=system,
+            units=units,
             also=tuple(also),
         )
         for wearer in chosen
@@ -214,7 +216,7 @@ def _own_orders(
     folder: Path,
     wearers: dict[str, Wearer],
     cloths: dict[str, Cloth],
-    system: System,
+    units: Units,
 ) -> list[Order]:
     """One order for the pieces of each wearer that they are for, and one for those for none."""
     read: dict[str, list[OwnPiece]] = {}
@@ -236,7 +238,7 @@ def _own_orders(
             spec=OwnPieces(own=tuple(found)),
             cloths=cloths,
             panel_cloth=found[0].cloths[0],
-            system=system,
+            units=units,
         )
         for whose, found in read.items()
     ]

@@ -14,11 +14,14 @@ from marker.errors import BadInput, CannotWrite
 if TYPE_CHECKING:
     from marker.newcase import Question
 
+MEASURES = click.Choice(["cm", "in", "both", "in and cm"])
+"""What may be asked and printed in; of both, centimetres lead unless inches are named first."""
+
 
 @click.command(epilog=EXIT_CODES)
 @click.argument("name")
 @click.option("--title", help="Title of the case.  [default: NAME]")
-@click.option("--units", type=click.Choice(["cm", "in"]), help="Measure to ask and print in.")
+@click.option("--units", type=MEASURES, help="Measure to ask and print in.")
 @click.option(
     "--answer",
     "given",
@@ -38,20 +41,19 @@ def new(
 ) -> None:
     """Ask a handful of questions and write a case file, NAME.toml, that plans at once."""
     from marker import newcase
-    from marker.units import System
+    from marker.units import SPELLED
 
     file = out if out is not None else Path(f"{name}.toml")
     if file.exists():
         raise BadInput(f"{file}: stands already; give another name, or --out another file")
     answers = _given(given)
     if units is None:
-        ask = click.Choice(["cm", "in"])
-        units = "cm" if defaults else click.prompt("Measure", type=ask, default="cm", err=True)
+        units = "cm" if defaults else click.prompt("Measure", type=MEASURES, default="cm", err=True)
     if not defaults:
         for question in newcase.QUESTIONS:
             if question.key not in answers:
-                answers[question.key] = _ask(question, question.usual(System(units)))
-    text = newcase.compose(title or Path(name).name, System(units), answers)
+                answers[question.key] = _ask(question, question.usual(SPELLED[units].lead))
+    text = newcase.compose(title or Path(name).name, units, answers)
     _write_new(file, text)
     click.echo(f"written: {file}; now: marker plan {file}")
 

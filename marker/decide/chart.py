@@ -25,7 +25,7 @@ from marker.garments.order import Wearer
 from marker.lay import Lay
 from marker.record import Record
 from marker.solver.stop import asked
-from marker.units import METRE, YARD, System, ceil_to
+from marker.units import METRE, YARD, System, Units, ceil_to
 
 MOST_CELLS = 1000
 STEPS = {System.CM: METRE // 10, System.IN: YARD // 8}
@@ -83,7 +83,7 @@ class Chart:
     """
 
     title: str
-    units: System
+    units: Units
     cloth: Cloth
     cloths: Mapping[str, Cloth]
     wearer: Wearer

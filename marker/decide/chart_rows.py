@@ -11,7 +11,7 @@ from marker.casefile.chart import ChartTable, SizeTable
 from marker.errors import BadInput
 from marker.garments.lengths import PLACES
 from marker.garments.order import Wearer
-from marker.units import System, format_exact, format_length, parse
+from marker.units import Units, format_exact, format_length, parse
 
 MEASURE = {"lengths": "length", "waists": "waist", "hips": "hip"}
 
@@ -93,7 +93,7 @@ def _own_lengths(case: Case, wearer: Wearer) -> tuple[str, ...]:
     return tuple(dict.fromkeys(hers)) if own else ()
 
 
-def spelled(value: int, system: System) -> str:
+def spelled(value: int, units: Units) -> str:
     """A length as the file may say it: in the case's own measure if that is exact."""
-    told = format_length(value, system)
+    told = format_length(value, units.lead)
     return told if parse(told) == value else format_exact(value)

@@ -8,10 +8,10 @@ from marker.casefile import Case
 from marker.decide.desk import Laid
 from marker.lay import Lay, Mode, Proof
 from marker.solver.stop import asked
-from marker.units import Rounding, System, format_bought, format_length
+from marker.units import Rounding, Units, format_bought, format_length
 
 
-def choices(best: Laid, laid: Sequence[Laid], system: System) -> Iterator[str]:
+def choices(best: Laid, laid: Sequence[Laid], system: Units) -> Iterator[str]:
     """What each garment's own change would have cost, where that was tried."""
     several = len(best.way) > 1
     told = 0
@@ -43,7 +43,7 @@ def choices(best: Laid, laid: Sequence[Laid], system: System) -> Iterator[str]:
             yield whose + parting(lay, against, system)
 
 
-def parting(lay: Lay, other: Lay | None, system: System) -> str:
+def parting(lay: Lay, other: Lay | None, system: Units) -> str:
     """Whether tearing first or shears alone was the shorter, and by how much."""
     begin = "Tearing off the straight pieces first takes"
     torn = lay if lay.mode is Mode.TEAR else other
@@ -70,7 +70,7 @@ def parting(lay: Lay, other: Lay | None, system: System) -> str:
     )
 
 
-def _used(length: int, system: System) -> str:
+def _used(length: int, system: Units) -> str:
     return format_length(length, system, Rounding.UP)
 
 
@@ -79,7 +79,7 @@ def _changed(best: Laid, other: Laid) -> list[int]:
     return [index for index, mine in enumerate(best.way) if mine is not other.way[index]]
 
 
-def _among(index: int, best: Laid, others: Sequence[Laid], system: System) -> str:
+def _among(index: int, best: Laid, others: Sequence[Laid], system: Units) -> str:
     """One sentence on several other ways: what the one chosen takes, and what each would take.
 
     Cloths that all have alike are left out of account; of each other way only what is
@@ -122,7 +122,7 @@ def _kept(best: Laid, other: Laid) -> str:
     return f" (this is kept{preferred})" if preferred else ""
 
 
-def _compare(chosen: str, left: str, best: Laid, other: Laid, system: System) -> str:
+def _compare(chosen: str, left: str, best: Laid, other: Laid, system: Units) -> str:
     """One sentence on two ways, over those cloths on which they differ."""
     mine, theirs = (
         [lay for lay in option.lays if lay not in against.lays]

@@ -21,7 +21,7 @@ from marker.decide.worth import Worth, flat, priced, worth
 from marker.errors import BadInput, CannotLay, MarkerError
 from marker.record import Record
 from marker.solver.stop import asked as stopping
-from marker.units import System
+from marker.units import Units
 
 RANKED: dict[str, Callable[[Worth], Fraction | int]] = {
     "cost": lambda one: Fraction(one.cost or 0),
@@ -67,7 +67,7 @@ class Comparison:
     """
 
     title: str
-    units: System
+    units: Units
     rows: tuple[Row, ...]
     refused: tuple[Refusal, ...]
     order: tuple[str, ...]

@@ -283,6 +283,7 @@ class Desk:
                 iterations=self.budget.iterations,
                 seed=self.budget.seed,
                 progress=self.budget.progress,
+                units=self.case.units,
             )
         finally:
             for key in cloths:

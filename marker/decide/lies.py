@@ -16,7 +16,7 @@ from marker.decide.desk import Desk, Laid
 from marker.decide.otherwise import UNTOLD, Rest, otherwise, taken
 from marker.lay import Lay
 from marker.solver.stop import asked
-from marker.units import Rounding, System, format_bought, format_length
+from marker.units import Rounding, Units, format_bought, format_length
 
 PARTS = {"band": ("band", "band strip"), "facing": ("facing strip",)}
 """Parts that may lie either way, and what their pieces are called."""
@@ -77,7 +77,7 @@ def _begin(one: OpenLie, how: str) -> str:
 
 
 def _sentence(
-    one: OpenLie, how: str, other: str, lay: Lay, found: Lay | None, system: System
+    one: OpenLie, how: str, other: str, lay: Lay, found: Lay | None, system: Units
 ) -> str:
     begin = _begin(one, how)
     if found is None:

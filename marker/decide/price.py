@@ -16,7 +16,7 @@ from marker.decide.otherwise import UNTOLD, Rest, lay_on, otherwise, sure, taken
 from marker.decide.ways import Way, pieces_of
 from marker.lay import Lay
 from marker.solver.stop import asked
-from marker.units import Rounding, System, format_bought, format_length
+from marker.units import Rounding, Units, format_bought, format_length
 
 
 @dataclass(frozen=True)
@@ -76,7 +76,7 @@ def priced(
 
 
 def _sentence(
-    extra: Extra, lay: Lay, proved: bool, without: Lay, least: bool, system: System
+    extra: Extra, lay: Lay, proved: bool, without: Lay, least: bool, system: Units
 ) -> str:
     """How much it costs, and no more than is proved: found lays are at most so far too long."""
 

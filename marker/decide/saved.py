@@ -8,7 +8,7 @@ from decimal import Decimal
 from marker.cloth import Cloth
 from marker.decide.company import Company, in_a_row
 from marker.lay import Lay
-from marker.units import Rounding, System, format_bought, format_length
+from marker.units import Rounding, Units, format_bought, format_length
 
 UNTOLD = (
     "Too little time was left to lay each wearer's pieces alone, so it isn't told what laying "
@@ -18,7 +18,7 @@ IN_A_ROW = "No shorter lay was found than one wearer's pieces behind another's, 
 
 
 def saved(
-    company: Company, lays: Sequence[Lay], kept: Container[str], system: System
+    company: Company, lays: Sequence[Lay], kept: Container[str], system: Units
 ) -> Iterator[str]:
     """For each cloth that several wearers share, its lay against the lays one by one.
 
@@ -37,7 +37,7 @@ def saved(
             yield name + told + (f" {IN_A_ROW}" if row else "")
 
 
-def _sentence(lay: Lay, alone: Sequence[Lay], whose: str, system: System) -> str:
+def _sentence(lay: Lay, alone: Sequence[Lay], whose: str, system: Units) -> str:
     cloth = lay.cloth
     if cloth.length:
         together, apart = lay.length, sum(one.length for one in alone)
@@ -57,11 +57,11 @@ def _sentence(lay: Lay, alone: Sequence[Lay], whose: str, system: System) -> str
     )
 
 
-def _used(length: int, system: System) -> str:
+def _used(length: int, system: Units) -> str:
     return format_length(length, system, Rounding.UP)
 
 
-def _bought(cloth: Cloth, lays: Sequence[Lay], system: System) -> str:
+def _bought(cloth: Cloth, lays: Sequence[Lay], system: Units) -> str:
     """A sum of lengths, and what they cost each by itself."""
     length = format_bought(sum(lay.buy for lay in lays), system)
     if cloth.price is None:
@@ -81,7 +81,7 @@ def _money(cloth: Cloth, alone: Sequence[Lay], lay: Lay) -> str:
     return f" and {abs(_cost(cloth, alone) - _cost(cloth, [lay])):.2f} {cloth.price.currency}"
 
 
-def _difference(saving: int, money: str, system: System) -> str:
+def _difference(saving: int, money: str, system: Units) -> str:
     """What is saved; where strips and cloths were settled otherwise it may be less than nothing."""
     if not saving:
         return "nothing is saved"
@@ -101,7 +101,7 @@ def _open(alone: Sequence[Lay]) -> bool:
     return any(cloth.buy(one.bound) < one.buy for one in alone)
 
 
-def _at_least(alone: Sequence[Lay], system: System) -> str:
+def _at_least(alone: Sequence[Lay], system: Units) -> str:
     """Where lays alone aren't proved, what no shorter ones could undercut."""
     cloth = alone[0].cloth
     if cloth.length:

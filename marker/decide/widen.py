@@ -15,10 +15,10 @@ from marker.decide.ways import Way
 from marker.garments.order import Flex
 from marker.lay import Proof
 from marker.solver.stop import asked
-from marker.units import System, format_length
+from marker.units import Units, format_length
 
 
-def widest(desk: Desk, laid: Laid, system: System) -> tuple[Laid, tuple[str, ...]]:
+def widest(desk: Desk, laid: Laid, system: Units) -> tuple[Laid, tuple[str, ...]]:
     """Let out all panels whose width is open; the lays, and a sentence for each garment."""
     open_widths = {at: chosen.flex for at, chosen in enumerate(laid.way) if chosen.flex}
     if not open_widths:
@@ -62,7 +62,7 @@ def _let_out(way: Way, open_widths: dict[int, Flex], at: int, steps: int) -> Way
 
 
 def _told(
-    laid: Laid, open_widths: dict[int, Flex], at: int, steps: int, refuted: bool, system: System
+    laid: Laid, open_widths: dict[int, Flex], at: int, steps: int, refuted: bool, system: Units
 ) -> Iterator[str]:
     """What the panels of each garment were let out to, and what is proved of it."""
     alike = ", all let out alike" if len(open_widths) > 1 else ""

@@ -19,7 +19,7 @@ from marker.gauging import Gauging, gauging
 from marker.lay import Lay, Proof
 from marker.piece import Piece
 from marker.record import Garment, Record
-from marker.units import CM, INCH, METRE, Rounding, System, format_length, nearest
+from marker.units import CM, INCH, METRE, Rounding, System, Units, format_length, nearest
 
 JOINED = ("seam", "join", "opening")
 TOWARDS = ("to panel ", "towards ")
@@ -233,7 +233,7 @@ def _joins_advice(garment: Garment, joins: Joins | None) -> Iterator[str]:
         )
 
 
-def _pleats_advice(pleats: Gauging | None, units: System) -> Iterator[str]:
+def _pleats_advice(pleats: Gauging | None, units: Units) -> Iterator[str]:
     """What to do about pleats that take more room than there is."""
     if pleats is None or pleats.closes:
         return

@@ -23,7 +23,7 @@ def skirt_advice(
     """What is unusual about its round hem and its opening, and where its top goes deeper."""
     said = []
     around, system = tube.round, order.system
-    limits = {usual: units.format_bought(usual.of(system), system) for usual in (HEAVY, SCANT)}
+    limits = {usual: units.format_bought(usual.of(system), order.units) for usual in (HEAVY, SCANT)}
     if around > HEAVY.of(system):
         said.append(
             f"The hem goes {order.spell(around)} round; over {limits[HEAVY]} a skirt grows heavy."

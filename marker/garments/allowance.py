@@ -114,4 +114,4 @@ def _spell(order: Order, over: int) -> str:
     """The allowance as it prints, or exactly where print would round it."""
     if units.is_rounded(over, order.system, fine=True):
         return units.format_exact(over)
-    return units.format_length(over, order.system, fine=True)
+    return units.format_length(over, order.units, fine=True)

@@ -325,7 +325,7 @@ def _told(
     """
     count, joints = joins
     slant = math.ceil(along_selvedge(wanted.width))
-    marked = format_length(slant, order.system, Rounding.UP)
+    marked = format_length(slant, order.units, Rounding.UP)
     said = (
         f"The {wanted.name} is {count} {'strips' if count > 1 else 'strip'} of true bias "
         f"{order.spell(wanted.width)} wide, {how}; mark {marked} along the selvedge "

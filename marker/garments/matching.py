@@ -77,7 +77,7 @@ def matching_advice(order: Order, panels: Panels, tube: Tube, cloth: Cloth) -> t
     if not ahead:
         going = "The pattern goes on over every seam, all the way round."
     else:
-        out = format_length(min(ahead, repeat - ahead), order.system, Rounding.UP)
+        out = format_length(min(ahead, repeat - ahead), order.units, Rounding.UP)
         going = (
             "The pattern goes on over every seam but the one with the opening, "
             f"where it is {out} out."

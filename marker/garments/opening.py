@@ -12,7 +12,7 @@ from marker.garments.panel import Tube
 from marker.garments.strips import Lie, strip
 from marker.garments.words import Size, Strict, Text
 from marker.piece import Edges, Mark, MarkKind, Piece
-from marker.units import INCH, System
+from marker.units import INCH
 
 LENGTH = Usual("26 cm", "10 1/2 in")
 LEAST = 10 * INCH
@@ -82,10 +82,9 @@ def short_opening(order: Order, opening: Opening) -> list[str]:
     length = order.usual(opening.length, LENGTH)
     if length >= LEAST:
         return []
-    least = "10 in" if order.system is System.IN else "25.4 cm"
     return [
         f"The opening of {order.spell(length)} is short; "
-        f"{least}, or a little more, goes over the hips more easily."
+        f"{order.spell(LEAST)}, or a little more, goes over the hips more easily."
     ]
 
 

@@ -9,12 +9,12 @@ from typing import ClassVar
 
 from pydantic import Field
 
-from marker import record, units
+from marker import record
 from marker.cloth import Cloth
 from marker.errors import BadInput
 from marker.garments.words import Strict, Text, Texts
 from marker.piece import Piece
-from marker.units import System
+from marker.units import System, Units, format_length, parse, print_step
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,7 @@ class Usual:
 
     def of(self, system: System) -> int:
         """The length in units, from the round figure of the case's own measure."""
-        return units.parse(self.inches if system is System.IN else self.metric)
+        return parse(self.inches if system is System.IN else self.metric)
 
 
 SEAM = Usual("1 cm", "1/2 in")
@@ -113,9 +113,14 @@ class Order:
     spec: Spec
     cloths: Mapping[str, Cloth]
     panel_cloth: str
-    system: System
+    units: Units
     also: tuple[str, ...] = ()
     """Further cloths that the panels may come from."""
+
+    @property
+    def system(self) -> System:
+        """The measure that usual sizes and steps follow."""
+        return self.units.lead
 
     def drafts(self) -> tuple[Draft, ...]:
         """Draft the garment, in every way that the file leaves open."""
@@ -153,9 +158,9 @@ class Order:
 
     def spell(self, length: int) -> str:
         """A length as messages and advice print it."""
-        return units.format_length(length, self.system)
+        return format_length(length, self.units)
 
     @property
     def grid(self) -> int:
         """The step that derived cut sizes are rounded up to: 1 mm, or 1/8 in."""
-        return units.INCH // 8 if self.system is System.IN else units.MM
+        return print_step(self.system)

@@ -17,7 +17,7 @@ from marker.plan.words import phrases as words
 from marker.plan.words.reached import goals_in_short
 from marker.plan.words.whose import saved_data, shared, wearers
 from marker.record import Record
-from marker.units import System
+from marker.units import Units
 
 MEANING = (
     "used: the pieces' share of the lay, over the whole width; waste: the share of the whole cloth "
@@ -84,7 +84,7 @@ def _wearers(record: Record) -> dict[str, Any]:
     return found
 
 
-def cloth_row(lay: Lay, units: System) -> dict[str, Any]:
+def cloth_row(lay: Lay, units: Units) -> dict[str, Any]:
     """One cloth as plain data; the goals in their order, areas in square units."""
     return {
         "cloth": lay.cloth.name,

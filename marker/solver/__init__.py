@@ -19,6 +19,7 @@ from marker.piece import Piece
 from marker.solver.finish import bounded
 from marker.solver.lays import Limits, Progress, lay, outlined
 from marker.solver.stop import listening
+from marker.units import System, Units
 
 __all__ = ["bounded", "compare", "fit", "load", "settle", "solve", "usual_mode"]
 
@@ -116,8 +117,11 @@ def settle(
     iterations: int | None = None,
     seed: int = 0,
     progress: Progress | None = None,
+    units: Units = System.CM,
 ) -> tuple[tuple[Piece, ...], tuple[str, ...]]:
     """Settle which cloth gives each piece, and how strips are pieced; sentences say how.
+
+    `units` are what the sentences tell lengths in.
 
     Every piece that comes back is of one length and on one cloth. What curved pieces take is
     reckoned by their area. Raises `CannotLay` where the cloths can't hold them.
@@ -138,5 +142,6 @@ def settle(
             iterations=iterations,
             seed=seed,
             progress=progress,
+            units=units,
         )
     return restored(pieces, shared.pieces), shared.sentences

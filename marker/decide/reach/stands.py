@@ -13,7 +13,7 @@ from marker.decide.reach.effort import drafts
 from marker.errors import BadInput
 from marker.garments.order import Draft, Order
 from marker.piece import Piece
-from marker.units import INCH, MM, System, format_exact, format_length, is_rounded
+from marker.units import System, Units, format_exact, format_length, is_rounded, print_step
 
 WIDER = (2, 4, 8)
 """Times as wide as the remnants are, to draft what is too wide for them."""
@@ -89,7 +89,7 @@ def stands(case: Case) -> tuple[Stand, ...]:
             table,
             tuple(order for order, _ in each),
             tuple(drafted for _, drafted in each),
-            case.units,
+            case.units.lead,
             case.cloths,
         )
         for table, each in found.items()
@@ -129,13 +129,13 @@ def endless(case: Case) -> Changes:
     return found
 
 
-def grid(system: System) -> int:
+def grid(units: Units) -> int:
     """The step of figures that are sought: 1 mm, or 1/8 in."""
-    return INCH // 8 if system is System.IN else MM
+    return print_step(units.lead)
 
 
-def spelled(length: int, system: System) -> str:
+def spelled(length: int, units: Units) -> str:
     """A length as a file may say it, so that it is read back exactly."""
-    if is_rounded(length, system):
+    if is_rounded(length, units.lead):
         return format_exact(length)
-    return format_length(length, system)
+    return format_length(length, units.lead)

@@ -29,7 +29,7 @@ def own_matches(order: Order, own: OwnPiece, carry: Callable[[Spot], Spot]) -> I
     u, v = one.at
     if not (x0 <= u <= x1 and y0 <= v <= y1):
         size = " by ".join(
-            units.format_length(round(side), order.system, fine=True) for side in (x1 - x0, y1 - y0)
+            units.format_length(round(side), order.units, fine=True) for side in (x1 - x0, y1 - y0)
         )
         raise own_fault(
             order, own, f".match.at lies off the outline, which is {size}; give a place on it"

@@ -281,7 +281,7 @@ def _seams_told(order: Order, own: OwnPiece) -> str:
 
 
 def _spell(order: Order, length: int) -> str:
-    return units.format_length(length, order.system, fine=True)
+    return units.format_length(length, order.units, fine=True)
 
 
 def _listed(names: Sequence[str]) -> str:

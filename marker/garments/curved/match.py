@@ -74,5 +74,5 @@ def unmatched(
         if out >= order.grid:
             yield (
                 f"The pattern meets in every seam at the hem; in seams between {part} that differ "
-                f"it is up to {format_length(out, order.system, Rounding.UP)} out at the top."
+                f"it is up to {format_length(out, order.units, Rounding.UP)} out at the top."
             )

@@ -8,7 +8,15 @@ from dataclasses import dataclass
 from marker.decide.chart import Cell, Chart, Figure
 from marker.decide.chart_rows import Row
 from marker.piece import Piece
-from marker.units import Rounding, System, format_bought, format_length, format_number
+from marker.units import (
+    Rounding,
+    System,
+    Units,
+    format_bought,
+    format_bought_number,
+    format_length,
+    format_number,
+)
 
 OTHER = {System.CM: System.IN, System.IN: System.CM}
 BOUGHT = {System.CM: "Metres", System.IN: "Yards"}
@@ -75,7 +83,7 @@ class Words:
 def chart_words(chart: Chart) -> Words:
     """The chart's tables, in the case's own measure first, and the notes to them."""
     reasons = _reasons(chart)
-    systems = (chart.units, OTHER[chart.units])
+    systems = (chart.units.lead, OTHER[chart.units.lead])
     varied = [key for key in chart.others if _same(chart, key) is None]
     return Words(
         title=f"{chart.title}: yardage chart",
@@ -90,19 +98,19 @@ def chart_words(chart: Chart) -> Words:
     )
 
 
-def _measures(row: Row, system: System) -> str:
+def _measures(row: Row, system: Units) -> str:
     told = (f"{name} {format_length(size, system)}" for name, size in row.measures.items())
     return f"{row.name}: {', '.join(told)}"
 
 
-def row_name(row: Row, system: System) -> str:
+def row_name(row: Row, system: Units) -> str:
     """A size in a few words: its name, or its measure."""
     return row.name or ", ".join(format_length(size, system) for size in row.measures.values())
 
 
 def figure_text(value: int, system: System) -> str:
     """A length to buy without its unit."""
-    return format_bought(value, system).rsplit(" ", 1)[0]
+    return format_bought_number(value, system)
 
 
 def step_text(chart: Chart, key: str, system: System) -> str:
@@ -251,7 +259,7 @@ def _besides(chart: Chart) -> Iterator[str]:
         if same is not None:
             told = " or ".join(
                 format_bought(same.buy(chart.step(key, system)), system)
-                for system in (chart.units, OTHER[chart.units])
+                for system in (chart.units.lead, OTHER[chart.units.lead])
             )
             cloth = chart.cloths[key]
             yield (

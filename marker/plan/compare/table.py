@@ -138,7 +138,7 @@ def _option(place: int, row: Row, found: Comparison) -> dict[str, Any]:
                 "round_hem": worn.garment.round_hem,
                 "fulness": round(worn.garment.fulness, 4),
                 "pleats": worn.pleats.pleats if worn.pleats else None,
-                "pleats_per": worn.pleats_per(found.units),
+                "pleats_per": worn.pleats_per(found.units.lead),
                 "pleats_close": worn.pleats.closes if worn.pleats else None,
                 "facing_joins": worn.joins.count if worn.joins else None,
                 "joins_meet_seams": worn.joins.meet if worn.joins else None,

@@ -10,10 +10,20 @@ from marker.buying import cost
 from marker.casefile.changes import told
 from marker.decide.comparison import Comparison, Row
 from marker.decide.worth import Worn, Worth
+from marker.geometry import Rect
 from marker.lay import Lay, Mode, Proof
 from marker.plan.drawing.lettering import clean
 from marker.plan.words import phrases as words
-from marker.units import Rounding, System, format_bought, format_number
+from marker.units import (
+    SHOP,
+    Rounding,
+    System,
+    Units,
+    beside,
+    format_bought,
+    format_bought_number,
+    format_number,
+)
 
 NAMES = {
     "buy": "buy", "cost": "cost", "length": "lay", "proved": "proved", "round": "round hem",
@@ -47,26 +57,28 @@ PROVED = (
     "how much a lay may be longer than the shortest, and a shorter one might change its place."
 )
 NOW = "as the case has it"
+PER = {System.CM: "10 cm", System.IN: "the inch"}
+"""What pleats are counted on."""
 
 
 def figures(row: Row, found: Comparison) -> dict[str, str]:
     """Every figure of an option by its column, in the units that stand over the columns."""
     one, units = row.worth, found.units
     told = {
-        "buy": " + ".join(_yards(lay.buy, units) for lay in _bought(one)) or "nothing",
+        "buy": beside(units, lambda s: " + ".join(_yards(lay.buy, s) for lay in _bought(one)))
+        if _bought(one)
+        else "nothing",
         "cost": "" if one.cost is None else f"{one.cost:.2f}",
-        "length": " + ".join(_bare(lay.length, units) for lay in one.record.lays),
-        "proved": proved(one),
-        "round": _garments(
-            one,
-            _edge if _all_flat(one) else _round,
-            lambda size: format_number(int(size), units),
+        "length": beside(
+            units, lambda s: " + ".join(_bare(lay.length, s) for lay in one.record.lays)
         ),
+        "proved": proved(one),
+        "round": _beside(units, lambda system: _around(one, system)),
         "fulness": _garments(one, _fulness, _tenth),
-        "pleats": _garments(one, lambda worn: worn.pleats_per(units), _tenth),
+        "pleats": _beside(units, lambda s: _garments(one, lambda worn: worn.pleats_per(s), _tenth)),
         "mass": NONE if one.grams is None else f"{one.grams}",
         "seams": f"{one.seams}" if one.seams else NONE,
-        "sewn": _yards(one.sewn, units) if one.seams else NONE,
+        "sewn": beside(units, lambda s: _yards(one.sewn, s)) if one.seams else NONE,
         "joins": _garments(one, _joins, _starred),
         "waste": per_cent(one.waste),
         "remnant": remnant(one, units),
@@ -77,8 +89,9 @@ def figures(row: Row, found: Comparison) -> dict[str, str]:
 
 def headings(found: Comparison) -> dict[str, str]:
     """What stands over the columns, with the unit of their figures."""
-    per, unit = ("10 cm", "m") if found.units is System.CM else ("the inch", "yd")
-    small = found.units.value
+    per = beside(found.units, lambda system: PER[system])
+    unit = beside(found.units, lambda system: SHOP[system])
+    small = beside(found.units, lambda system: system.value)
     money = next((lay.cloth.price.currency for row in found.rows for lay in _bought(row.worth)
                   if lay.cloth.price), "")  # fmt: skip
     more = {
@@ -103,13 +116,24 @@ def _bought(one: Worth) -> list[Lay]:
     return [lay for lay in one.record.lays if not lay.cloth.length]
 
 
-def _yards(length: int, units: System) -> str:
+def _yards(length: int, system: System) -> str:
     """A length in metres or yards, rounded up, without its unit."""
-    return format_bought(length, units).rsplit(" ", 1)[0]
+    return format_bought_number(length, system)
 
 
-def _bare(length: int, units: System) -> str:
-    return format_number(length, units, Rounding.UP)
+def _bare(length: int, system: System) -> str:
+    return format_number(length, system, Rounding.UP)
+
+
+def _beside(units: Units, spell: Callable[[System], str]) -> str:
+    """What `spell` says in each measure, and nothing but a dash where there is no figure."""
+    return NONE if spell(units.lead) == NONE else beside(units, spell)
+
+
+def _around(one: Worth, system: System) -> str:
+    """How far it goes round the hem, or along the lower edge, without the unit."""
+    of = _edge if _all_flat(one) else _round
+    return _garments(one, of, lambda size: format_number(int(size), system))
 
 
 def _garments(one: Worth, of: Callable[[Worn], float | None], spell: Callable[[float], str]) -> str:
@@ -174,13 +198,21 @@ def cost_words(one: Worth) -> str:
     return f"{one.cost:.2f} {money[0]}" if one.cost is not None and money else ""
 
 
-def remnant(one: Worth, units: System) -> str:
+def remnant(one: Worth, units: Units) -> str:
     """The largest useful piece left, along by across."""
-    kept = [cut.rect for lay in one.record.lays for cut in lay.offcuts if cut.keep]
-    if not kept:
+    rect = _largest(one)
+    if rect is None:
         return "none"
-    rect = max(kept, key=lambda each: each.area)
-    return f"{format_number(rect.along, units)} × {format_number(rect.across, units)}"
+    return beside(units, lambda system: _size(rect, system))
+
+
+def _size(rect: Rect, system: System) -> str:
+    return f"{format_number(rect.along, system)} × {format_number(rect.across, system)}"
+
+
+def _largest(one: Worth) -> Rect | None:
+    kept = [cut.rect for lay in one.record.lays for cut in lay.offcuts if cut.keep]
+    return max(kept, key=lambda each: each.area, default=None)
 
 
 def flag(row: Row) -> str:
@@ -191,7 +223,7 @@ def flag(row: Row) -> str:
     return "; ".join(flags)
 
 
-def shopping(one: Worth, units: System) -> str:
+def shopping(one: Worth, units: Units) -> str:
     """What is bought of each cloth, and for how much: "2.00 m of Madder red cotton (25.00 EUR)"."""
     said = []
     for lay in one.record.lays:
@@ -248,9 +280,11 @@ def seams(one: Worth) -> str:
 
 def around(row: Row, found: Comparison) -> str:
     """How far it goes round the hem, with the unit; empty where nothing does."""
-    told = figures(row, found)["round"]
-    where = "along the lower edge" if _all_flat(row.worth) else "round the hem"
-    return "" if told == NONE else f"{told} {found.units.value} {where}"
+    one = row.worth
+    if _around(one, found.units.lead) == NONE:
+        return ""
+    told = beside(found.units, lambda system: f"{_around(one, system)} {system.value}")
+    return f"{told} {'along the lower edge' if _all_flat(one) else 'round the hem'}"
 
 
 def details(row: Row, found: Comparison) -> Iterator[str]:
@@ -266,7 +300,8 @@ def details(row: Row, found: Comparison) -> Iterator[str]:
         yield _sentence("; ".join(sewing))
     mass = [] if one.grams is None else [f"cut pieces {one.grams} g"]
     kind = "tears" if all(lay.mode is Mode.TEAR for lay in one.record.lays) else "tears and cuts"
-    left = said["remnant"] + ("" if said["remnant"] == "none" else f" {units.value}")
+    rect = _largest(one)
+    left = beside(units, lambda s: f"{_size(rect, s)} {s.value}") if rect else "none"
     what = [*mass, f"waste {said['waste']} %", f"largest remnant {left}", f"{one.tears} {kind}"]
     yield _sentence(f"{', '.join(what)}; {lay_words(one)}")
     yield from own_advice(row, found)

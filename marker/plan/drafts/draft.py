@@ -82,9 +82,9 @@ class Stretch:
         deep = math.sqrt(max(0.0, radius * radius - half * half))
         return math.sqrt(radius * radius - half * half / 4) - deep, radius - deep
 
-    def points(self, units: System) -> tuple[Spot, ...]:
+    def points(self, system: System) -> tuple[Spot, ...]:
         """Places on it between its ends, about every 5 cm or 2 in along the edge."""
-        step = 5 * CM if units is System.CM else 2 * INCH
+        step = 5 * CM if system is System.CM else 2 * INCH
         parts = max(4, math.ceil(self.length / step))
         return tuple(self.edge.at(self.length * part / parts)[0] for part in range(1, parts))
 

@@ -27,8 +27,8 @@ from marker.plan.drawing.slabs import Slab
 from marker.plan.drawing.verbs import Drawing
 from marker.plan.lays.blocks import disc_width, draw_disc
 from marker.plan.lays.marks import NOTCH, look, notch
-from marker.plan.words.runs import reading
-from marker.units import CM, System, set_fractions
+from marker.plan.words.runs import measured
+from marker.units import CM, Units, set_fractions
 
 ROOM = (10000, 4900)
 """The most that a piece takes on paper, its centres counted, in 1/100 mm."""
@@ -82,7 +82,7 @@ def _near_arcs(draft: Draft) -> Iterator[Arc]:
             yield arc
 
 
-def figure(draft: Draft, n: int, units: System) -> tuple[Drawing, Point]:
+def figure(draft: Draft, n: int, units: Units) -> tuple[Drawing, Point]:
     """The draft drawn at 1:n, and the paper that it takes in 1/100 mm."""
     rect = _spread(draft)
     view = View(rect, n)
@@ -107,10 +107,9 @@ def _box(sheet: Sheet) -> None:
     low, high = sheet.at((0, 0)), sheet.at((piece.length, piece.breadth))
     ring = (low, (high[0], low[1]), high, (low[0], high[1]), low)
     sheet.line(ring, weight=style.THIN, dash=style.DASH_REGION)
-    unit = sheet.units.value
-    along = set_fractions(f"{reading(piece.length, sheet.units)} {unit} along")
+    along = set_fractions(f"{measured(sheet.units, '{}', piece.length)} along")
     sheet.put(((low[0] + high[0]) // 2, low[1] + 640), along, style.SMALL, "size")
-    up = set_fractions(f"{reading(piece.breadth, sheet.units)} {unit} up")
+    up = set_fractions(f"{measured(sheet.units, '{}', piece.breadth)} up")
     for text in (up, up.removesuffix(" up")):
         if width(text, style.SMALL) <= low[1] - high[1] + BESIDE:
             at = high[0] + 560, (low[1] + high[1]) // 2

@@ -17,7 +17,7 @@ from marker.plan.drawing.lettering import DESCENT, clean, clip, height, width
 from marker.plan.drawing.page import Box, Point, View
 from marker.plan.drawing.slabs import Slab, meet
 from marker.plan.drawing.verbs import Drawing
-from marker.units import CM, System
+from marker.units import CM, Units
 
 Run = tuple[Point, Point]
 Place = tuple[Point, int]
@@ -56,7 +56,7 @@ class Sheet:
 
     draft: Draft
     view: View
-    units: System
+    units: Units
     whole: Box
     drawing: Drawing = field(default_factory=Drawing)
     taken: list[Slab] = field(default_factory=list)

@@ -10,9 +10,10 @@ from marker.geometry.curves import Arc, Spot
 from marker.piece import Grain, Mark, MarkKind, Piece
 from marker.plan.drafts.draft import Draft, Stretch, ends
 from marker.plan.drawing.lettering import clean
-from marker.plan.words.runs import reading
+from marker.plan.words.figures import step_words
+from marker.plan.words.runs import measured, reading
 from marker.plan.words.sizes import quoted
-from marker.units import MM, Rounding, System, format_number, set_fractions
+from marker.units import MM, System, Units, beside, format_length, format_number, set_fractions
 
 HOW = (
     "Chalk the box square to the grain, and mark each corner by its two readings: along, from the "
@@ -37,13 +38,12 @@ GRAINS = {
 }
 
 
-def how_words(units: System) -> tuple[str, ...]:
+def how_words(units: Units) -> tuple[str, ...]:
     """How every draft is read and chalked."""
-    step = "millimetre" if units is System.CM else "⅛ in"
-    return tuple(line.format(step) for line in HOW)
+    return tuple(line.format(step_words(units)) for line in HOW)
 
 
-def draft_words(draft: Draft, units: System) -> dict[str, Any]:
+def draft_words(draft: Draft, units: Units) -> dict[str, Any]:
     """What the sheet says of one draft: a head, its box, tables of readings and lines."""
     told = _Told(draft, units)
     return {
@@ -64,54 +64,52 @@ def _listed(words: Sequence[str]) -> str:
 class _Told:
     """Words for one draft in one measure."""
 
-    def __init__(self, draft: Draft, units: System) -> None:
+    def __init__(self, draft: Draft, units: Units) -> None:
         self.draft, self.units = draft, units
         self.piece: Piece = draft.piece
 
-    def near(self, value: float) -> str:
-        """A length to the nearest, without its unit."""
-        return format_number(round(value), self.units, Rounding.NEAREST)
-
     def long(self, value: float) -> str:
         """A length to the nearest, with its unit."""
-        return f"{self.near(value)} {self.units.value}"
+        return format_length(round(value), self.units)
 
     def box(self) -> str:
         """The box, the grain, and how many are cut."""
         piece = self.piece
-        length, breadth = reading(piece.length, self.units), reading(piece.breadth, self.units)
+        size = measured(self.units, "{} along × {}", piece.length, piece.breadth)
         count = f"cut {piece.count}" if len(self.draft.letters) == 1 else "cut each"
         over = f", {piece.mirrored} of them turned over" if piece.mirrored else ""
         if piece.count == piece.mirrored:
             over = ", turned over"
-        return (
-            f"box {length} along × {breadth} {self.units.value} up; {GRAINS[piece.grain]}; "
-            f"{count}{over}"
-        )
+        return f"box {size} up; {GRAINS[piece.grain]}; {count}{over}"
 
-    def place(self, spot: Spot) -> tuple[str, str]:
+    def place(self, spot: Spot, system: System) -> tuple[str, str]:
         """The two readings of a place; on an edge of the box they are the edge's own."""
         size = self.piece.length, self.piece.breadth
         told = []
         for value, most in zip(spot, size, strict=True):
             edge = abs(value - most) <= SAME
-            told.append(reading(most, self.units) if edge else self.near(max(0.0, value)))
+            told.append(
+                reading(most, system) if edge else format_number(round(max(0.0, value)), system)
+            )
         return told[0], told[1]
 
     def table(self, head: str, names: Sequence[str], spots: Sequence[Spot]) -> dict[str, Any]:
         """Places side by side, in rows short enough for the page."""
-        places = [self.place(spot) for spot in spots]
         rows = []
-        for start in range(0, len(places), PER_ROW):
+        for start in range(0, len(spots), PER_ROW):
             some = slice(start, start + PER_ROW)
-            rows.append(
-                {
-                    "names": list(names[some]),
-                    "along": [set_fractions(along) for along, _ in places[some]],
-                    "up": [set_fractions(up) for _, up in places[some]],
-                }
-            )
-        return {"head": head, "rows": rows, "columns": min(len(places), PER_ROW)}
+            lead, *also = (self.readings(spots[some], system) for system in self.units.systems)
+            rows.append({"names": list(names[some]), **lead, "also": also})
+        return {"head": head, "rows": rows, "columns": min(len(spots), PER_ROW)}
+
+    def readings(self, spots: Sequence[Spot], system: System) -> dict[str, Any]:
+        """The readings of places in one measure, named where there are two."""
+        along, up = zip(*(self.place(spot, system) for spot in spots), strict=True)
+        return {
+            "unit": f", {system.value}" if len(self.units.systems) > 1 else "",
+            "along": [set_fractions(told) for told in along],
+            "up": [set_fractions(told) for told in up],
+        }
 
     def corners(self) -> dict[str, Any]:
         """The readings of every corner."""
@@ -123,7 +121,7 @@ class _Told:
         """Points on every edge that is neither straight nor an arc."""
         for number, stretch in enumerate(self.draft.stretches):
             if not stretch.straight and stretch.arc is None:
-                spots = stretch.points(self.units)
+                spots = stretch.points(self.units.lead)
                 yield self.table(f"on {self.ends(number)}", [""] * len(spots), spots)
 
     def ends(self, number: int) -> str:
@@ -144,12 +142,12 @@ class _Told:
 
     def run(self, stretch: Stretch) -> str:
         """How an edge runs."""
-        length = f"{reading(round(stretch.length), self.units)} {self.units.value}"
+        length = measured(self.units, "{}", round(stretch.length))
         arc = stretch.arc
         if stretch.straight:
             return f"straight, {length}"
         if arc is None:
-            step = "5 cm" if self.units is System.CM else "2 in"
+            step = "5 cm" if self.units.lead is System.CM else "2 in"
             return f"a curve, {length} along it, through the points told (about every {step})"
         whole = "circle" if not self.draft.corners else "arc"
         bend = "" if whole == "circle" else ("bulging " if arc.ccw else "hollow ")
@@ -184,7 +182,12 @@ class _Told:
         if stretch.sweep >= math.pi - 1e-6 or not self.draft.corners:
             return ""
         quarter, half = stretch.offsets()
-        return f"; offsets {self.near(quarter)}, {self.near(half)} and {self.long(quarter)}"
+        sizes = [round(size) for size in (quarter, half, quarter)]
+        told = beside(
+            self.units,
+            lambda s: "{}, {} and {} {}".format(*(format_number(x, s) for x in sizes), s.value),
+        )
+        return f"; offsets {told}"
 
     def inside(self) -> Iterator[str]:
         """Seam, hem and fold lines, and the notches."""
@@ -225,8 +228,12 @@ class _Told:
         first, last = self.draft.off(number, start), self.draft.off(number, end)
         if abs(first - last) <= SAME:
             return f"{self.long(max(first, last))} inside ", self.edge(number)
-        (a, b), (c, d) = self.place(start), self.place(end)
-        return "", f"from {a} along, {b} up to {c} along, {d} up ({self.units.value})"
+        return "", "; ".join(self.from_to(start, end, system) for system in self.units.systems)
+
+    def from_to(self, start: Spot, end: Spot, system: System) -> str:
+        """A line by the readings of its two ends."""
+        (a, b), (c, d) = self.place(start, system), self.place(end, system)
+        return f"from {a} along, {b} up to {c} along, {d} up ({system.value})"
 
     def notches(self) -> Iterator[str]:
         """Every notch by how far along its edge it stands; those of one name together."""
@@ -245,8 +252,9 @@ class _Told:
         """A place along a stretch, from the nearer of its corners."""
         stretch, last = self.draft.stretches[number], len(self.draft.stretches)
         if not self.draft.corners:
-            right, up = self.place(stretch.edge.at(along)[0])
-            return f"at {right} along, {up} up ({self.units.value})"
+            spot = stretch.edge.at(along)[0]
+            places = ((self.place(spot, system), system) for system in self.units.systems)
+            return "; ".join(f"at {u} along, {v} up ({system.value})" for (u, v), system in places)
         edge = self.edge(number)
         back = stretch.length - along
         if min(along, back) <= FAR:

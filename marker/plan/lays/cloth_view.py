@@ -17,10 +17,10 @@ from marker.plan.drawing.verbs import Drawing
 from marker.plan.lays import cutview, ground, marks, matched, pieces, rings, shaped
 from marker.plan.lays.blocks import Block, beside, choices
 from marker.plan.lays.margins import Form, Plan, Tag, joined, merge, plan
-from marker.plan.lays.tape import draw_tape, name_sides
+from marker.plan.lays.tape import depth, draw_tape, name_sides
 from marker.plan.words.heed import flaws
-from marker.plan.words.runs import Run, Work, reading
-from marker.units import System, set_fractions
+from marker.plan.words.runs import Run, Work, tape_words
+from marker.units import Units, set_fractions
 
 Stance = tuple[str, bool]
 """A letter, and whether the piece stands higher than it is broad."""
@@ -81,7 +81,7 @@ class Sight:
 class Scene:
     """One attempt to draw a cloth at a scale with certain pieces named outside it."""
 
-    def __init__(self, lay: Lay, view: View, units: System, naming: pieces.Naming) -> None:
+    def __init__(self, lay: Lay, view: View, units: Units, naming: pieces.Naming) -> None:
         self.lay, self.view, self.units = lay, view, units
         self.cloth = view.box(view.bolt)
         self.drawing = Drawing()
@@ -102,7 +102,7 @@ class Scene:
         self.keyed: set[str] = set()
         self.top: list[Tag] = []
         self.bottom: list[Tag] = []
-        self.edge = self.cloth.y1 + style.TAPE
+        self.edge = self.cloth.y1 + depth(units)
 
     def _outline(self, one: pieces.Laid) -> None:
         """Keep labels off the outline of a shaped piece."""
@@ -156,7 +156,7 @@ class Scene:
         )
 
     def _number_across(self, tear: Tear) -> None:
-        name, figures = f"{tear.number}", set_fractions(reading(tear.at, self.units))
+        name, figures = f"{tear.number}", set_fractions(tape_words(tear.at, self.units))
         self.top.append(rings.across_tag(self.view, tear.at, tear.number))
         self.bottom.append(
             rings.reading_tag(self.view, tear.at, name, figures, self.edge, tear.number)
@@ -305,7 +305,7 @@ class Scene:
         (self.bottom if down else self.top).append(tag)
 
 
-def compose(lay: Lay, view: View, units: System, naming: pieces.Naming, effort: Effort) -> Scene:
+def compose(lay: Lay, view: View, units: Units, naming: pieces.Naming, effort: Effort) -> Scene:
     """Draw a cloth at one scale, all but its margins and what is told where room is left.
 
     Raises `Crowded` where less must be told, as no smaller scale would help.
@@ -350,7 +350,9 @@ def finish(scene: Scene, span: tuple[int, int]) -> Sight | None:
     name_sides(drawing, view, scene.lay)
     above.draw(drawing, 0, down=False)
     below.draw(drawing, scene.edge, down=True)
-    return Sight(view, drawing, above.depth, style.TAPE + below.depth, frozenset(scene.keyed))
+    return Sight(
+        view, drawing, above.depth, depth(scene.units) + below.depth, frozenset(scene.keyed)
+    )
 
 
 def _fit(tags: list[Tag], span: tuple[int, int]) -> Plan | None:

@@ -13,7 +13,7 @@ from marker.plan.lays.folded import upper
 from marker.plan.lays.margins import Tag
 from marker.plan.words.cutlist import numbered_lines
 from marker.plan.words.drops import clear_lines, copies
-from marker.plan.words.runs import Work, reading
+from marker.plan.words.runs import Work, tape_words
 from marker.units import set_fractions
 
 APART = style.SMALL + 3 * style.GAP
@@ -66,7 +66,7 @@ def reading_tags(view: View, work: Work, edge: int) -> Iterator[Tag]:
     """Tape readings at every line right across, and wherever the list has a piece chalked."""
     told: dict[str, int] = {}
     for at in _chalked(work.lay):
-        told.setdefault(set_fractions(reading(at, work.units)), at)
+        told.setdefault(set_fractions(tape_words(at, work.units)), at)
     most = ROWS * max(1, view.length(work.lay.bolt.along) // APART)
     for figures, at in sorted(list(told.items())[:most], key=lambda one: one[1]):
         yield rings.reading_tag(view, at, f"{at}", figures, edge)

@@ -10,7 +10,7 @@ from marker.plan.drawing.page import Box, Point, View, around
 from marker.plan.drawing.verbs import Drawing
 from marker.plan.words.repeats import Point as Matched
 from marker.plan.words.repeats import lines, matched_sets, repeat_of
-from marker.units import System, format_length
+from marker.units import Units, format_length
 
 THINNING = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 PLACES = (50, 40, 60, 30, 70, 20, 80)
@@ -28,7 +28,7 @@ def shown_lines(view: View, lay: Lay, wise: Wise) -> tuple[int, ...]:
     return lines(lay, wise, thinning(view, lay, wise))
 
 
-def repeat_words(view: View, lay: Lay, units: System) -> str:
+def repeat_words(view: View, lay: Lay, units: Units) -> str:
     """What the lines of the repeat stand for; empty where none is drawn."""
     told = []
     for wise, way in ((Wise.LENGTHWISE, "along"), (Wise.CROSSWISE, "across")):

@@ -20,7 +20,7 @@ from marker.plan.words.sums import check_sum, leftovers
 from marker.plan.words.told import Step
 from marker.plan.words.whose import wearers_on
 from marker.record import Record
-from marker.units import System, format_length, set_fractions
+from marker.units import Units, format_length, set_fractions
 
 Part = tuple[str, tuple[str, ...]]
 """A heading, and the sentences under it."""
@@ -59,7 +59,7 @@ def draw_head(drawing: Drawing, record: Record, lay: Lay, area: Box) -> None:
     drawing.say("proof", (area.x1, below), told, style.SUB, anchor="end")
 
 
-def cloth_words(lay: Lay, units: System) -> str:
+def cloth_words(lay: Lay, units: Units) -> str:
     """One line on the cloth: its name, width, and what to know before tearing."""
     cloth = lay.cloth
     parts = [clean(cloth.name) or clean(cloth.key)]
@@ -108,7 +108,7 @@ def notes(record: Record, lay: Lay, n: int, keyed: frozenset[str]) -> Notes:
     )
 
 
-def _left(lay: Lay, units: System) -> tuple[str, ...]:
+def _left(lay: Lay, units: Units) -> tuple[str, ...]:
     """What is left over, the largest first; of many remnants the smaller ones are counted."""
     most = MOST_SCRAPS if lay.shaped else MOST_LEFT
     return tuple(set_fractions(line) for line in leftovers(lay, units, most))
@@ -121,7 +121,7 @@ def _wearers(record: Record, lay: Lay) -> str:
     return ", ".join(f"{letter}\xa0{short_name(name)}" for letter, name in named)
 
 
-def _pieces(lay: Lay, keyed: frozenset[str], units: System) -> str:
+def _pieces(lay: Lay, keyed: frozenset[str], units: Units) -> str:
     """The pieces that have only a key on the plan: letter, name, count and cut size."""
     told = [
         f"{piece.letter} {short_name(clean(piece.name))}, {piece.count} of "

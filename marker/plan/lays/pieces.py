@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import zip_longest
 
 from marker.lay import Lay, Placement
 from marker.piece import Edges, Grain, Piece
@@ -18,10 +19,10 @@ from marker.plan.lays.folded import on_fold, under
 from marker.plan.lays.margins import Form, Tag
 from marker.plan.lays.rings import clearest
 from marker.plan.lays.shape import Shape, shape_of
-from marker.plan.words.runs import reading, spare
+from marker.plan.words.runs import left_over, measured
 from marker.plan.words.sizes import cut_size
 from marker.plan.words.wishes import edge_names
-from marker.units import System, set_fractions
+from marker.units import Units, in_brackets, set_fractions
 
 LOOK_ON = 7
 """A block so many places down the list is about one size of type smaller."""
@@ -48,7 +49,8 @@ class Laid:
     box: Box
     name: str
     wearer: str
-    size: str
+    sizes: tuple[str, ...]
+    """Its cut size in every measure told."""
     number: int
     total: int
     """Which copy it is of how many, or which segment of its strip."""
@@ -107,23 +109,35 @@ class Laid:
         return self.shape is not None and self.shape.holds(replace(slab, at=at))
 
     @property
+    def size(self) -> str:
+        """Its cut size in one line."""
+        return in_brackets(*self.sizes)
+
+    @property
     def lines(self) -> tuple[tuple[str, bool], ...]:
         """The lines of its full label."""
+        return self._lines(self.size)
+
+    @property
+    def parted_lines(self) -> tuple[tuple[str, bool], ...]:
+        """The same with every measure in a line of its own."""
+        return self._lines(*self.sizes)
+
+    def _lines(self, *sizes: str) -> tuple[tuple[str, bool], ...]:
         name = f"{self.name} {self.number} of {self.total}" if self.total > 1 else self.name
         if self.under:
             return ((name, False), (f"under {self.under}", True))
         middle = ((self.wearer, False),) if self.wearer else ()
         last = ((self.how, False),) if self.how else ()
-        return ((name, False), *middle, (self.size, True), *last)
+        return ((name, False), *middle, *((size, True) for size in sizes), *last)
 
 
-def size_words(along: int, across: int, units: System) -> str:
+def size_words(along: int, across: int, units: Units) -> str:
     """A cut size, rounded up in print, with its unit."""
-    text = f"{reading(along, units)} × {reading(across, units)} {units.value}"
-    return set_fractions(text)
+    return set_fractions(measured(units, "{} × {}", along, across))
 
 
-def laid(lay: Lay, view: View, units: System, naming: Naming) -> list[Laid]:
+def laid(lay: Lay, view: View, units: Units, naming: Naming) -> list[Laid]:
     """Every placement with its words, in the order of the lay."""
     found = []
     beneath = under(lay)
@@ -137,7 +151,7 @@ def laid(lay: Lay, view: View, units: System, naming: Naming) -> list[Laid]:
                 view.box(spot.rect(piece)),
                 short_name(clean(piece.name)),
                 short_name(clean(piece.wearer)) if naming.wearers else "",
-                size_words(*cut_size(piece), units),
+                tuple(size_words(*cut_size(piece), system) for system in units.systems),
                 number,
                 total,
                 edge_names(lay.cloth, piece, spot),
@@ -154,8 +168,13 @@ def put_full(drawing: Drawing, room: Room, one: Laid, start: int) -> tuple[int, 
 
     Gives the number of the form and its box; None where none fits.
     """
-    blocks = choices(one.spot.letter, one.lines, one.tall and not one.shape)[start:]
-    found = put_inside(drawing, room, one, blocks)
+    upright = one.tall and not one.shape
+    blocks = choices(one.spot.letter, one.lines, upright)
+    if len(one.sizes) > 1:
+        parted = choices(one.spot.letter, one.parted_lines, upright)
+        pairs = zip_longest(parted, blocks)
+        blocks = [block for pair in pairs for block in pair if block is not None]
+    found = put_inside(drawing, room, one, blocks[start:])
     return (found[0] + start, found[1]) if found else None
 
 
@@ -362,7 +381,6 @@ def _abreast(room: Room, boxes: list[Box], edge: int, down: bool) -> tuple[Point
     return None
 
 
-def remnant_words(box_along: int, box_across: int, units: System) -> str:
+def remnant_words(box_along: int, box_across: int, units: Units) -> str:
     """The size of a remnant, rounded down in print."""
-    text = f"{spare(box_along, units)} × {spare(box_across, units)} {units.value}"
-    return set_fractions(text)
+    return set_fractions(left_over(units, "{} × {}", box_along, box_across))

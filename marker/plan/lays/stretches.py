@@ -25,11 +25,11 @@ from marker.plan.lays.margins import Form, Tag
 from marker.plan.lays.pieces import Naming
 from marker.plan.lays.rings import reading_tag
 from marker.plan.words.drops import clear_lines
-from marker.plan.words.runs import join_ids, reading
+from marker.plan.words.runs import join_ids, measured, tape_words
 from marker.plan.words.segments import places
 from marker.plan.words.whose import wearers
 from marker.record import Record
-from marker.units import METRE, System, set_fractions
+from marker.units import METRE, Units, set_fractions
 
 LONG, MANY = 12 * METRE, 40
 """A longer bolt with more pieces than this is drawn in stretches."""
@@ -118,7 +118,7 @@ def _clip(rect: Rect, low: int, high: int) -> Rect:
     return Rect(max(rect.x0, low), rect.y0, min(rect.x1, high), rect.y1)
 
 
-def guide(lay: Lay, view: View, units: System, naming: Naming, _: Effort) -> Scene:
+def guide(lay: Lay, view: View, units: Units, naming: Naming, _: Effort) -> Scene:
     """A long bolt as a whole: its stretches named above it, and below where they end."""
     scene = Scene(lay, view, units, naming)
     ground.draw_ground(scene.drawing, view, lay, [])
@@ -129,7 +129,7 @@ def guide(lay: Lay, view: View, units: System, naming: Naming, _: Effort) -> Sce
         forms = (Form(*block.size, block.draw),)
         scene.top.append(Tag("stretch", f"{number}", (((x, 0),),), True, forms, number))
         if number < len(found):
-            figures = set_fractions(reading(end, units))
+            figures = set_fractions(tape_words(end, units))
             scene.bottom.append(reading_tag(view, end, f"{number}", figures, scene.edge, number))
     return scene
 
@@ -157,11 +157,11 @@ def stretches(record: Record, lay: Lay, paper: Paper) -> tuple[Stretch, ...]:
     )
 
 
-def _drawn(part: Lay, sight: Sight, which: str, units: System, paper: Paper) -> Stretch:
+def _drawn(part: Lay, sight: Sight, which: str, units: Units, paper: Paper) -> Stretch:
     corner = style.MARGIN + style.GUTTER, HEAD + sight.above
     drawing = Drawing()
-    low, high = (set_fractions(reading(at, units)) for at in (max(part.bolt.x0, 0), part.bolt.x1))
-    heading = f"{clean(part.cloth.name)}, stretch {which}: from {low} to {high} {units.value}"
+    ends = measured(units, "{} to {}", max(part.bolt.x0, 0), part.bolt.x1)
+    heading = f"{clean(part.cloth.name)}, stretch {which}: from {set_fractions(ends)}"
     drawing.say("heading", (style.MARGIN, 400), heading, style.HEADING, bold=True)
     scale = f"drawn 1:{sight.view.n}"
     drawing.say("note", (paper.size[0] - style.MARGIN, 400), scale, style.SMALL, anchor="end")
@@ -187,7 +187,7 @@ def _unnamed(part: Lay, sight: Sight, room: int) -> tuple[str, ...]:
     )
 
 
-def _sight(part: Lay, view: View, naming: Naming, units: System, paper: Paper) -> Sight | None:
+def _sight(part: Lay, view: View, naming: Naming, units: Units, paper: Paper) -> Sight | None:
     """As much as has room: pieces named in full, or by a key, or only those that can hold one."""
     span = -style.GUTTER, paper.size[0] - 2 * style.MARGIN - style.GUTTER
     for effort in (Effort.FULL, Effort.KEYS, Effort.BARE):

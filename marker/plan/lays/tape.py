@@ -8,7 +8,7 @@ from marker.plan.drawing.lettering import width
 from marker.plan.drawing.page import View
 from marker.plan.drawing.verbs import Drawing
 from marker.plan.words.phrases import side
-from marker.units import CM, INCH, System
+from marker.units import CM, INCH, System, Units
 
 LADDERS = {
     System.CM: tuple(step * 10**tens * CM for tens in range(5) for step in (1, 2, 5)),
@@ -19,16 +19,27 @@ FOLD = "fold"
 END = "free end"
 
 
-def draw_tape(drawing: Drawing, view: View, units: System, leaders: list[int]) -> None:
+def depth(units: Units) -> int:
+    """The paper that the tape takes across: a scale for every measure told."""
+    return style.TAPE * len(units.systems)
+
+
+def draw_tape(drawing: Drawing, view: View, units: Units, leaders: list[int]) -> None:
     """Draw the tape from the squared end, with figures wherever no leader passes.
 
-    `leaders` are the places on the page where leaders run down over the tape.
+    `leaders` are the places on the page where leaders run down over the tape. Where both
+    measures are told it has two scales, the leading one along the cloth.
     """
-    top, unit = view.y(view.bolt.y0), CM if units is System.CM else INCH
+    for number, system in enumerate(units.systems):
+        _scale(drawing, view, system, leaders, view.y(view.bolt.y0) + number * style.TAPE)
+
+
+def _scale(drawing: Drawing, view: View, system: System, leaders: list[int], top: int) -> None:
+    unit = CM if system is System.CM else INCH
     start = max(0, view.bolt.x0)  # a stretch of a long bolt begins anywhere on the tape
     left, right = view.x(start), view.x(view.bolt.x1)
     bottom = top + style.TAPE
-    ladder = LADDERS[units]
+    ladder = LADDERS[system]
     tick = next((step for step in ladder if view.length(step) >= LEAST_TICK), ladder[-1])
     figure = next((step for step in ladder if view.length(step) >= LEAST_FIGURE), ladder[-1])
     runs = []
@@ -49,9 +60,9 @@ def draw_tape(drawing: Drawing, view: View, units: System, leaders: list[int]) -
         ):
             box = drawing.words((x, bottom - 35), text, size, anchor="middle", colour=style.SOFT)
             drawing.label("tape", text, box)
-    box = drawing.words((left - 70, bottom - 60), units.value, size, anchor="end",
+    box = drawing.words((left - 70, bottom - 60), system.value, size, anchor="end",
                         colour=style.SOFT)  # fmt: skip
-    drawing.label("tape", units.value, box)
+    drawing.label("tape", system.value, box)
 
 
 def name_sides(drawing: Drawing, view: View, lay: Lay) -> None:

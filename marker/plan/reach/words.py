@@ -13,7 +13,7 @@ from marker.decide.reach.losses import Loss, What
 from marker.lay import Lay
 from marker.plan.words import phrases as words
 from marker.record import Record
-from marker.units import INCH, MM, Rounding, System, ceil_to, format_bought, format_length
+from marker.units import Rounding, System, Units, ceil_to, format_bought, format_length, print_step
 
 VERDICT = {
     Standing.FITS: "It fits.",
@@ -61,7 +61,7 @@ def verdict(reached: Reached) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _left(record: Record, units: System) -> Iterator[str]:
+def _left(record: Record, units: Units) -> Iterator[str]:
     """What of each remnant is used and what is left, in length and in its largest rectangle."""
     for lay in record.lays:
         if not lay.cloth.length:
@@ -87,7 +87,7 @@ def _misses(reached: Reached) -> Iterator[str]:
         yield f"{miss_words(miss, reached.case.cloths[miss.cloth], units)}."
 
 
-def miss_words(miss: Miss, cloth: Cloth, units: System) -> str:
+def miss_words(miss: Miss, cloth: Cloth, units: Units) -> str:
     """By how much one cloth is too short or too narrow, and whether that is proved."""
     there, least, short = (
         format_length(size, units, Rounding.UP)
@@ -105,9 +105,9 @@ def miss_words(miss: Miss, cloth: Cloth, units: System) -> str:
     return f"{begin}; what it takes at the least is not proved"
 
 
-def miss_proved(miss: Miss, units: System) -> bool:
+def miss_proved(miss: Miss, units: Units) -> bool:
     """Whether nothing less would do, to the millimetre or the eighth of an inch."""
-    return ceil_to(miss.bound, INCH // 8 if units is System.IN else MM) >= miss.least
+    return ceil_to(miss.bound, print_step(units.lead)) >= miss.least
 
 
 def changes(reached: Reached) -> tuple[Change, ...]:
@@ -116,7 +116,7 @@ def changes(reached: Reached) -> tuple[Change, ...]:
     return tuple(_change(offer, number, units) for number, offer in enumerate(reached.offers, 1))
 
 
-def _change(offer: Offer, number: int, units: System) -> Change:
+def _change(offer: Offer, number: int, units: Units) -> Change:
     less = buys = ""
     if offer.figured:
         less = (
@@ -132,7 +132,7 @@ def _change(offer: Offer, number: int, units: System) -> Change:
     return Change(str(number), capital(offer.words), told(offer.changes), takes, less, buys)
 
 
-def takes_away(offer: Offer, units: System) -> str:
+def takes_away(offer: Offer, units: Units) -> str:
     """What goes, in lengths, and how much of the finished cloth that is."""
     if not offer.losses:
         return "nothing"
@@ -140,7 +140,7 @@ def takes_away(offer: Offer, units: System) -> str:
     return f"{told}: {share(offer.lost)} of the finished cloth"
 
 
-def _lost(loss: Loss, units: System) -> str:
+def _lost(loss: Loss, units: Units) -> str:
     whole = format_length(loss.whole, units)
     if loss.taken == loss.whole:
         return f"the whole {loss.what.value} of {whole}"
@@ -199,7 +199,7 @@ def most_heading(reached: Reached) -> str:
     }[reached.most_asked]
 
 
-def most_figure(most: Most, units: System) -> str:
+def most_figure(most: Most, units: Units) -> str:
     """What it comes to: "264 cm of 2 panels 134 cm wide"."""
     if most.of == "round" and most.figure:
         figure = format_length(most.figure, units)
@@ -211,12 +211,12 @@ def most_figure(most: Most, units: System) -> str:
     return most.words
 
 
-def _proof(most: Most, units: System) -> str:
+def _proof(most: Most, units: Units) -> str:
     if most.whole and most.of != "round":
         return "There is no more to ask for."
     within = f" of {most.within}" if most.within else ""
     if most.refuted:
-        fine = "whole millimetres" if units is System.CM else "eighths of an inch"
+        fine = "whole millimetres" if units.lead is System.CM else "eighths of an inch"
         return f"It is proved that no more can be had{within}, cut to {fine}."
     if most.limit is not None and most.limit > most.figure:
         limit = _figure(most, most.limit, units) + ("," if most.of == "length" else "")
@@ -224,7 +224,7 @@ def _proof(most: Most, units: System) -> str:
     return "That is the most found; what more there could be is not known."
 
 
-def _figure(most: Most, figure: int, units: System) -> str:
+def _figure(most: Most, figure: int, units: Units) -> str:
     spelled = format_length(abs(figure), units)
     if most.of != "length":
         return spelled

@@ -14,10 +14,10 @@ from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.verbs import Drawing
 from marker.plan.lays.marks import BIAS_LINE
 from marker.plan.sheet.bias_rows import CONTINUOUS, draw_continuous
-from marker.plan.words.runs import reading
+from marker.plan.words.runs import measured
 from marker.plan.words.sizes import cut_size, is_strip, named_edges
 from marker.record import Record
-from marker.units import System
+from marker.units import Units
 
 SIZE = (15200, 3800)
 """Width and height of a row of figures in 1/100 mm."""
@@ -77,7 +77,7 @@ def _joined(piece: Piece) -> bool:
     return piece.grain is Grain.BIAS and is_strip(piece) and named
 
 
-def _strip(piece: Piece, units: System) -> Iterator[str]:
+def _strip(piece: Piece, units: Units) -> Iterator[str]:
     """A strip's width, and how far apart its lines stand along the selvedge."""
     if not _joined(piece):
         return
@@ -85,9 +85,9 @@ def _strip(piece: Piece, units: System) -> Iterator[str]:
     along = math.ceil(along_selvedge(breadth))
     each = f"{piece.count} strips, each" if piece.count > 1 else "one strip"
     yield (
-        f"{piece.letter} {clean(piece.name)}: {each} {reading(breadth, units)} {units.value} wide "
-        f"and {reading(length, units)} {units.value} long; the lines stand "
-        f"{reading(along, units)} {units.value} apart along the selvedge (1.41 times the width)."
+        f"{piece.letter} {clean(piece.name)}: {each} {measured(units, '{}', breadth)} wide "
+        f"and {measured(units, '{}', length)} long; the lines stand "
+        f"{measured(units, '{}', along)} apart along the selvedge (1.41 times the width)."
     )
 
 

@@ -10,12 +10,12 @@ from marker import buying
 from marker.lay import Lay, Mode, Proof
 from marker.plan.words import phrases as words
 from marker.plan.words import steps
-from marker.plan.words.figures import Figures
+from marker.plan.words.figures import Figures, step_words
 from marker.plan.words.reached import goal_lines
-from marker.plan.words.runs import count
+from marker.plan.words.runs import apart, count
 from marker.plan.words.sums import check_sum, leftovers
 from marker.record import Record
-from marker.units import System, is_rounded, set_fractions
+from marker.units import Units, is_rounded, set_fractions
 
 MANNER = (
     "Lay the cloth as on the plan, free end at the left, near edge towards you. "
@@ -33,6 +33,8 @@ MANNER_FOLDED = (
     "The plan shows the cloth unfolded, free end at the left, near {side} towards you. On the "
     "table the far half lies under the near one, and shears go through both layers at once."
 )
+
+KEEP_TO_ONE = " Keep to one side of the tape: centimetres and inches are rounded each on their own."
 
 
 def cloth_words(lay: Lay, figures: Figures) -> dict[str, Any]:
@@ -71,7 +73,7 @@ def shorten(text: str, most: int) -> str:
     return text if len(text) <= most else text[: most - 1].rstrip() + "…"
 
 
-def _goals(lay: Lay, units: System) -> list[dict[str, str]]:
+def _goals(lay: Lay, units: Units) -> list[dict[str, str]]:
     """The goals in a table; the ground of a bound is told once where two goals share it."""
     lines = goal_lines(lay, units)
     after = [line.how for line in lines[1:]] + [""]
@@ -114,7 +116,7 @@ def _detail(lay: Lay, figures: Figures) -> str:
     if cloth.selvedge:
         edge = figures.near(cloth.selvedge)
         how = "kept" if cloth.keep_selvedges else f"{words.parted(lay)} off"
-        said.append(f"selvedges {how} ({edge})")
+        said.append(f"selvedges {how}{apart(figures.units, edge)}")
     if cloth.one_way:
         said.append("one way")
     if cloth.washed:
@@ -161,15 +163,15 @@ def total(record: Record) -> str:
     return f"{sum(cost for cost, _ in priced):.2f} {priced[0][1]}"
 
 
-def _rounded_readings(lay: Lay, units: System) -> str:
+def _rounded_readings(lay: Lay, units: Units) -> str:
     places = [tear.at for tear in lay.tears]
     if lay.mode is Mode.SHEARS:
         rects = [spot.rect(lay.piece(spot.letter)) for spot in lay.placements]
         places = [at for r in rects for at in (r.x0, r.y0, r.along, r.across)]
     if not any(is_rounded(at, units) for at in places):
         return ""
-    step = "millimetre" if units is System.CM else "⅛ in"
-    return f"Some readings are rounded up to the next {step}."
+    said = f"Some readings are rounded up to the next {step_words(units)}."
+    return said + (KEEP_TO_ONE if len(units.systems) > 1 else "")
 
 
 def _proof(lay: Lay, figures: Figures) -> list[str]:

@@ -20,7 +20,7 @@ from marker.plan.lays import legend
 from marker.plan.thumbs.letters import for_all, for_one
 from marker.plan.thumbs.thumb import GUTTER, LETTER, Thumb, thumb
 from marker.plan.words.phrases import heading
-from marker.units import INCH, System, format_length, nearest, set_fractions
+from marker.units import INCH, System, Units, format_length, nearest, set_fractions
 
 SCALES = (20, 25, 30, 40, 50, 60, 75, 80, 90, 100)
 """Whole round scales; at the last, pieces of a hand's breadth can still be told apart."""
@@ -96,7 +96,7 @@ def room_of(paper: Paper) -> Point:
     return across - 2 * style.MARGIN, down - 2 * style.MARGIN - FOOT
 
 
-def grid(shown: Sequence[Shown], paper: Paper, units: System, head: int = 0) -> Grid:
+def grid(shown: Sequence[Shown], paper: Paper, units: Units, head: int = 0) -> Grid:
     """Set options in rows, in their order, on paper of which `head` is taken on the first page."""
     room, tall = room_of(paper)
     signs = _signs(shown)
@@ -132,7 +132,7 @@ def _sheets(rows: Sequence[Block], foot: int, head: int, tall: int) -> int:
     return pages
 
 
-def _set(shown: Sequence[Shown], n: int, units: System, room: int) -> list[Block]:
+def _set(shown: Sequence[Shown], n: int, units: Units, room: int) -> list[Block]:
     cells = [_cell(one, n, units, room) for one in shown]
     return [_row(row) for row in _rows(cells, room)]
 
@@ -142,7 +142,7 @@ def _long(one: Shown, n: int, room: int) -> bool:
     return any(lay.bolt.along * 5 > (room - GUTTER) * 8 * n for lay in one.lays)
 
 
-def _cell(one: Shown, n: int, units: System, room: int) -> Thumb:
+def _cell(one: Shown, n: int, units: Units, room: int) -> Thumb:
     """An option with its words, all of it as broad as its longest cloth or its words ask for."""
     thumbs = [thumb(lay, n, units, room) for lay in one.lays]
     across = min(room, max([LEAST, *(small.size[0] for small in thumbs)]))
@@ -161,7 +161,7 @@ def _cell(one: Shown, n: int, units: System, room: int) -> Thumb:
     return Thumb(drawing, (across, y))
 
 
-def cloth_words(lay: Lay, units: System) -> str:
+def cloth_words(lay: Lay, units: Units) -> str:
     """A cloth and its width: "Madder red cotton, 150 cm wide"."""
     name = clean(lay.cloth.name) or clean(lay.cloth.key)
     washed = " after washing" if lay.cloth.weft_shrinkage else ""
@@ -216,10 +216,10 @@ def _row(row: Sequence[Thumb]) -> Block:
     return Block(drawing, max(cell.size[1] for cell in row))
 
 
-def bar(n: int, units: System) -> tuple[int, int]:
+def bar(n: int, units: Units) -> tuple[int, int]:
     """A whole round length of cloth for a bar of some 5 cm at 1:n, and in how many fields."""
     about = style.BAR * n * 8 // 5
-    if units is System.CM:
+    if units.lead is System.CM:
         return about, 10
     return max(
         (inches * INCH, fields) for inches, fields in BARS if inches * INCH * 10 <= about * 11
@@ -231,7 +231,7 @@ def _signs(shown: Sequence[Shown]) -> tuple[str, ...]:
     return tuple(sign for sign in SHOWN_SIGNS if sign in used)
 
 
-def _key(signs: tuple[str, ...], letters: str, n: int, room: int, units: System) -> Block:
+def _key(signs: tuple[str, ...], letters: str, n: int, room: int, units: Units) -> Block:
     """The scale bar, and beside it what the lines and hatchings mean."""
     drawing = Drawing()
     cloth, fields = bar(n, units)

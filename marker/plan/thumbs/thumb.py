@@ -22,7 +22,7 @@ from marker.plan.lays.rings import middle_line
 from marker.plan.lays.shape import shape_of
 from marker.plan.thumbs.rows import Window, part, windows
 from marker.plan.words.drops import clear_lines, copies
-from marker.units import System, format_length, set_fractions
+from marker.units import Units, format_length, set_fractions
 
 GUTTER = 520
 """At the left of the cloth, for its width."""
@@ -63,7 +63,7 @@ class Small:
         return self.ring or corners
 
 
-def thumb(lay: Lay, n: int, units: System, room: int) -> Thumb:
+def thumb(lay: Lay, n: int, units: Units, room: int) -> Thumb:
     """A lay at 1:n, in as many rows as a width of `room` asks for; sizes in 1/100 mm."""
     view = View(lay.bolt, n)
     cloth = view.box(lay.bolt)
@@ -145,7 +145,7 @@ def _edges(row: Drawing, cloth: Box, broken_left: bool, broken_right: bool) -> N
         row.path(((x, cloth.y0), *jags, (x, cloth.y1)), weight=style.THIN)
 
 
-def _tell_width(drawing: Drawing, lay: Lay, units: System, edge: Box) -> None:
+def _tell_width(drawing: Drawing, lay: Lay, units: Units, edge: Box) -> None:
     """The width as the cloth is laid, on a dimension line; where it has no room, in words only."""
     text = set_fractions(format_length(lay.cloth.laid_width, units))
     across = width(text, LETTER)

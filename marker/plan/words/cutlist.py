@@ -14,7 +14,7 @@ from marker.plan.lays.folded import folding, upper
 from marker.plan.words import phrases as words
 from marker.plan.words.cutout import OF_SHAPES, Measured, cut_out, place_pieces
 from marker.plan.words.drops import Drop, drops
-from marker.plan.words.runs import Work, count, join_ids, spare
+from marker.plan.words.runs import Work, count, join_ids
 from marker.plan.words.told import MOST_READINGS, Step, readings
 
 PLACES = "along from {end}, across from the {side}"
@@ -114,7 +114,7 @@ def _across(work: Work, alike: tuple[Drop, ...], left: int) -> str:
         what = f"{count(len(alike))} drops of {size} with {ids}"
     else:
         what = f"a drop of {size} with {ids}"
-    over = f"; {spare(left, work.units)} {work.units.value} left" if left else ""
+    over = f"; {work.left(left)} left" if left else ""
     return f"Cut right across {places}, along a thread: {what}{over}."
 
 

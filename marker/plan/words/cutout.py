@@ -14,7 +14,7 @@ from marker.piece import Grain, Piece
 from marker.plan.lays.folded import fold_at, lies_below, on_fold, under
 from marker.plan.words.drops import Laid, copies
 from marker.plan.words.pairing import Grid, grids, plain_turn
-from marker.plan.words.runs import Work, join_ids
+from marker.plan.words.runs import Work, apart, extent, join_ids
 from marker.plan.words.sizes import edge_name, spoken
 from marker.plan.words.told import MOST_READINGS, readings
 
@@ -54,11 +54,11 @@ def place_pieces(work: Work, held: Sequence[Laid], base: Measured) -> Iterator[s
         if on_fold(work.lay, grid.spots[0]):
             each += "its near half, "
             tall = fold_at(work.lay) // 2 - grid.spots[0].rect(piece).y0
-        size = f"{work.number(first.along)} along × {work.number(tall)} {work.units.value}"
+        size = extent(work.units, first.along, tall)
         yield (
             f"{_ids(grid, partners)} ({work.names[piece.letter]}){_way(work, grid.spots[0])}: "
             f"chalk {_along(work, grid.xs, base)} and {_over(work, grid.ys, base)}; "
-            f"{each}{size} across."
+            f"{each}{size}."
         )
 
 
@@ -200,11 +200,12 @@ def region_lines(work: Work, region: Rect, first: bool) -> Iterator[str]:
     """
     held = [(spot, rect) for spot, rect in copies(work.lay) if region.holds(rect)]
     base = Measured(region.x0, region.y0, "its left edge", "its near edge")
-    size = f"{work.number(region.along)} along × {work.number(region.across)} {work.units.value}"
+    size = extent(work.units, region.along, region.across)
     called = work.call(region) if region in work.held else held[0][0].id
     yield (
-        f"Part of {called} ({size} across), for the shears: chalk round every piece before you "
-        "cut, measuring from its left and its near edge." + (f" {OF_SHAPES}." if first else "")
+        f"Part of {called}{apart(work.units, size)}, for the shears: chalk round every piece "
+        "before you cut, measuring from its left and its near edge."
+        + (f" {OF_SHAPES}." if first else "")
     )
     yield from place_pieces(work, held, base)
     yield cut_out(work, [spot for spot, _ in held])

@@ -4,16 +4,35 @@ from __future__ import annotations
 
 from marker.lay import Lay
 from marker.plan.words import phrases as words
-from marker.units import CM, YARD, Rounding, System, format_length, is_rounded, set_fractions
+from marker.units import (
+    CM,
+    YARD,
+    Rounding,
+    System,
+    Units,
+    beside,
+    format_length,
+    is_rounded,
+    set_fractions,
+)
 
 STAR = "*"
 """Stands behind a figure that print shows rounded."""
+STEPS = {System.CM: "1 mm", System.IN: "⅛ in"}
+SHOP_STEPS = {System.CM: CM, System.IN: YARD // 8}
+"""What lengths to buy are printed to."""
+
+
+def step_words(units: Units) -> str:
+    """What readings are rounded to, in a sentence."""
+    said = {System.CM: "millimetre", System.IN: "⅛ in"}
+    return " or ".join(said[system] for system in units.systems)
 
 
 class Figures:
     """Lengths as print shows them; remembers whether one was rounded."""
 
-    def __init__(self, units: System) -> None:
+    def __init__(self, units: Units) -> None:
         self.units = units
         self.rounded = False
 
@@ -26,25 +45,35 @@ class Figures:
         return self._set(value, Rounding.NEAREST)
 
     def size(self, length: int, breadth: int) -> str:
-        """A cut size, the unit named once."""
-        first = self.up(length).replace(f" {self.units.value}", "")
-        return f"{first} × {self.up(breadth)}"
+        """A cut size, the unit named once; where both measures are told, each on its own line."""
+        return "\n".join(self._size(length, breadth, system) for system in self.units.systems)
+
+    def _size(self, length: int, breadth: int, system: System) -> str:
+        first = self._one(length, system, Rounding.UP).removesuffix(f" {system.value}")
+        # The star of a rounded length stands behind its figure.
+        first = first.replace(f" {system.value}", "")
+        return f"{first} × {self._one(breadth, system, Rounding.UP)}"
 
     def bought(self, lay: Lay) -> str:
         """A length as the shop measures it."""
-        grid = CM if self.units is System.CM else YARD // 8
-        return self._star(words.buy(lay, self.units), lay.buy % grid != 0)
+        return beside(
+            self.units,
+            lambda system: self._star(words.buy(lay, system), lay.buy % SHOP_STEPS[system] != 0),
+        )
 
     def note(self) -> str:
         """What the mark behind a rounded figure means; empty if none was rounded."""
         if not self.rounded:
             return ""
-        step = "1 mm" if self.units is System.CM else "⅛ in"
+        step = " or ".join(STEPS[system] for system in self.units.systems)
         return f"{STAR} rounded in print to {step}; what is bought or cut is rounded up."
 
     def _set(self, value: int, rounding: Rounding) -> str:
-        text = set_fractions(format_length(value, self.units, rounding))
-        return self._star(text, is_rounded(value, self.units))
+        return beside(self.units, lambda system: self._one(value, system, rounding))
+
+    def _one(self, value: int, system: System, rounding: Rounding) -> str:
+        text = set_fractions(format_length(value, system, rounding))
+        return self._star(text, is_rounded(value, system))
 
     def _star(self, text: str, rounded: bool) -> str:
         self.rounded = self.rounded or rounded

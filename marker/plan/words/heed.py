@@ -10,9 +10,9 @@ from marker.piece import Wise
 from marker.plan.words import phrases as words
 from marker.plan.words.cutlist import chalk_all, end_word
 from marker.plan.words.repeats import MatchedSet, matched_sets, repeat_of
-from marker.plan.words.runs import Work, join_ids
+from marker.plan.words.runs import Work, join_ids, reading, spare
 from marker.plan.words.told import Step
-from marker.units import INCH, MM, System, format_number
+from marker.units import beside
 
 MOST_FLAWS = 4
 """More flaws than this are not all told in words; the plan shows them."""
@@ -79,9 +79,7 @@ def _breadth(work: Work, rect: Rect) -> str:
 
 def _span(work: Work, low: int, high: int) -> str:
     """From where to where, as a tape reads; rounded outwards, so that no flaw is chalked short."""
-    grid = MM if work.units is System.CM else INCH // 8
-    start = format_number(low // grid * grid, work.units)
-    return f"{start} to {work.number(high)} {work.units.value}"
+    return beside(work.units, lambda s: f"{spare(low, s)} to {reading(high, s)} {s.value}")
 
 
 def _check_match(work: Work, one: MatchedSet) -> str:

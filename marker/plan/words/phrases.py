@@ -3,15 +3,25 @@
 from __future__ import annotations
 
 from marker.lay import Lay, Mode, Proof
-from marker.units import CM, INCH, Rounding, System, ceil_to, format_bought, format_length
+from marker.units import (
+    CM,
+    INCH,
+    Rounding,
+    System,
+    Units,
+    beside,
+    ceil_to,
+    format_bought,
+    format_length,
+)
 
 
-def buy(lay: Lay, units: System) -> str:
+def buy(lay: Lay, units: Units) -> str:
     """The length to ask for in the shop, "3.40 m", or that the cloth is there already."""
     return "in hand" if lay.cloth.length else format_bought(lay.buy, units)
 
 
-def heading(lay: Lay, units: System) -> str:
+def heading(lay: Lay, units: Units) -> str:
     """What the cloth costs in length: "Buy 3.40 m", or what is used of a remnant in hand."""
     if not lay.cloth.length:
         return f"Buy {buy(lay, units)}"
@@ -19,25 +29,33 @@ def heading(lay: Lay, units: System) -> str:
     return f"From the remnant of {whole}: {taken} used, {left} left"
 
 
-def remnant(lay: Lay, units: System) -> tuple[str, str, str]:
+def remnant(lay: Lay, units: Units) -> tuple[str, str, str]:
     """A remnant's length, what is used of it and what is left; the three agree in print.
 
     What there is is rounded down and what is used up, to 1 cm or 1/8 in, so that nothing is
     promised that isn't there.
     """
-    grid = CM if units is System.CM else INCH // 8
+    whole, taken, left = (
+        beside(units, lambda system, at=at: _remnant(lay, system)[at])  # type: ignore[misc]
+        for at in range(3)
+    )
+    return whole, taken, left
+
+
+def _remnant(lay: Lay, system: System) -> tuple[str, str, str]:
+    grid = CM if system is System.CM else INCH // 8
     whole = lay.cloth.length // grid * grid
     taken = min(ceil_to(lay.need, grid), whole)
-    spell = format_bought if units is System.CM else format_length
-    return spell(whole, units), spell(taken, units), spell(whole - taken, units)
+    spell = format_bought if system is System.CM else format_length
+    return spell(whole, system), spell(taken, system), spell(whole - taken, system)
 
 
-def need(lay: Lay, units: System) -> str:
+def need(lay: Lay, units: Units) -> str:
     """The exact length taken off the bolt, rounded up in print."""
     return format_length(lay.need, units, Rounding.UP)
 
 
-def proof(lay: Lay, units: System) -> str:
+def proof(lay: Lay, units: Units) -> str:
     """Which of the two is proved of the length, and no more than that."""
     if lay.proof is Proof.LENGTH:
         return "proved: no shorter lay"

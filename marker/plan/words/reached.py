@@ -5,7 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from marker.lay import Aim, Goal, Lay, Mode
-from marker.units import CM, INCH, Rounding, System, format_bought, format_length, set_fractions
+from marker.units import (
+    CM,
+    INCH,
+    Rounding,
+    System,
+    Units,
+    beside,
+    format_bought,
+    format_length,
+    set_fractions,
+)
 
 
 @dataclass(frozen=True)
@@ -19,7 +29,7 @@ class Line:
     proved: bool
 
 
-def goal_lines(lay: Lay, units: System) -> tuple[Line, ...]:
+def goal_lines(lay: Lay, units: Units) -> tuple[Line, ...]:
     """The goals in their order; nothing for a lay that records none."""
     return tuple(_line(lay, goal, units) for goal in lay.goals)
 
@@ -41,7 +51,7 @@ def goal_name(lay: Lay, aim: Aim) -> str:
     return {Aim.BUY: "to buy", Aim.LENGTH: "used", Aim.REMNANT: "largest remnant"}[aim]
 
 
-def _line(lay: Lay, goal: Goal, units: System) -> Line:
+def _line(lay: Lay, goal: Goal, units: Units) -> Line:
     spell = {Aim.BUY: _bought, Aim.LENGTH: _length, Aim.REMNANT: area, Aim.TEARS: _count}[goal.aim]
     value, bound = spell(goal.value, units), spell(goal.bound, units)
     if goal.aim is Aim.REMNANT and not goal.value:
@@ -53,19 +63,23 @@ def _line(lay: Lay, goal: Goal, units: System) -> Line:
     return Line(goal_name(lay, goal.aim), value, bound, goal.bound_by, goal.proved)
 
 
-def _bought(value: int, units: System) -> str:
+def _bought(value: int, units: Units) -> str:
     return set_fractions(format_bought(value, units)) if value else "nothing"
 
 
-def _length(value: int, units: System) -> str:
+def _length(value: int, units: Units) -> str:
     return set_fractions(format_length(value, units, Rounding.UP))
 
 
-def _count(value: int, _: System) -> str:
+def _count(value: int, _: Units) -> str:
     return str(value)
 
 
-def area(value: int, units: System) -> str:
+def area(value: int, units: Units) -> str:
     """An area to the nearest whole square centimetre or square inch."""
-    side = CM if units is System.CM else INCH
-    return f"{(2 * value + side * side) // (2 * side * side)} {units.value}²"
+    return beside(units, lambda system: _area(value, system))
+
+
+def _area(value: int, system: System) -> str:
+    side = CM if system is System.CM else INCH
+    return f"{(2 * value + side * side) // (2 * side * side)} {system.value}²"

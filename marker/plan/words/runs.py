@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from marker.geometry import Rect
 from marker.lay import Direction, Lay, Tear
-from marker.units import INCH, MM, Rounding, System, format_number
+from marker.units import Rounding, System, Units, beside, format_number, in_brackets, print_step
 
 MOST_SPANS = 3
 """A part that holds more runs of pieces than this is called by its first piece."""
@@ -19,15 +19,49 @@ WORDS = (
 )  # fmt: skip
 
 
-def reading(value: int, units: System) -> str:
+def reading(value: int, system: System) -> str:
     """A tape reading or a cut size as the plan prints it: rounded up, so never cut short."""
-    return format_number(value, units, Rounding.UP)
+    return format_number(value, system, Rounding.UP)
 
 
-def spare(value: int, units: System) -> str:
+def spare(value: int, system: System) -> str:
     """A length that is left, as print shows it: rounded down, so that it is there."""
-    grid = MM if units is System.CM else INCH // 8
-    return format_number(value // grid * grid, units)
+    step = print_step(system)
+    return format_number(value // step * step, system)
+
+
+def measured(units: Units, form: str, *values: int) -> str:
+    """Readings set in a form such as "{} × {}", the unit named once, in every measure told."""
+    return beside(units, lambda system: _filled(form, reading, values, system))
+
+
+def left_over(units: Units, form: str, *values: int) -> str:
+    """As `measured`, for lengths that are left."""
+    return beside(units, lambda system: _filled(form, spare, values, system))
+
+
+def extent(units: Units, along: int, across: int, *, left: bool = False) -> str:
+    """How far a thing reaches both ways: "67 along × 9 cm across (26⅜ × 3⅝ in)"."""
+    told = left_over if left else measured
+    lead, *also = units.systems
+    first = f"{told(lead, '{} along × {}', along, across)} across"
+    return in_brackets(first, *(told(system, "{} × {}", along, across) for system in also))
+
+
+def apart(units: Units, figures: str) -> str:
+    """Figures set apart in a sentence: in brackets, unless they have brackets of their own."""
+    return f", {figures}" if len(units.systems) > 1 else f" ({figures})"
+
+
+def tape_words(value: int, units: Units) -> str:
+    """A reading as it stands beside the tape, where the unit is known: "99", or "99 (39)"."""
+    return beside(units, lambda system: reading(value, system))
+
+
+def _filled(
+    form: str, spell: Callable[[int, System], str], values: tuple[int, ...], system: System
+) -> str:
+    return f"{form.format(*(spell(value, system) for value in values))} {system.value}"
 
 
 @dataclass(frozen=True, order=True)
@@ -80,7 +114,7 @@ class Run:
 class Work:
     """The runs of one lay, its parts with the pieces they hold, and words for them."""
 
-    def __init__(self, lay: Lay, units: System) -> None:
+    def __init__(self, lay: Lay, units: Units) -> None:
         self.lay = lay
         self.units = units
         self.runs = tuple(Run(tears) for tears in _gather(lay.tears))
@@ -160,13 +194,13 @@ class Work:
         cuts = tuple(tear.cut for tear in run.tears)
         return (self.of_bolt(run), run.across, self.noun(run), size, run.readings, kinds, cuts)
 
-    def number(self, value: int) -> str:
-        """A cut size or a reading without its unit."""
-        return reading(value, self.units)
-
     def length(self, value: int) -> str:
         """A cut size with its unit."""
-        return f"{reading(value, self.units)} {self.units.value}"
+        return measured(self.units, "{}", value)
+
+    def left(self, value: int) -> str:
+        """A length that is left, with its unit."""
+        return left_over(self.units, "{}", value)
 
 
 def _gather(tears: tuple[Tear, ...]) -> tuple[tuple[Tear, ...], ...]:

@@ -8,9 +8,9 @@ from itertools import groupby
 
 from marker.lay import Lay
 from marker.piece import Piece, Pieced
-from marker.plan.words.runs import count, reading
+from marker.plan.words.runs import count, measured
 from marker.record import Record
-from marker.units import System, format_length
+from marker.units import Units, format_length
 
 
 @dataclass(frozen=True)
@@ -67,11 +67,10 @@ def joins(record: Record) -> tuple[Join, ...]:
     )
 
 
-def _join(name: str, segments: list[Segment], units: System) -> Join:
+def _join(name: str, segments: list[Segment], units: Units) -> Join:
     pieced = segments[0].pieced
     number = len(segments)
     total = sum(one.piece.length for one in segments) - 2 * pieced.seam * (number - 1)
-    ids = ", ".join(f"{one.id} {reading(one.piece.length, units)}" for one in segments)
     joined = "one join" if number == 2 else f"{count(number - 1)} joins"
     spare = total - pieced.total
     measures = f"Joined it measures {format_length(total, units)}"
@@ -89,19 +88,26 @@ def _join(name: str, segments: list[Segment], units: System) -> Join:
     )
     return Join(
         name,
-        f"{ids} {units.value}",
+        _ids(segments, units),
         (
-            f"{_terms(segments, units)} {units.value}: {seam}.",
+            f"{_terms(segments, units)}: {seam}.",
             against,
             meet,
         ),
     )
 
 
-def _terms(segments: list[Segment], units: System) -> str:
+def _ids(segments: list[Segment], units: Units) -> str:
+    """Every segment with its length."""
+    form = ", ".join(f"{one.id} {{}}" for one in segments)
+    return measured(units, form, *(one.piece.length for one in segments))
+
+
+def _terms(segments: list[Segment], units: Units) -> str:
     """The lengths in order as a sum, equal ones told together."""
-    told = []
+    told, sizes = [], []
     for size, same in groupby(one.piece.length for one in segments):
         number = len(list(same))
-        told.append(f"{number} × {reading(size, units)}" if number > 1 else reading(size, units))
-    return " + ".join(told)
+        told.append(f"{number} × {{}}" if number > 1 else "{}")
+        sizes.append(size)
+    return measured(units, " + ".join(told), *sizes)

@@ -9,7 +9,7 @@ from marker.geometry.outline import Edge
 from marker.piece import Piece
 from marker.plan.drawing.lettering import clean
 from marker.plan.words.runs import reading
-from marker.units import System
+from marker.units import System, Units, beside
 
 SAME = 16
 """Edges whose lengths differ by no more than 0.1 mm are told as one."""
@@ -69,16 +69,22 @@ def named_edges(piece: Piece) -> Iterator[tuple[str, Edge]]:
             yield name, edge
 
 
-def edge_sizes(piece: Piece, units: System) -> str:
+def edge_sizes(piece: Piece, units: Units) -> str:
     """The lengths of a piece's named edges: "waist 14.0, hem 42.0, 2 × seam 82.0 cm".
 
     They are measured along the cut edge, curved ones too, and rounded up.
     """
-    told = [
-        f"{f'{number} × ' if number > 1 else ''}{name} {reading(size, units)}"
-        for name, size, number in _alike(piece)
-    ]
-    return f"{', '.join(told)} {units.value}" if told else ""
+    if not (alike := list(_alike(piece))):
+        return ""
+
+    def told(system: System) -> str:
+        sizes = (
+            f"{f'{number} × ' if number > 1 else ''}{name} {reading(size, system)}"
+            for name, size, number in alike
+        )
+        return f"{', '.join(sizes)} {system.value}"
+
+    return beside(units, told)
 
 
 def _alike(piece: Piece) -> Iterator[tuple[str, int, int]]:

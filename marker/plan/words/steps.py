@@ -15,15 +15,15 @@ from marker.plan.words.cutlist import cut_steps
 from marker.plan.words.cutout import region_lines
 from marker.plan.words.heed import with_heed
 from marker.plan.words.parting import exceptions, how
-from marker.plan.words.runs import Run, Work, count, spare
+from marker.plan.words.runs import Run, Work, count
 from marker.plan.words.told import MOST_READINGS, Step, readings
-from marker.units import System
+from marker.units import Units
 
 LONGEST_BLOCK = 8
 """Blocks of more runs than this are not told as "do as before": nobody could follow."""
 
 
-def steps(lay: Lay, units: System) -> tuple[Step, ...]:
+def steps(lay: Lay, units: Units) -> tuple[Step, ...]:
     """A lay in the order of work: what to heed first, then every tear, or every piece to cut."""
     work = Work(lay, units)
     told = cut_steps(work) if lay.mode is Mode.SHEARS else _tear_steps(work)
@@ -86,7 +86,7 @@ def _of_bolt(work: Work, run: Run) -> list[Step]:
         verb = "stays" if len(work.held[rest]) == 1 else "stay"
         stays = f"; {work.call(rest)} {verb} in hand"
     else:
-        stays = f", {spare(rest.along, work.units)} {work.units.value} left"
+        stays = f", {work.left(rest.along)} left"
     return [*told[:-1], Step(last.first, last.last, last.text[:-1] + stays + ".")]
 
 

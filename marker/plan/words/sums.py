@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import groupby
 
 from marker.geometry import Rect
 from marker.lay import Lay, Mode
 from marker.plan.words import phrases as words
 from marker.plan.words.drops import drops
-from marker.plan.words.runs import Work, count, reading, spare
-from marker.units import System, is_rounded
+from marker.plan.words.runs import Work, count, extent, reading
+from marker.units import System, Units, is_rounded
 
 
-def leftovers(lay: Lay, units: System, most: int = 0) -> tuple[str, ...]:
+def leftovers(lay: Lay, units: Units, most: int = 0) -> tuple[str, ...]:
     """What is left: the remnants worth keeping, the largest first, then a word on the waste.
 
     With `most` the list has no more lines than that, and the smaller remnants are counted.
@@ -42,8 +43,8 @@ def _waste(lay: Lay, share: str) -> str:
     return f"Waste{with_it}: {share} of the cloth."
 
 
-def _remnants(number: int, along: int, across: int, units: System) -> str:
-    size = f"{spare(along, units)} along × {spare(across, units)} {units.value} across"
+def _remnants(number: int, along: int, across: int, units: Units) -> str:
+    size = extent(units, along, across, left=True)
     if number == 1:
         return f"Remnant to keep: {size}"
     return f"{count(number).capitalize()} remnants to keep, each {size}"
@@ -53,27 +54,34 @@ def _spoiled(lay: Lay, rect: Rect) -> bool:
     return any(flaw.overlaps(rect) for flaw in lay.cloth.flaws)
 
 
-def check_sum(lay: Lay, units: System) -> str:
+def check_sum(lay: Lay, units: Units) -> str:
     """Add up what comes off along the bolt; with what is left it makes the whole cloth."""
     work = Work(lay, units)
     parts = _parts(work)
     left = 0 if parts[-1][1] else parts[-1][0].along
     off = [(part.along, _word(work, part, held)) for part, held in (parts[:-1] if left else parts)]
     taken = sum(size for size, _ in off)
-    terms = [_term(size, len(list(same)), word, units) for (size, word), same in groupby(off)]
-    text = " + ".join(terms)
-    text += f" = {work.length(taken)}" if len(off) > 1 else f" {units.value}"
+    terms = [(size, len(list(same)), word) for (size, word), same in groupby(off)]
+    text = "; ".join(_sum(terms, taken, system) for system in units.systems)
     if left:
-        over = f"{spare(left, units)} {units.value}"
-        text += f"; with {over} left, {work.length(lay.bolt.along)}"
+        text += f"; with {work.left(left)} left, {work.length(lay.bolt.along)}"
     text += ", the whole cloth" + (" after washing" if lay.cloth.washed else "")
     values = [size for size, _ in off] + [taken, left, lay.bolt.along]
     rounded = any(is_rounded(value, units) for value in values)
     return text + (" (figures rounded)." if rounded else ".")
 
 
-def _term(size: int, count: int, word: str, units: System) -> str:
-    number = reading(size, units)
+def _sum(terms: Sequence[tuple[int, int, str]], taken: int, system: System) -> str:
+    """What comes off, added up in one measure."""
+    told = " + ".join(_term(*term, system) for term in terms)
+    alone = len(terms) == 1 and terms[0][1] == 1
+    return (
+        f"{told} {system.value}" if alone else f"{told} = {reading(taken, system)} {system.value}"
+    )
+
+
+def _term(size: int, count: int, word: str, system: System) -> str:
+    number = reading(size, system)
     return (f"{count} × {number}" if count > 1 else number) + (f" {word}" if word else "")
 
 

@@ -22,7 +22,7 @@ from marker.solver.share.level import levelled
 from marker.solver.share.model import Shares, Task
 from marker.solver.share.search import SEGMENTS, Goals
 from marker.solver.share.words import tell
-from marker.units import ceil_to
+from marker.units import System, Units, ceil_to
 
 MOST_COPIES = 30
 """So many copies and possible segments are settled as one question."""
@@ -51,6 +51,7 @@ def share_out(
     iterations: int | None = None,
     seed: int = 0,
     progress: Callable[[int, int], None] | None = None,
+    units: Units = System.CM,
 ) -> Shared:
     """Settle `Piece.also` and `Piece.pieced` for pieces that these cloths share.
 
@@ -82,7 +83,7 @@ def share_out(
     fewest, shares = _fewest_proved(goals, best), _level(numbered, best, trying)
     return Shared(
         tuple(part for at, piece in enumerate(pieces) for part in made(piece, at, shares)),
-        tuple(tell(cloths, pieces, shares, fewest)),
+        tuple(tell(cloths, pieces, shares, fewest, units)),
     )
 
 

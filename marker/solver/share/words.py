@@ -8,14 +8,18 @@ from collections.abc import Iterator, Mapping, Sequence
 from marker.cloth import Cloth
 from marker.piece import Piece, Pieced
 from marker.solver.share.model import Segment, Shares
-from marker.units import System, format_length
+from marker.units import System, Units, format_length
 
 FINE = {System.CM: "whole millimetres", System.IN: "whole eighths of an inch"}
 """The lengths among which the search looks, and so all that it can rule out."""
 
 
 def tell(
-    cloths: Mapping[str, Cloth], pieces: Sequence[Piece], shares: Shares, fewest: bool
+    cloths: Mapping[str, Cloth],
+    pieces: Sequence[Piece],
+    shares: Shares,
+    fewest: bool,
+    units: Units,
 ) -> Iterator[str]:
     """One sentence for each strip and for each piece that several cloths could give.
 
@@ -26,7 +30,7 @@ def tell(
         whose = _whose(piece, pieces)
         if piece.pieced is not None and at in shares.segments:
             found, alone = shares.segments[at], len(strips) == 1
-            yield _joined(cloths, piece, piece.pieced, found, whose, fewest and alone)
+            yield _joined(cloths, piece, piece.pieced, found, whose, fewest and alone, units)
         elif piece.also and at in shares.copies:
             yield _shared(cloths, piece, shares.copies[at], whose)
     if fewest and len(strips) > 1:
@@ -40,24 +44,25 @@ def _joined(
     found: Sequence[Segment],
     whose: str,
     fewest: bool,
+    units: Units,
 ) -> str:
-    system = cloths[piece.cloth].system
     name = piece.name.removesuffix(" strip")
     given = {segment.cloth for segment in found}
     where = _and([cloths[key].name for key in (piece.cloth, *piece.also) if key in given])
     if len(found) == 1:
         return f"The {name}{whose} is cut in one length from {where}."
     lengths = Counter(segment.length for segment in found)
-    told = [(count, format_length(length, system)) for length, count in lengths.items()]
+    told = [(count, format_length(length, units)) for length, count in lengths.items()]
     sizes = _and([f"{count} of {size}" for count, size in told])
-    sizes = f" of {told[0][1]}" if len(told) == 1 else f" ({sizes})"
+    dashes = f" – {sizes} –" if len(units.systems) > 1 else f" ({sizes})"  # no brackets in brackets
+    sizes = f" of {told[0][1]}" if len(told) == 1 else dashes
     begin = f"The {name}{whose} is pieced from {len(found)} strips{sizes} from {where}"
     if not fewest:
         return f"{begin}."
     own = {key for key in (piece.cloth, *piece.also) if key in cloths}
     bolts = any(not cloths[key].length for key in own)
     why = "not to fit, or to take more cloth" if bolts else "not to fit"
-    fine = "" if pieced.pitch else f", cut to {FINE[system]},"
+    fine = "" if pieced.pitch else f", cut to {FINE[cloths[piece.cloth].system]},"
     return f"{begin}; with {len(found) - 1}{fine} it was proved {why}."
 
 
