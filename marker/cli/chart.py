@@ -14,12 +14,11 @@ def chart(asked: options.Asked) -> None:
     """Make a yardage chart of CASE: sizes down, cloth widths across, as its [chart] asks."""
     from marker import casefile
     from marker.decide import chart as charts
-    from marker.plan import files
-    from marker.plan.chart import page as chart_page
     from marker.plan.chart import table as chart_table
     from marker.plan.chart.words import chart_words
     from marker.plan.counting import counting
     from marker.plan.drawing.page import Paper
+    from marker.plan.pages import write_pages
     from marker.solver import stop
 
     read = casefile.read(asked.case)
@@ -29,7 +28,7 @@ def chart(asked: options.Asked) -> None:
     if stopped:
         click.echo("marker: stopped early; cells that were not reached are left out", err=True)
     words = chart_words(made)
-    written = files.put(asked.folder, chart_page.chart_files(words, Paper(asked.paper)))
+    written = write_pages(made, asked.folder, Paper(asked.paper))
     asked.tell(
         lambda: chart_table.summary(made, words, written),
         lambda: chart_table.show(words, written),

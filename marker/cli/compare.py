@@ -20,11 +20,10 @@ def compare(asked: options.Asked, order: str | None) -> None:
     """Weigh the ways to make CASE: panels, cloths, how they lie, facings; all lays at one scale."""
     from marker import casefile
     from marker.decide import comparison
-    from marker.plan import files
-    from marker.plan.compare import page as compare_page
     from marker.plan.compare import table as compare_table
     from marker.plan.counting import counting
     from marker.plan.drawing.page import Paper
+    from marker.plan.pages import write_pages
     from marker.solver import stop
 
     read = casefile.read(asked.case)
@@ -34,7 +33,7 @@ def compare(asked: options.Asked, order: str | None) -> None:
         stopped = stop.asked()
     if stopped:
         click.echo("marker: stopped early; what was laid so far is compared", err=True)
-    written = files.put(asked.folder, compare_page.draw(found, Paper(asked.paper)))
+    written = write_pages(found, asked.folder, Paper(asked.paper))
     asked.tell(
         lambda: compare_table.summary(found, written), lambda: compare_table.show(found, written)
     )

@@ -30,10 +30,9 @@ def reach(asked: options.Asked, most: str | None, have: tuple[str, ...]) -> None
     """
     from marker import casefile
     from marker.decide import reach as reaching
-    from marker.plan import files
     from marker.plan.counting import counting
     from marker.plan.drawing.page import Paper
-    from marker.plan.reach import page as reach_page
+    from marker.plan.pages import write_pages
     from marker.plan.reach import table as reach_table
     from marker.solver import stop
 
@@ -49,9 +48,7 @@ def reach(asked: options.Asked, most: str | None, have: tuple[str, ...]) -> None
             f"{asked.case}: no lay was found, with no change tried; give more time, or more cloth"
         )
     folder = asked.folder if asked.out is not None else asked.folder / "reach"
-    drawn = reach_page.reach_files(found, Paper(asked.paper))
-    best = found.most.record if found.most else found.record
-    written = files.write(best, folder, Paper(asked.paper), drawn)
+    written = write_pages(found, folder, Paper(asked.paper))
     asked.tell(
         lambda: reach_table.summary(found, written), lambda: reach_table.show(found, written)
     )
