@@ -37,8 +37,15 @@ VULGAR = {
     "⅓": "1/3", "⅔": "2/3",
 }  # fmt: skip
 GLYPH = {Fraction(text): glyph for glyph, text in VULGAR.items()}
+ABOVE, SLASH, BELOW = "⁰¹²³⁴⁵⁶⁷⁸⁹", "\u2044", "₀₁₂₃₄₅₆₇₈₉"
+"""What a fraction without a glyph of its own is built from: 5/16 is ⁵⁄₁₆."""
+BUILT = frozenset({16, 32})
+"""The parts of an inch that such fractions are of."""
 
 _NUMBER = r"(?:\d{1,12}\s+\d{1,6}/\d{1,6}|\d{1,6}/\d{1,6}|\d{0,12}\.\d{1,12}|\d{1,12}\.?)"
+_ABOVE, _BELOW = (str.maketrans("0123456789", digits) for digits in (ABOVE, BELOW))
+_PLAIN = str.maketrans(ABOVE + SLASH + BELOW, "0123456789/0123456789")
+_AS_BUILT = re.compile(f"[{ABOVE}]+{SLASH}[{BELOW}]+")
 _TERM = re.compile(rf"\s*({_NUMBER})\s*([a-z]+|[\"'\u2032\u2033])", re.ASCII)
 
 
@@ -119,7 +126,7 @@ def _terms(text: str) -> list[tuple[Fraction, int]]:
     plain = text.strip().lower()
     for glyph, fraction in VULGAR.items():
         plain = plain.replace(glyph, f" {fraction}")
-    plain = plain.strip()
+    plain = _AS_BUILT.sub(lambda built: " " + built[0].translate(_PLAIN), plain).strip()
     terms, at = [], 0
     while at < len(plain):
         match = _TERM.match(plain, at)
@@ -235,12 +242,16 @@ def _mixed(value: Fraction) -> str:
 
 
 def set_fractions(text: str) -> str:
-    """Set the eighths, quarters and halves of a spelled length as single glyphs: 42½ in."""
+    """Set the fractions of a spelled length as real ones: 42½ in, ⁵⁄₁₆ in.
 
-    def glyph(match: re.Match[str]) -> str:
-        found = GLYPH.get(Fraction(match[2]))
-        if found is None:
-            return match[0]
-        return (match[1] or "") + found
+    Other figures with a stroke between them, such as a day and a month, stay as they are.
+    """
 
-    return re.sub(r"(?:(\d+) )?\b(\d{1,2}/\d{1,2})\b", glyph, text)
+    def real(match: re.Match[str]) -> str:
+        above, below = match[2], match[3]
+        found = GLYPH.get(Fraction(int(above), int(below))) if int(below) else None
+        if found is None and int(below) in BUILT and int(above) < int(below):
+            found = above.translate(_ABOVE) + SLASH + below.translate(_BELOW)
+        return match[0] if found is None else (match[1] or "") + found
+
+    return re.sub(r"(?:(\d+) )?\b(\d{1,2})/(\d{1,2})\b", real, text)

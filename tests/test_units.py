@@ -143,9 +143,3 @@ def test_shop_lengths_read_as_the_shop_says_them() -> None:
 def test_numbers_go_without_a_unit_and_fractions_stand_alone() -> None:
     assert format_number(HALF, System.IN) == "1/2"
     assert format_number(parse("31.5 cm"), System.CM) == "31.5"
-
-
-def test_only_fractions_with_a_glyph_are_set() -> None:
-    assert set_fractions("42 1/2 in of 1 3/8 yd") == "42½ in of 1⅜ yd"
-    assert set_fractions("5 3/16 in") == "5 3/16 in"
-    assert set_fractions("page 1/2 of A4") == "page ½ of A4"

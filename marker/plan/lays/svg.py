@@ -29,6 +29,7 @@ from marker.plan.words import phrases as words
 from marker.plan.words.heed import flaws
 from marker.plan.words.repeats import matched_sets
 from marker.record import Record
+from marker.units import set_fractions
 
 
 def draw(record: Record, lay: Lay, paper: Paper | Half) -> str:
@@ -95,9 +96,12 @@ def describe(record: Record, lay: Lay) -> tuple[str, str]:
     units = record.units
     name = clean(lay.cloth.name) or clean(lay.cloth.key)
     title = f"{clean(record.title)}: plan of {name}"
+    heading, need, proof = (
+        set_fractions(say(lay, units)) for say in (words.heading, words.need, words.proof)
+    )
     desc = (
-        f"{len(lay.placements)} pieces on {name}, {_freed(lay)}. {words.heading(lay, units)}; "
-        f"needs {words.need(lay, units)}: {words.proof(lay, units)}. "
+        f"{len(lay.placements)} pieces on {name}, {_freed(lay)}. {heading}; "
+        f"needs {need}: {proof}. "
         "The group lay holds the cloth in units of 1/160 mm, y upwards."
     )
     return title, desc
