@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from marker.errors import BadInput
 from marker.geometry.segments import told
@@ -131,17 +132,17 @@ class Arc:
             start, end, (middle[0] - along[1] * rise, middle[1] + along[0] * rise), ccw, name
         )
 
-    @property
+    @cached_property
     def radius(self) -> float:
         """Radius in units."""
         return math.dist(self.start, self.centre)
 
-    @property
+    @cached_property
     def first_angle(self) -> float:
         """Direction from the centre to the start, radians."""
         return math.atan2(self.start[1] - self.centre[1], self.start[0] - self.centre[0])
 
-    @property
+    @cached_property
     def sweep(self) -> float:
         """Angle from start to end, radians; below nought where it runs clockwise."""
         a, b = minus(self.start, self.centre), minus(self.end, self.centre)
@@ -150,7 +151,7 @@ class Arc:
             return angle if angle > 0 else angle + math.tau
         return angle if angle < 0 else angle - math.tau
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Length in units."""
         return self.radius * abs(self.sweep)

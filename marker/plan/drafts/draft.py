@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from marker.geometry.curves import Arc, Line, Segment, Spot, cross
 from marker.geometry.outline import Edge
@@ -50,7 +51,7 @@ class Stretch:
         """Length along the cut edge, units."""
         return self.edge.length
 
-    @property
+    @cached_property
     def edge(self) -> Edge:
         """The same as an edge."""
         return Edge(self.name, self.segments)
@@ -111,7 +112,7 @@ class Draft:
             key=lambda found: found[2],
         )
 
-    @property
+    @cached_property
     def notches(self) -> tuple[Mark, ...]:
         """The notches, each from the edge inwards."""
         found = (mark for mark in self.piece.marks if mark.kind is MarkKind.NOTCH)
