@@ -15,6 +15,7 @@ from marker.cli.compare import compare
 from marker.cli.group import EXIT_CODES, OneSentence
 from marker.cli.new import new
 from marker.cli.plan import plan
+from marker.cli.pleats import pleats
 from marker.cli.reach import reach
 
 
@@ -24,5 +25,5 @@ def main() -> None:
     """Plan how to tear or cut dress from flat cloth: what to buy, every tear, a sheet to print."""
 
 
-for command in (plan, compare, chart, reach, check, new):
+for command in (plan, compare, chart, reach, pleats, check, new):
     main.add_command(command)

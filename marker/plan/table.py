@@ -13,6 +13,7 @@ from rich.table import Table
 from rich.text import Text
 
 from marker.lay import Lay
+from marker.plan.pleats.words import of_record
 from marker.plan.words import phrases as words
 from marker.plan.words.reached import goals_in_short
 from marker.plan.words.whose import saved_data, shared, wearers
@@ -58,6 +59,9 @@ def _advice(record: Record) -> tuple[str, ...]:
         for garment in record.garments
         for sentence in garment.advice
     )
+    for plan in of_record(record):
+        for sentence in plan.warnings:
+            told.setdefault(f"{plan.garment.name}: {sentence}" if named else sentence)
     return tuple(told)
 
 

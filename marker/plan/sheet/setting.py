@@ -14,6 +14,8 @@ from marker.lay import Mode
 from marker.plan.drafts.pages import drafts_data
 from marker.plan.drawing.page import Paper
 from marker.plan.lays.svg import picture
+from marker.plan.pleats.page import pleats_data
+from marker.plan.pleats.words import of_record
 from marker.plan.sheet import bias
 from marker.plan.sheet.cloths import cloth_words, shorten, total
 from marker.plan.sheet.slips import in_order, slips_data, told_to_all
@@ -97,6 +99,7 @@ def _data(
             "lines": [set_fractions(line) for line in bias.bias_words(record)],
         },
         "drafts": drafts_data(record),
+        "pleats": pleats_data(of_record(record), record.units),
         "cautions": cautions(record),
     }
     return {**data, "rounded": figures.note()}

@@ -1,0 +1,43 @@
+"""`marker pleats`: how the tops of a case are drawn up, before anything is laid or cut."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import click
+
+from marker.cli import options
+from marker.cli.group import EXIT_CODES
+
+
+@click.command(epilog=EXIT_CODES)
+@options.CASE
+@options.OUT
+@options.PAPER
+@options.AS_JSON
+def pleats(case: Path, out: Path | None, paper: str, as_json: bool) -> None:
+    """Plan the pleats of CASE alone: stitches, rows, folds, quarter points, a practice swatch.
+
+    Nothing is laid, so it takes no time; the page is written beside the plan of the case.
+    """
+    from marker import casefile
+    from marker.errors import BadInput
+    from marker.plan import files
+    from marker.plan.drawing.page import Paper
+    from marker.plan.pleats import page, table
+    from marker.plan.pleats.case import of_case
+
+    read = casefile.read(case)
+    plans, others = of_case(read)
+    if not plans:
+        raise BadInput(
+            f"{case}: no garment in it has pleats; a straight skirt or a petticoat has, by its top"
+        )
+    folder = out if out is not None else Path("out") / case.stem
+    written = files.put(folder, page.pleats_files(read.title, plans, read.units, Paper(paper)))
+    if as_json:
+        told = table.summary(read.title, plans, others, written)
+        click.echo(json.dumps(told, indent=1, ensure_ascii=False))
+    else:
+        table.show(read.title, plans, others, written)

@@ -1,0 +1,44 @@
+"""Every pleat plan of a record, or of a case whose lays aren't made."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from marker.cloth import Cloth
+from marker.gauging import gauging, pressed
+from marker.plan.pleats.pressed import folded
+from marker.plan.pleats.stitched import stitched
+from marker.plan.pleats.told import Told
+from marker.record import Garment, Record
+from marker.units import Units
+
+
+def told(garment: Garment, cloth: Cloth, units: Units, way: str = "") -> Told | None:
+    """What is told of the pleats of a garment with panels of a cloth; none if it has none."""
+    if sewn := gauging(garment, cloth):
+        return replace(stitched(garment, cloth, sewn, units), way=way)
+    if creased := pressed(garment, cloth):
+        return replace(folded(garment, cloth, creased, units), way=way)
+    return None
+
+
+def of_record(record: Record) -> tuple[Told, ...]:
+    """The pleat plans of a record, garments whose plans are alike told once."""
+    found: dict[object, Told] = {}
+    for garment in record.garments:
+        cloth = panel_cloth(record, garment)
+        plan = told(garment, cloth, record.units) if cloth else None
+        if plan:
+            found.setdefault((garment.name, garment.wearer, plan.plan), plan)
+    return tuple(found.values())
+
+
+def panel_cloth(record: Record, garment: Garment) -> Cloth | None:
+    """What the panels of a garment are cut from, the thickest where they are of several."""
+    cloths = [
+        lay.cloth
+        for lay in record.lays
+        for piece in lay.pieces
+        if piece.garment == garment.key and piece.name.split(" ")[0] == "panel"
+    ]
+    return max(cloths, key=lambda cloth: cloth.thickness, default=None)
