@@ -1,0 +1,347 @@
+"""Every figure of a printed sheet against the record alone: what it ought to be, reckoned anew.
+
+Lengths are spelled here by rules of their own: up to the millimetre or the eighth of an inch for
+what is bought or cut, down for what is left. Each check gives its complaints in sentences.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from fractions import Fraction
+from itertools import cycle, pairwise
+
+from sheet_lengths import STEP, UNITS, both_ways, bought, down, up, value
+from sheet_text import Cloth, Sheet, Told, figures, ids, part, steps, unknown
+
+from marker.geometry import Rect
+from marker.lay import Direction, Lay, Mode, Tear
+from marker.record import Record
+
+NOUGHT = re.compile(r"This edge is 0(?=[.;](?: |$))")
+"""What a step says of the squared end."""
+
+
+@dataclass
+class Judge:
+    """Checks of one cloth of a record; `found` are the complaints."""
+
+    record: Record
+    lay: Lay
+    found: list[str] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.systems = [system.value for system in self.record.units.systems]
+        pieces = {piece.letter: piece for piece in self.lay.pieces}
+        self.rects = {
+            f"{spot.letter}-{spot.copy}": spot.rect(pieces[spot.letter])
+            for spot in self.lay.placements
+        }
+        self.hands = self.first_hands()
+
+    def first_hands(self) -> dict[int, Rect]:
+        """What was in hand before the first of the tears that each tear goes on from."""
+        found, before = {}, None
+        for tear in self.lay.tears:
+            found[tear.number] = tear.in_hand
+            if before and tear.in_hand == before.stays and tear.direction is before.direction:
+                found[tear.number] = found[before.number]
+            before = tear
+        return found
+
+    def reading(self, tear: Tear) -> int:
+        """Where a tear is snipped, as the tape lies: along the bolt, from the squared end."""
+        hand = self.hands[tear.number]
+        across = tear.direction is Direction.ACROSS
+        return tear.at - (max(hand.x0, 0) if across else hand.y0)
+
+    def say(self, text: str) -> None:
+        self.found.append(f"{self.lay.cloth.key}: {text}")
+
+    def lack(self, told: set[str], length: int, what: str) -> None:
+        """Complain where a length is told in none of the ways in which it may be."""
+        for system in self.systems:
+            if up(length, system) not in told:
+                self.say(f"{what} should tell {up(length, system)} {system}")
+
+    # --- the steps -------------------------------------------------------------------------
+
+    def steps(self, told: list[Told]) -> None:
+        """Every step against its tears, or the pieces that it has chalked."""
+        last = self.lay.tears[-1].number if self.lay.tears else 0
+        numbered = [step for step in told if step.first]
+        runs = [(step.first, step.last) for step in numbered]
+        if not runs or [a for a, _ in runs] != [1, *(b + 1 for _, b in runs[:-1])]:
+            self.say(f"the steps are numbered {runs}")
+        if self.lay.tears and runs and runs[-1][1] < last:
+            self.say(f"the steps end with {runs[-1][1]}, and there are {last} tears")
+        for step in told:
+            if not step.first:
+                self.heed(step)
+            elif self.lay.mode is Mode.TEAR and step.first <= last:
+                tears = [t for t in self.lay.tears if step.first <= t.number <= step.last]
+                self.tears(step, tears)
+            else:
+                self.chalked(step)
+
+    def tears(self, step: Told, tears: list[Tear]) -> None:
+        """One step of tears: each reading, what falls and stays, and the names of pieces."""
+        name, told = f"step {step.first}", set(figures(step.text))
+        for one in ids(step.text):
+            if not any(self.hands[t.number].holds(self.rects[one]) for t in tears):
+                self.say(f"{name} names {one}, which is not in hand")
+        if block := re.match(r"Do as in tears (\d+) to (\d+)", step.text):
+            self.again(name, (int(block[1]), int(block[2])), tears)
+            return
+        every = re.search(rf"every (\S+) to (\S+) ({'|'.join(UNITS)})", step.text)
+        for tear in tears:
+            at, back = self.reading(tear), _span(tear)[1] - tear.at
+            if every and at % (pitch := value(every[1], UNITS[every[3]])) == 0 and at >= pitch:
+                continue
+            if re.search("either|far", step.text) and self.is_told(back, told):
+                continue
+            if tear.at == 0 and tear.direction is Direction.ACROSS:
+                at = tear.at - self.lay.bolt.x0  # the strip squared off is measured from its end
+            self.lack(told, at, f"{name}, tear {tear.number},")
+        lengths = {self.lay.cloth.selvedge}
+        for tear in tears:
+            low, high = _span(tear)
+            lengths |= {self.reading(tear), tear.at - low, high - tear.at}
+        text = NOUGHT.sub("", step.text)
+        self.explain(name, text, lengths, {str(n) for n in self.counts(tears)})
+
+    def counts(self, tears: list[Tear]) -> set[int]:
+        """How many pieces and parts a step may speak of."""
+        held = sum(self.hands[tears[0].number].holds(rect) for rect in self.rects.values())
+        return set(range(1, max(held, len(tears) + 1) + 1))
+
+    def is_told(self, length: int, told: set[str]) -> bool:
+        return all(up(length, system) in told for system in self.systems)
+
+    def again(self, name: str, block: tuple[int, int], tears: list[Tear]) -> None:
+        """Tears that are done as others before: the same ways, at the same places."""
+        before = [t for t in self.lay.tears if block[0] <= t.number <= block[1]]
+        ways = [(t.direction, self.reading(t)) for t in before]
+        for tear, way in zip(tears, cycle(ways), strict=False):
+            if (tear.direction, self.reading(tear)) != way:
+                self.say(f"{name}: tear {tear.number} is not as in tears {block[0]} to {block[1]}")
+
+    def chalked(self, step: Told) -> None:
+        """One step of shears: where pieces lie, and their sizes."""
+        name, text = f"step {step.first}", re.sub(r" with [^()]*? underneath", "", step.text)
+        named = ids(text)
+        if unheard := named - self.rects.keys():
+            self.say(f"{name} names {sorted(unheard)}")
+            return
+        rects = [self.rects[one] for one in named]
+        base = next((r for r in self.lay.regions if all(r.holds(rect) for rect in rects)), None)
+        x, y = (base.x0, base.y0) if base else (0, 0)
+        places = [_off(rect, x, y) for rect in rects]
+        if re.search(r"\bchalk (?:at|every)\b", text):
+            self.placed(name, text, places)
+        lengths = self.pitches(rects)
+        if "ut right across" in text:
+            edges = {at for r in (*self.rects.values(), self.lay.bolt) for at in (r.x0, r.x1)}
+            lengths |= {b - a for a in edges | {0} for b in edges | {0}}
+        if "Square the cut end" in text:
+            lengths.add(-self.lay.bolt.x0)
+        for rect in (*places, *([_off(base, x, y)] if base else [])):
+            lengths |= {rect.x0, rect.y0, rect.along, rect.across}
+            if self.lay.cloth.folded:
+                lengths.add(self.lay.bolt.across // 2 - rect.y0)
+        text = NOUGHT.sub("", text)
+        self.explain(name, text, lengths, {str(n) for n in range(1, len(self.rects) + 1)})
+
+    def placed(self, name: str, text: str, places: list[Rect]) -> None:
+        """Where each piece is chalked, and how far it reaches, must all be told."""
+        told = set(figures(text))
+        for rect in places:
+            for at in (rect.x0, rect.y0):
+                if at and "every" not in text:
+                    self.lack(told, at, name)
+            self.lack(told, rect.along, name)
+            if "near half" not in text:
+                self.lack(told, rect.across, name)
+
+    def pitches(self, rects: list[Rect]) -> set[int]:
+        """How far apart copies lie that are told in even rows."""
+        xs, ys = sorted({r.x0 for r in rects}), sorted({r.y0 for r in rects})
+        return {b - a for row in (xs, ys) for a, b in pairwise(row)}
+
+    def heed(self, step: Told) -> None:
+        """A line to heed tells of flaws and repeats only."""
+        lengths = {self.lay.cloth.repeat.along, self.lay.cloth.repeat.across}
+        for flaw in self.lay.cloth.flaws:
+            lengths |= {flaw.x0, flaw.x1, flaw.y0, flaw.y1}
+        counts = {str(n) for n in range(len(self.lay.cloth.flaws) + 1)}
+        self.explain(f"the line {step.text[:30]!r}", step.text, lengths, counts)
+
+    def explain(self, name: str, text: str, lengths: set[int], counts: set[str]) -> None:
+        known = {"lengths": both_ways(lengths, self.systems), "counts": counts}
+        for figure in unknown(text, known):
+            self.say(f"{name} tells {figure}")
+
+    # --- the sum along the bolt --------------------------------------------------------------
+
+    def sum(self, text: str) -> None:
+        """The check sum adds up, to what is torn off, what is left and the whole cloth."""
+        exact = "rounded" not in text
+        parts = self.parts()
+        taken, left = sum(parts), self.lay.bolt.along - sum(parts)
+        for system in self.systems:
+            unit, step = UNITS[system], STEP[system]
+            sums = re.search(rf"(?:^|; )([^;]*?)(?: = (\S+))? {system}\b(?!\))", text)
+            if sums is None:
+                self.say(f"the check sum in {system} is not found in {text!r}")
+                continue
+            terms = [_term(term, unit) for term in sums[1].split(" + ")]
+            told = [size for size, times in terms for _ in range(times)]
+            total = value(sums[2], unit) if sums[2] else told[0]
+            if sums[2] and (
+                (exact and sum(told) != total) or abs(sum(told) - total) > step * len(told)
+            ):
+                self.say(f"the check sum in {system} does not add up: {sums[0]!r}")
+            wanted = sorted(value(up(size, system), unit) for size in parts)
+            if self.lay.mode is Mode.TEAR and sorted(told) != wanted:
+                self.say(
+                    f"the check sum in {system} should be of {[str(w / unit) for w in wanted]}"
+                )
+            if self.lay.mode is Mode.TEAR and total != value(up(taken, system), unit):
+                self.say(f"the check sum in {system} should come to {up(taken, system)}")
+        ends = set(figures(text.split(" = ")[-1] if " = " in text else text))
+        self.lack(ends, self.lay.bolt.along, "the check sum")
+        if self.lay.mode is Mode.TEAR and left:
+            for system in self.systems:
+                if down(left, system) not in ends:
+                    self.say(f"the check sum should leave {down(left, system)} {system}")
+
+    def parts(self) -> list[int]:
+        """What the tears right across take off the bolt, and what stays if it holds a piece."""
+        at, found = self.lay.bolt.x0, []
+        for tear in self.lay.tears:
+            if tear.direction is Direction.ACROSS and tear.in_hand.across == self.lay.bolt.across:
+                if tear.in_hand.x1 != self.lay.bolt.x1 or tear.in_hand.x0 != at:
+                    continue
+                found.append(tear.at - at)
+                at = tear.at
+        rest = Rect(at, 0, self.lay.bolt.x1, self.lay.bolt.across)
+        if any(rest.holds(rect) for rect in self.rects.values()):
+            found.append(rest.along)
+        return found
+
+    # --- the plan ------------------------------------------------------------------------------
+
+    def plan(self, text: str) -> None:
+        """What stands on the plan: purchase, readings at the tape, tear numbers, sizes."""
+        flat = " ".join(text.split())
+        self.purchase(flat, "Buy {}", "needs {}")
+        told = set(figures(flat))
+        for first, last in re.findall(r"\b(\d+)[–-](\d+)\b", flat):
+            told |= {str(number) for number in range(int(first), int(last))}
+        for tear in self.lay.tears:
+            if str(tear.number) not in told:
+                self.say(f"the plan lacks the number of tear {tear.number}")
+            whole = tear.in_hand.across == self.lay.bolt.across
+            whole = whole and tear.in_hand.x1 == self.lay.bolt.x1
+            if whole and tear.direction is Direction.ACROSS:
+                self.lack(told, max(tear.at, 0), f"the plan at tear {tear.number}")
+        self.sizes(flat)
+
+    def sizes(self, flat: str) -> None:
+        """Every size on the plan is that of a piece, or of something left over."""
+        known: set[tuple[str, str, str]] = set()
+        for system in self.systems:
+            for piece in self.lay.pieces:
+                for length, breadth in _sizes(piece):
+                    known.add((up(length, system), up(breadth, system), system))
+            for offcut in self.lay.offcuts:
+                r = offcut.rect
+                known.add((down(r.along, system), down(r.across, system), system))
+        number = r"(\d+(?:\.\d)?[⅛¼⅜½⅝¾⅞]?|[⅛¼⅜½⅝¾⅞])"
+        shown = set(re.findall(rf"(?<![\d.]){number} × {number} (cm|in)\b", flat))
+        for size in sorted(shown - known):
+            self.say(f"the plan shows a size {' × '.join(size[:2])} {size[2]}, which nothing has")
+
+    def purchase(self, flat: str, *forms: str) -> None:
+        """What to buy and the exact need, in every measure told."""
+        if self.lay.cloth.length:
+            return
+        need = -(-(self.lay.cloth.squaring + self.lay.length) // (
+            1 - Fraction(self.lay.cloth.warp_shrinkage) / 100))  # fmt: skip
+        buy = -(-need // self.lay.cloth.step) * self.lay.cloth.step
+        shop = _beside([bought(int(buy), system) for system in self.systems])
+        exact = _beside([f"{up(int(need), system)} {system}" for system in self.systems])
+        for form, wanted in zip(forms, (shop, exact), strict=True):
+            if form.format(wanted) not in flat:
+                self.say(f"{form.format(wanted)!r} is not told")
+
+
+def _beside(told: list[str]) -> str:
+    return told[0] + "".join(f" ({other})" for other in told[1:])
+
+
+def _span(tear: Tear) -> tuple[int, int]:
+    hand = tear.in_hand
+    across = tear.direction is Direction.ACROSS
+    return (hand.x0, hand.x1) if across else (hand.y0, hand.y1)
+
+
+def _term(text: str, unit: int) -> tuple[Fraction, int]:
+    """A term of a check sum, such as "3 × 41½" or "1 squaring": its length, how many times."""
+    match = re.fullmatch(r"(?:(\d+) × )?(\S+)(?: [a-z]+)?", text.strip())
+    assert match is not None, text
+    return value(match[2], unit), int(match[1] or 1)
+
+
+def _sizes(piece: object) -> Iterator[tuple[int, int]]:
+    """The sizes by which a piece may be known: its box, or a strip's by its long edges."""
+    yield piece.length, piece.breadth  # type: ignore[attr-defined]
+    outline = piece.outline  # type: ignore[attr-defined]
+    for edge in outline.edges if outline else ():
+        yield round(edge.length), piece.breadth  # type: ignore[attr-defined]
+
+
+def judge(record: Record, sheet: Sheet) -> list[str]:
+    """All complaints about the steps, sums, sizes and purchases that a sheet tells."""
+    found = []
+    if len(sheet.cloths) != len(record.lays):
+        found.append(f"there are {len(sheet.cloths)} plans of {len(record.lays)} cloths")
+    for lay, cloth in zip(record.lays, sheet.cloths, strict=False):
+        one = Judge(record, lay)
+        _cloth(one, cloth)
+        found += one.found
+    return found + _pieces(record, " ".join(sheet.front.split()))
+
+
+def _cloth(one: Judge, cloth: Cloth) -> None:
+    for text in (cloth.plan, cloth.words):
+        one.steps(steps(text))
+    one.plan(cloth.plan)
+    one.sum(part(cloth.words, "Check sum along the bolt", ("What is proved", "Left over")))
+    one.purchase(" ".join(cloth.words.split()), "Buy {}", "Exact need {}")
+
+
+def _pieces(record: Record, front: str) -> Iterator[str] | list[str]:
+    """The list of pieces: each with its letter, how many, and its size in every measure."""
+    systems = [system.value for system in record.units.systems]
+    found = []
+    for lay in record.lays:
+        for piece in lay.pieces:
+            sizes = [
+                " ".join(f"{up(a, s)} × {up(b, s)} {s}" for s in systems) for a, b in _sizes(piece)
+            ]
+            name, letter = re.escape(" ".join(piece.name.split())), piece.letter
+            rows = (
+                rf"\b(?:{letter} {name}|{name}(?=.{{,150}} {letter} edges: ))"
+                rf"[^×]*? {piece.count} × {re.escape(s)}"
+                for s in sizes
+            )
+            if not any(re.search(row, front) for row in rows):
+                found.append(f"the list of pieces lacks {piece.letter}, {piece.count} × {sizes[0]}")
+    return found
+
+
+def _off(rect: Rect, x: int, y: int) -> Rect:
+    """A rectangle as it is measured from a corner at (x, y)."""
+    return Rect(rect.x0 - x, rect.y0 - y, rect.x1 - x, rect.y1 - y)
