@@ -33,6 +33,7 @@ __all__ = [
     "BadInput", "CannotLay", "CannotWrite", "MarkerError", "Refused",
     "chart_case", "compare_case", "draw_plan", "findings", "load_record", "plan_case",
     "reach_case", "read_case", "write_files", "write_pages",
+    "write_templates",
 ]  # fmt: skip
 
 # No function may bear a room's name (`plan`, `lay`): importing the room would shadow it.
@@ -159,3 +160,14 @@ def write_pages(
     from marker.plan.drawing.page import Paper
 
     return pages.write_pages(found, Path(folder), Paper(paper))
+
+
+def write_templates(record: Record, folder: str | Path, paper: str = "a4") -> tuple[Path, ...]:
+    """Write the curved pieces at full size, and row guides, all or none; gives the paths.
+
+    Raises `BadInput` where a record has neither.
+    """
+    from marker.plan.drawing.page import Paper
+    from marker.plan.templates import making
+
+    return making.write(record, Path(folder), Paper(paper))[0]

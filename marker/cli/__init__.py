@@ -17,6 +17,7 @@ from marker.cli.new import new
 from marker.cli.plan import plan
 from marker.cli.pleats import pleats
 from marker.cli.reach import reach
+from marker.cli.templates import templates
 
 
 @click.group(cls=OneSentence, epilog=EXIT_CODES)
@@ -25,5 +26,5 @@ def main() -> None:
     """Plan how to tear or cut dress from flat cloth: what to buy, every tear, a sheet to print."""
 
 
-for command in (plan, compare, chart, reach, pleats, check, new):
+for command in (plan, compare, chart, reach, templates, pleats, check, new):
     main.add_command(command)

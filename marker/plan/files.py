@@ -13,7 +13,7 @@ import os
 import re
 import secrets
 import shutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -77,13 +77,14 @@ def write(
         return _put(folder, pages, [name for name in old if name not in pages])
 
 
-def put(folder: Path, pages: Mapping[str, bytes]) -> tuple[Path, ...]:
+def put(folder: Path, pages: Mapping[str, bytes], stale: Sequence[str] = ()) -> tuple[Path, ...]:
     """Write files under their names, all or none of them; gives their paths in order.
 
+    Files named `stale`, which these take the place of, are taken away where they stand.
     Raises `CannotWrite` where the folder can't take them; then it is as it was.
     """
     with _in_a_sentence(folder):
-        return _put(folder, pages, [])
+        return _put(folder, pages, [name for name in stale if (folder / name).is_file()])
 
 
 def _put(folder: Path, pages: Mapping[str, bytes], stale: list[str]) -> tuple[Path, ...]:

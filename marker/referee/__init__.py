@@ -13,8 +13,9 @@ from marker.lay import Lay
 from marker.referee.drawing import check_drawing
 from marker.referee.lay import findings
 from marker.referee.record import check_record
+from marker.referee.template import check_template
 
-__all__ = ["check", "check_drawing", "check_record", "findings"]
+__all__ = ["check", "check_drawing", "check_record", "check_template", "findings"]
 
 
 def check(lay: Lay) -> None:

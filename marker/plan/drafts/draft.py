@@ -99,6 +99,11 @@ class Draft:
     stretches: tuple[Stretch, ...]
 
     @property
+    def curved(self) -> bool:
+        """Whether an edge is curved, so that a tape measure alone can't draw it."""
+        return not all(stretch.straight for stretch in self.stretches)
+
+    @property
     def corners(self) -> tuple[Spot, ...]:
         """The corners, counter-clockwise; stretch i runs from corner i. A circle has none."""
         if len(self.stretches) == 1:

@@ -34,7 +34,10 @@ def drafts_data(record: Record) -> dict[str, Any]:
                 "long": size[1] / 100 + _height(words) > ROOM,
             }
         )
-    return {"how": how_words(record.units) if told else [], "pieces": told}
+    return {
+        "how": how_words(record.units, curved=any(draft.curved for draft in found)) if told else [],
+        "pieces": told,
+    }
 
 
 def _height(words: dict[str, Any]) -> float:

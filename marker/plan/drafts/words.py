@@ -24,6 +24,10 @@ HOW = (
     "The outline is the cut line, seams and hems are inside it. On the cloth a piece lies as on "
     "the plan: turned, or turned over, where that says so. Readings are to the nearest {}.",
 )
+FULL_SIZE = (
+    "The command marker templates prints curved pieces at full size, on pages to tape together "
+    "and on one large sheet; straight pieces have no template, since a tape measure is better."
+)
 PER_ROW = 10
 """So many readings stand side by side in a table."""
 SAME = 0.15 * MM
@@ -38,9 +42,10 @@ GRAINS = {
 }
 
 
-def how_words(units: Units) -> tuple[str, ...]:
-    """How every draft is read and chalked."""
-    return tuple(line.format(step_words(units)) for line in HOW)
+def how_words(units: Units, *, curved: bool = False) -> tuple[str, ...]:
+    """How every draft is read and chalked, and that `curved` ones can be had at full size."""
+    how = (line.format(step_words(units)) for line in HOW)
+    return (*how, *((FULL_SIZE,) if curved else ()))
 
 
 def draft_words(draft: Draft, units: Units) -> dict[str, Any]:

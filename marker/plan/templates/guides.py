@@ -1,0 +1,64 @@
+"""The row guides of a record: a page for every garment that is drawn up by running stitches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from marker.cloth import Cloth
+from marker.gauging import row_guide
+from marker.plan.drawing.lettering import clean
+from marker.plan.drawing.page import Paper
+from marker.plan.templates.rowguide import draw_guide
+from marker.plan.typeset import typeset
+from marker.record import Garment, Record
+
+
+@dataclass(frozen=True)
+class Made:
+    """Files by name, and what is to be told of them on the terminal.
+
+    Files named `stale` are of an earlier run, and these take their place.
+    """
+
+    files: dict[str, bytes]
+    told: tuple[str, ...] = ()
+    warned: tuple[str, ...] = ()
+    stale: tuple[str, ...] = ()
+
+
+def make_guides(record: Record, paper: Paper) -> Made:
+    """A page of dots for every gauged garment, all in one file; no file where there is none."""
+    pages, told, warned = [], [], []
+    name = f"row-guide-{paper.value}.pdf"
+    for garment in record.garments:
+        cloth = _panel_cloth(record, garment)
+        guide = row_guide(garment, cloth) if cloth else None
+        if guide is None:
+            continue
+        whose = (
+            f"{clean(garment.name)}, {clean(garment.wearer)}" if garment.wearer else garment.name
+        )
+        page = draw_guide(guide, whose, record.title, paper, record.units)
+        if page is None:
+            warned.append(
+                f"{clean(garment.name)}: its rows reach too far down for a guide on {paper.value}; "
+                "mark them by tape, as the sheet says"
+            )
+            continue
+        pages.append(page)
+        told.append(f"{clean(whose)}: {guide.pleats} pleats to a panel, on one page")
+    if not pages:
+        return Made({}, (), tuple(warned))
+    data = {"title": record.title, "pages": pages}
+    return Made({name: typeset("thumbs/pages.typ", data)}, tuple(told), tuple(warned))
+
+
+def _panel_cloth(record: Record, garment: Garment) -> Cloth | None:
+    """What the panels of a garment are cut from: its first piece's cloth, as recipes begin."""
+    own = [
+        (piece.letter, lay.cloth)
+        for lay in record.lays
+        for piece in lay.pieces
+        if piece.garment == garment.key
+    ]
+    return min(own, key=lambda each: (len(each[0]), each[0]))[1] if own else None
