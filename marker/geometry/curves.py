@@ -51,7 +51,7 @@ class Line:
     end: Spot
     name: str = ""
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Length in units."""
         return math.dist(self.start, self.end)
@@ -217,7 +217,7 @@ class Cubic:
     end: Spot
     name: str = ""
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Length in units, to a part in 10^9."""
         return self.length_to(1.0)

@@ -61,7 +61,7 @@ class Stretch:
         """Whether it is a straight line."""
         return all(isinstance(segment, Line) for segment in self.segments)
 
-    @property
+    @cached_property
     def arc(self) -> Arc | None:
         """The first arc of a stretch that is one circle's arc; None where it is not."""
         first = self.segments[0]
@@ -87,7 +87,7 @@ class Stretch:
         """Places on it between its ends, about every 5 cm or 2 in along the edge."""
         step = 5 * CM if system is System.CM else 2 * INCH
         parts = max(4, math.ceil(self.length / step))
-        return tuple(self.edge.at(self.length * part / parts)[0] for part in range(1, parts))
+        return tuple(self.edge.spot(self.length * part / parts) for part in range(1, parts))
 
 
 @dataclass(frozen=True)
@@ -226,7 +226,7 @@ def nearest(stretch: Stretch, spot: Spot) -> tuple[float, float]:
     edge, long = stretch.edge, stretch.length
 
     def off(length: float) -> float:
-        return math.dist(edge.at(min(max(length, 0.0), long))[0], spot)
+        return math.dist(edge.spot(min(max(length, 0.0), long)), spot)
 
     step = long / TRIES
     best = min((step * part for part in range(TRIES + 1)), key=off)
