@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 from io import BytesIO
+from itertools import groupby
 
 import pytest
 from company_cases import company, company_text
@@ -14,26 +15,35 @@ from marker.casefile import parse
 from marker.decide import draft
 from marker.decide.ways import by_cloth, initials, pieces_of
 from marker.plan.drawing.page import Paper
-from marker.plan.lays.svg import draw
 from marker.plan.sheet.setting import compile_sheet
 from marker.plan.sheet.slips import slips_data
 from marker.record import Alone, Notion, Record
 from marker.solver import solve
+from marker.solver.joined import joined
 
 BAG = '[piece.bag]\nname = "bag"\nlength = "30 cm"\nbreadth = "20.05 cm"\n'
 
 
 @cache
 def record_of(text: str) -> Record:
+    """Every wearer's pieces laid alone, one wearer behind the other."""
     case = parse(text, "a.toml")
     way = tuple(options[0] for options in draft(case))
     (pieces,) = by_cloth(case.cloths, pieces_of(way), initials(case)).values()
-    lay = solve(case.cloths["main"], pieces, iterations=1)
+    cloth = case.cloths["main"]
+    each = [
+        solve(cloth, tuple(own), iterations=1)
+        for _, own in groupby(sorted(pieces, key=lambda p: p.letter[0]), key=lambda p: p.letter[0])
+    ]
+    lay = joined(cloth, each) if len(each) > 1 else each[0]
     return Record(case.title, case.units, tuple(chosen.garment for chosen in way), (lay,))
 
 
 def pages_of(record: Record, paper: Paper = Paper.A4) -> list[str]:
-    plans = {lay.cloth.key: draw(record, lay, paper) for lay in record.lays}
+    """The words of the sheet's pages; in place of the plans stand blank pages."""
+    across, down = paper.size
+    blank = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {across} {down}"></svg>'
+    plans = {lay.cloth.key: blank for lay in record.lays}
     reader = PdfReader(BytesIO(compile_sheet(record, plans, paper)))
     return [page.extract_text() for page in reader.pages]
 

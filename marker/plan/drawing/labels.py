@@ -35,6 +35,36 @@ class Shelf:
         for cell in _cells(box):
             yield from self.cells.get(cell, ())
 
+    def hit(self, box: Box, but: Box | None = None) -> bool:
+        """Whether any box but that one shares paper with this one.
+
+        Written out, for it is asked a million times for a crowded plan.
+        """
+        x0, y0, x1, y1 = box.x0, box.y0, box.x1, box.y1
+        for x in range(x0 // CELL, x1 // CELL + 1):
+            for y in range(y0 // CELL, y1 // CELL + 1):
+                for one in self.cells.get((x, y), ()):
+                    if x0 < one.x1 and one.x0 < x1 and y0 < one.y1 and one.y0 < y1 and one != but:
+                        return True
+        return False
+
+
+class Leaders:
+    """Leaders as they are drawn, each kept whole in all squares that its box touches."""
+
+    def __init__(self) -> None:
+        self.cells: dict[Point, list[tuple[Point, Point]]] = {}
+
+    def add(self, a: Point, b: Point) -> None:
+        """Keep a leader."""
+        for cell in _cells(_between(a, b)):
+            self.cells.setdefault(cell, []).append((a, b))
+
+    def near(self, box: Box) -> Iterator[tuple[Point, Point]]:
+        """Every leader that may touch a box, some of them more than once."""
+        for cell in _cells(box):
+            yield from self.cells.get(cell, ())
+
 
 class Strokes:
     """Lines that run any way, kept so that those near a place are found fast."""
@@ -84,7 +114,7 @@ class Room:
         self.narrow = Shelf()
         self.strokes = Strokes()
         self.slabs: list[Slab] = []
-        self.leaders: list[tuple[Point, Point]] = []
+        self.leaders = Leaders()
 
     def free(self, box: Box, *, dodge: bool = False, but: Box | None = None) -> bool:
         """Tell whether a label may stand there; `but` is the one line it may cover."""
@@ -92,9 +122,9 @@ class Room:
             return False
         wide, near = box.grown(style.GAP), box.grown(style.CLEAR)
         return (
-            not any(wide.hits(one) for one in self.boxes.near(wide))
-            and not any(near.hits(one) for one in self.lines.near(near) if one != but)
-            and not any(wide.crossed(a, b) for a, b in self.leaders)
+            not self.boxes.hit(wide)
+            and not self.lines.hit(near, but)
+            and not any(wide.crossed(a, b) for a, b in self.leaders.near(wide))
             and not any(near.crossed(a, b) for a, b in self.strokes.near(near))
             and not any(meet(corners(wide), slab.corners) for slab in self.slabs)
             and not (dodge and self.marked(box))
@@ -109,13 +139,16 @@ class Room:
             and not any(box.hits(one.box) and meet(over, one.corners) for one in self.slabs)
             and not _over(self.boxes, wide)
             and not _over(self.lines, near)
-            and not any(_round(*line).hits(box) and meet(over, line) for line in self.leaders)
+            and not any(
+                _round(*line).hits(box) and meet(over, line)
+                for line in self.leaders.near(box.grown(style.GAP))
+            )
             and not (dodge and self.marked(slab))
         )
 
     def spares(self, box: Box) -> bool:
         """Tell whether a ring leaves the narrow pieces alone."""
-        return not any(box.hits(one) for one in self.narrow.near(box))
+        return not self.narrow.hit(box)
 
     def marked(self, area: Box | Slab) -> bool:
         """Tell whether a mark on a piece runs under a label."""
@@ -140,7 +173,7 @@ class Room:
         return not any(
             box.grown(style.GAP // 2).crossed(a, b) for box in self.boxes.near(_round(a, b))
         ) and not (
-            any(_meet(a, b, c, d) for c, d in self.leaders)
+            any(_meet(a, b, c, d) for c, d in self.leaders.near(_between(a, b)))
             or any(meet((a, b), slab.grown(style.GAP // 2).corners) for slab in self.slabs)
         )
 
@@ -159,7 +192,9 @@ class Room:
 
     def run(self, *points: Point) -> None:
         """Mark a leader as drawn."""
-        self.leaders += [(a, b) for a, b in pairwise(points) if a != b]
+        for a, b in pairwise(points):
+            if a != b:
+                self.leaders.add(a, b)
 
 
 def _over(shelf: Shelf, area: Box | Slab) -> bool:
@@ -170,13 +205,17 @@ def _over(shelf: Shelf, area: Box | Slab) -> bool:
             box.hits(one) and (not area.angle or meet(area.corners, corners(one)))
             for one in shelf.near(box)
         )
-    return any(area.hits(one) for one in shelf.near(area))
+    return shelf.hit(area)
+
+
+def _between(a: Point, b: Point) -> Box:
+    """The box of a line."""
+    return Box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))
 
 
 def _round(a: Point, b: Point) -> Box:
     """The box round a line, with the space that labels keep."""
-    box = Box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))
-    return box.grown(style.GAP)
+    return _between(a, b).grown(style.GAP)
 
 
 def _meet(a: Point, b: Point, c: Point, d: Point) -> bool:

@@ -208,9 +208,11 @@ def _beside(drawing: Drawing, room: Room, view: View, group: Group) -> bool:
     best: tuple[int, Point, Point, Box] | None = None
     for anchor in _anchors(view, group):
         for end, box in ring_spots(anchor, level, shape.width, shape.height):
-            if not room.free(box) or not room.clear(anchor, end):
+            narrow = 2 * (not room.spares(box))
+            # What stands on a narrow piece can't be better than what crosses as little.
+            if (best and narrow >= best[0]) or not room.free(box) or not room.clear(anchor, end):
                 continue
-            over = room.crossings(anchor, end) + 2 * (not room.spares(box))
+            over = room.crossings(anchor, end) + narrow
             if best is None or over < best[0]:
                 best = over, anchor, end, box
             if over <= 1:
