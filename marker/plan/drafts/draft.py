@@ -56,6 +56,12 @@ class Stretch:
         """The same as an edge."""
         return Edge(self.name, self.segments)
 
+    @cached_property
+    def tried(self) -> tuple[tuple[float, Spot], ...]:
+        """Lengths along it with their places, close enough to tell which is nearest a spot."""
+        lengths = [self.length * part / TRIES for part in range(TRIES + 1)]
+        return tuple((length, self.edge.at(length)[0]) for length in lengths)
+
     @property
     def straight(self) -> bool:
         """Whether it is a straight line."""
@@ -161,8 +167,13 @@ def drafts(record: Record) -> tuple[Draft, ...]:
 
 def _shapes(lay: Lay) -> Iterator[Piece]:
     for piece in lay.pieces:
-        if piece.outline is not None and not (piece.grain is Grain.BIAS and is_strip(piece)):
+        if piece.outline is not None and not on_bias(piece):
             yield piece
+
+
+def on_bias(piece: Piece) -> bool:
+    """Whether it is a strip on the bias, which is ruled from its like and needs no draft."""
+    return piece.grain is Grain.BIAS and is_strip(piece)
 
 
 def stretches(piece: Piece) -> tuple[Stretch, ...]:
@@ -229,7 +240,7 @@ def nearest(stretch: Stretch, spot: Spot) -> tuple[float, float]:
         return math.dist(edge.spot(min(max(length, 0.0), long)), spot)
 
     step = long / TRIES
-    best = min((step * part for part in range(TRIES + 1)), key=off)
+    best = min(stretch.tried, key=lambda one: math.dist(one[1], spot))[0]
     while step > 1:
         step /= 2
         best = min((best - step, best, best + step), key=off)

@@ -12,7 +12,7 @@ from marker.plan.drafts.draft import Draft, Stretch, ends
 from marker.plan.drawing.lettering import clean
 from marker.plan.words.figures import step_words
 from marker.plan.words.runs import measured, reading
-from marker.plan.words.sizes import quoted
+from marker.plan.words.sizes import listed, quoted
 from marker.units import MM, System, Units, beside, format_length, format_number, set_fractions
 
 HOW = (
@@ -49,21 +49,14 @@ def how_words(units: Units, *, curved: bool = False) -> tuple[str, ...]:
 
 
 def draft_words(draft: Draft, units: Units) -> dict[str, Any]:
-    """What the sheet says of one draft: a head, its box, tables of readings and lines."""
+    """What the sheet says of one draft: its box, tables of readings and lines."""
     told = _Told(draft, units)
     return {
-        "letters": ", ".join(draft.letters),
-        "name": clean(draft.piece.name),
         "box": set_fractions(told.box()),
         "tables": [told.corners(), *told.curves()] if draft.corners else [],
         "edges": [set_fractions(line) for line in told.edges()],
         "inside": [set_fractions(line) for line in told.inside()],
     }
-
-
-def _listed(words: Sequence[str]) -> str:
-    head = ", ".join(words[:-1])
-    return f"{head} and {words[-1]}" if head else words[-1]
 
 
 class _Told:
@@ -78,14 +71,10 @@ class _Told:
         return format_length(round(value), self.units)
 
     def box(self) -> str:
-        """The box, the grain, and how many are cut."""
+        """The box, and the grain in it."""
         piece = self.piece
         size = measured(self.units, "{} along × {}", piece.length, piece.breadth)
-        count = f"cut {piece.count}" if len(self.draft.letters) == 1 else "cut each"
-        over = f", {piece.mirrored} of them turned over" if piece.mirrored else ""
-        if piece.count == piece.mirrored:
-            over = ", turned over"
-        return f"box {size} up; {GRAINS[piece.grain]}; {count}{over}"
+        return f"{size} up; {GRAINS[piece.grain]}"
 
     def place(self, spot: Spot, system: System) -> tuple[str, str]:
         """The two readings of a place; on an edge of the box they are the edge's own."""
@@ -210,7 +199,7 @@ class _Told:
     def all_of(self, edges: Sequence[str]) -> str:
         """Edges in a row, or that they are all there are."""
         whole = {self.edge(number) for number in range(len(self.draft.stretches))}
-        return "every edge" if len(whole) > 1 and whole == set(edges) else _listed(edges)
+        return "every edge" if len(whole) > 1 and whole == set(edges) else listed(edges)
 
     def lines(self) -> Iterator[tuple[Mark, str]]:
         """Every line inside with its name; a line without one goes on from the last of its kind."""

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from marker.lay import Mode
-from marker.plan.drafts.pages import drafts_data
+from marker.plan.cards.pages import cards_data
 from marker.plan.drawing.page import Paper
 from marker.plan.lays.svg import picture
 from marker.plan.pleats.page import pleats_data
@@ -98,8 +98,8 @@ def _data(
             "figure": picture(*bias.figure(bias.joins(record), bias.continuous(record))),
             "lines": [set_fractions(line) for line in bias.bias_words(record)],
         },
-        "drafts": drafts_data(record),
         "pleats": pleats_data(of_record(record), record.units),
+        "cards": cards_data(record),
         "cautions": cautions(record),
     }
     return {**data, "rounded": figures.note()}

@@ -44,15 +44,25 @@ class Figures:
         """A length that is only told."""
         return self._set(value, Rounding.NEAREST)
 
+    def number(self, value: int, system: System) -> str:
+        """A length that is only told, in one measure and without its unit."""
+        return self._bare(self._one(value, system, Rounding.NEAREST), system)
+
+    def numbers(self, value: int) -> str:
+        """A length that is only told, without its units: "99", or "99 (39)"."""
+        return beside(self.units, lambda system: self.number(value, system))
+
     def size(self, length: int, breadth: int) -> str:
         """A cut size, the unit named once; where both measures are told, each on its own line."""
         return "\n".join(self._size(length, breadth, system) for system in self.units.systems)
 
     def _size(self, length: int, breadth: int, system: System) -> str:
-        first = self._one(length, system, Rounding.UP).removesuffix(f" {system.value}")
-        # The star of a rounded length stands behind its figure.
-        first = first.replace(f" {system.value}", "")
+        first = self._bare(self._one(length, system, Rounding.UP), system)
         return f"{first} × {self._one(breadth, system, Rounding.UP)}"
+
+    def _bare(self, text: str, system: System) -> str:
+        """A spelled length without its unit; the star of a rounded one stands behind the figure."""
+        return text.replace(f" {system.value}", "")
 
     def bought(self, lay: Lay) -> str:
         """A length as the shop measures it."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 
 from marker.geometry.outline import Edge
@@ -60,6 +60,12 @@ def quoted(name: str) -> str:
 def spoken(name: str) -> str:
     """An edge's name in a sentence that tells of the edge alone: quoted if it is a phrase."""
     return quoted(name) if " " in name else name
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words in a row: "seam, hem and fold"."""
+    head = ", ".join(words[:-1])
+    return f"{head} and {words[-1]}" if head else "".join(words)
 
 
 def named_edges(piece: Piece) -> Iterator[tuple[str, Edge]]:
