@@ -88,8 +88,8 @@ def sheet_of(told: list[str]) -> Sheet:
         text = FOOT.sub("", f"\n{page.strip()}\n").replace("*", "")
         if "\nSlips for the wearers" in text:
             break
-        if "\nDrafts of the shaped pieces\n" in text or "\ndrafts of the shaped pieces\n" in page:
-            continue  # readings of outlines have tests of their own
+        if "\npiece cards\n" in page or "\norder of work\n" in page:
+            continue  # cards and the order of work have tests of their own
         if re.search(r"\bdrawn 1:\d", text) and STEPS.search(text):
             plans.append(text)
             words.append("")
