@@ -68,17 +68,29 @@ class Edges:
     low: str = ""
     high: str = ""
 
+    @property
+    def named(self) -> tuple[str, ...]:
+        """The names that there are, each once."""
+        return tuple(dict.fromkeys(filter(None, (self.start, self.end, self.low, self.high))))
+
+
+FACE = "face"
+"""Not an edge, but the cloth between them, on which a pocket is sewn."""
+
 
 @dataclass(frozen=True)
 class Meeting:
     """What one named edge of a piece is sewn to, or becomes, in the trade's words.
 
-    `edge` is a name among the piece's `Edges`; where two edges share the name it is said of
-    both. `what` goes on after "meets": "the next panel's seam, notch to notch".
+    `edge` is a name among the piece's `Edges`, or `FACE`; where two edges share the name it is
+    said of both. `what` goes on after "meets": "the next panel's seam, notch to notch". `pieces`
+    are the names of the pieces that it is sewn to, in the same garment; none where an edge is
+    turned in or hemmed.
     """
 
     edge: str
     what: str
+    pieces: tuple[str, ...] = ()
 
 
 class Side(StrEnum):

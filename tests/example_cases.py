@@ -57,6 +57,11 @@ def draft_of(units: str = "in", more: str = "", **parts: str) -> Draft:
     return draft
 
 
+def jobs(draft: Draft) -> list[str]:
+    """The order of work in its own words."""
+    return [job.text for job in draft.work]
+
+
 def piece_of(draft: Draft, name: str) -> Piece:
     """The one piece of that name."""
     (found,) = [piece for piece in draft.pieces if piece.name == name]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from example_cases import draft_of, fault, piece_of
+from example_cases import draft_of, fault, jobs, piece_of
 from flounce_cases import TOP, YARDS, figures, flounced, refused
 
 from marker.garments.curved.ring import Ring
@@ -107,19 +107,21 @@ def test_a_tier_that_takes_the_next_flounce_has_a_seam_there_and_no_hem() -> Non
     assert (line.kind, line.v0, line.v1) == (MarkKind.SEAM, INCH // 2, INCH // 2)
     panel = piece_of(draft, "panel")
     assert panel.edges.end == "seam of the flounce"
-    told = " ".join(draft.garment.advice)
+    told = " ".join(jobs(draft))
     assert "Crease the 2 tucks of the panels 1 in above the seam of the flounce and then" in told
     assert "finished edge" not in told
 
 
 def test_tucks_of_a_tier_are_counted_from_the_seam_of_the_next() -> None:
     tucks = 'tucks = { depth = "1 in", gap = "2 in", count = 1, above = "1/2 in" }'
-    told = " ".join(tiers(tucks).garment.advice)
-    assert "tuck of the first flounce 1 1/2 in above the seam of the next flounce and" in told
-    assert "first flounce hangs 1/2 in below the seam of the next flounce." in told
-    assert "second flounce 1 1/2 in above the finished edge" in " ".join(
-        tiers("", tucks).garment.advice
+    first = tiers(tucks)
+    assert "tuck of the first flounce 1 1/2 in above the seam of the next flounce and" in " ".join(
+        jobs(first)
     )
+    assert first.garment.advice == (
+        "The lowest tuck of the first flounce hangs 1/2 in below the seam of the next flounce.",
+    )
+    assert "second flounce 1 1/2 in above the finished edge" in " ".join(jobs(tiers("", tucks)))
 
 
 def test_a_ring_that_takes_the_next_flounce_has_no_hem_to_ease() -> None:

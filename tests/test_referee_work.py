@@ -16,7 +16,7 @@ from marker.units import CM
 
 MARKED = Task(Stage.MARK, "Chalk the quarter points.", ("A",))
 JOINED = Task(Stage.JOIN, "Sew the panels together.")
-SEWN = Meeting("side seam", "the next panel's side seam")
+SEWN = Meeting("side seam", "the next panel's side seam", ("panel",))
 
 
 def told(*work: Task, meets: tuple[Meeting, ...] = (), marks: tuple[Mark, ...] = ()) -> Record:
@@ -52,6 +52,10 @@ def test_a_record_from_before_they_were_kept_still_reads() -> None:
         (told(JOINED, MARKED), "Task 2 of its work, to mark, comes after one to join."),
         (told(meets=(replace(SEWN, edge="top"),)),
          "Piece A has no edge top, and yet that is said to meet something."),
+        (told(meets=(replace(SEWN, pieces=("facing",)),)),
+         "Piece A meets facing, which the garment doesn't have."),
+        (told(meets=(replace(SEWN, pieces=("band",)),)),
+         "Piece A meets band, which says nothing of it."),
     ],
 )  # fmt: skip
 def test_faults_of_the_work(bad: Record, said: str) -> None:

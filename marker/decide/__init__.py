@@ -20,6 +20,7 @@ from marker.decide.price import extras, priced
 from marker.decide.saved import UNTOLD, saved
 from marker.decide.ways import Way, ways
 from marker.decide.widen import widest
+from marker.decide.worked import worked
 from marker.errors import CannotLay
 from marker.garments.order import Draft
 from marker.lay import Mode
@@ -71,13 +72,14 @@ def plan(
         rest = Rest(seconds, began, len(open_to) + len(extra), iterations is not None)
         said += (*let_out, *lies_told(desk, best, open_to, rest))
         said += tuple(priced(desk, least, laid, extra, rest))
-    for lay in best.lays:
+    garments, lays = worked(best.way, best.lays)
+    for lay in lays:
         referee.check(lay)
     return Record(
         title=case.title,
         units=case.units,
-        garments=tuple(chosen.garment for chosen in best.way),
-        lays=best.lays,
+        garments=garments,
+        lays=lays,
         choices=said,
         alone=company.alone() if company else (),
     )

@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Literal
 
 from marker.cloth import Cloth
 from marker.errors import BadInput
@@ -19,6 +20,8 @@ from marker.garments.made import Made
 from marker.garments.order import Order, Usual
 from marker.garments.strips import strip
 from marker.garments.words import MOST_STRIPS
+from marker.garments.work.bias import bias_joined
+from marker.garments.work.job import Job
 from marker.geometry.bias import (
     ROOT2,
     BiasLayout,
@@ -145,7 +148,19 @@ def _singly(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
     joined = count * length - (count - 1) * takes
     how = f"{order.spell(length)} long, cut singly"
     how = how if count == 1 else f"each {how}"
-    return _told(order, wanted, (piece,), _joins(wanted, count), joined, how)
+    made = _told(order, wanted, (piece,), _joins(wanted, count), joined, how)
+    return made + Made(work=_work(order, wanted, piece, count))
+
+
+def _work(
+    order: Order,
+    wanted: Bias,
+    piece: Piece,
+    count: int,
+    cut: Literal["", "rectangle", "round"] = "",
+) -> tuple[Job, ...]:
+    joint = count, wanted.seam
+    return tuple(bias_joined(order, wanted.name, piece, joint, ring=wanted.ring, cut=cut))
 
 
 def _single(cloth: Cloth) -> int:
@@ -184,8 +199,11 @@ def _from_rectangle(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made
     except BadInput as fault:
         raise order.fault(f"{wanted.part}: {fault}") from None
     piece = _rectangle(order, wanted, cloths, round(found.along), across, _bias_lines(found))
-    joins = _joins(wanted, len(found.strips))
-    return _told(order, wanted, (piece,), joins, found.joined, _size_of(order, piece))
+    count = len(found.strips)
+    made = _told(
+        order, wanted, (piece,), _joins(wanted, count), found.joined, _size_of(order, piece)
+    )
+    return made + Made(work=_work(order, wanted, piece, count, "rectangle"))
 
 
 def _continuous(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
@@ -237,7 +255,7 @@ def _continuous(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
         "square, and the joins are fewer.",
     )
     told += Made(figures=(far,) * (rows > 1), advice=squarer * (across > SLENDER * along))
-    return told
+    return told + Made(work=_work(order, wanted, piece, 1, "round"))
 
 
 def _at_triangle(ruled: float, side: float, width: float, rows: int) -> int:

@@ -12,6 +12,7 @@ from marker.garments.made import Made
 from marker.garments.notions import Money, by_length
 from marker.garments.order import Order, Usual
 from marker.garments.words import Length, Size, picks, refuse
+from marker.garments.work.hems import Rim, bound
 from marker.piece import MarkKind
 
 BOUGHT = "bought"
@@ -53,8 +54,8 @@ class Binding(OnBias):
         return self
 
 
-def binding_made(order: Order, binding: Binding, around: int, *, ring: bool) -> Made:
-    """The binding, had in one way, of a hem edge that is `around` long.
+def binding_made(order: Order, binding: Binding, around: int, rim: Rim, *, ring: bool) -> Made:
+    """The binding, had in one way, of a hem edge that is `around` long, and how it is sewn on.
 
     Bought it takes the edge and a lap; cut it is closed by a join, or open with a lap to turn
     in. Raises `BadInput` naming the key.
@@ -62,7 +63,7 @@ def binding_made(order: Order, binding: Binding, around: int, *, ring: bool) -> 
     lap = order.usual(binding.lap, LAP)
     if binding.only == BOUGHT:
         bought = by_length(order, "hem binding", around + lap, binding.width, binding.price)
-        return Made(notions=(bought,))
+        return Made(notions=(bought,)) + bound(order, (), rim, lap, 0, ring=ring)
     shows = order.usual(binding.width, WIDTH)
     width = binding.cut_width or FOLDS * shows
     seam = order.usual(binding.seam, SEAM)
@@ -84,4 +85,5 @@ def binding_made(order: Order, binding: Binding, around: int, *, ring: bool) -> 
             f"binding.cut_width is {order.spell(width)}, too narrow to show "
             f"{order.spell(shows)} on both sides; give a greater one"
         )
-    return bias(order, wanted, binding.only, binding.cloth)
+    made = bias(order, wanted, binding.only, binding.cloth)
+    return made + bound(order, made.pieces, rim, lap, quarter, ring=ring)

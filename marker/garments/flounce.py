@@ -15,8 +15,10 @@ from marker.garments.joined import Asked, Joined, equal, fewest, free, free_only
 from marker.garments.made import Made
 from marker.garments.order import Order, Usual
 from marker.garments.strips import Lie, strip
-from marker.garments.tucks import Tucked, Tucks, tucked, tucks_advice
+from marker.garments.tucks import Tucked, Tucks, tucked, tucks_made
 from marker.garments.words import Length, Size, Texts, Times
+from marker.garments.work.flounces import Hung, flounce_met, ring_worked, strips_worked
+from marker.garments.work.hems import Rim
 from marker.piece import Edges, Mark, MarkKind
 from marker.record import Item
 
@@ -87,12 +89,13 @@ NEXT = "seam of the next flounce"
 @dataclass(frozen=True)
 class Tier:
     """One flounce among others: its table and name, the seam it is sewn on with, and whether its
-    lower edge takes the next one, and so a seam in place of a hem."""
+    lower edge takes the next one, and so a seam in place of a hem. It is sewn to `rim`."""
 
     part: str
     name: str
     seam: int
     carries: bool
+    rim: Rim
 
     def hem(self, order: Order, flounce: Flounce) -> int:
         """What its lower edge takes."""
@@ -110,27 +113,29 @@ def shortened(flounces: Sequence[Flounce]) -> int:
 
 
 def flounced(
-    order: Order, flounces: Sequence[Flounce], around: Round, seam: int
-) -> tuple[Made, Round]:
-    """All flounces of a garment, and the round of the lowest edge there is.
+    order: Order, flounces: Sequence[Flounce], around: Round, seam: int, rim: Rim
+) -> tuple[Made, Round, Rim]:
+    """All flounces of a garment, and the lowest edge there is, with its round.
 
-    Each is sewn to the edge of the last, or over the panels, whose lower edge goes `around`.
-    Raises `BadInput` naming the key.
+    Each is sewn to the edge of the last, or over the panels, whose lower edge, `rim`, goes
+    `around`. Raises `BadInput` naming the key.
     """
-    edge, made = around, Made()
+    edge, made, lowest = around, Made(), rim
     for index, flounce in enumerate(flounces):
         several = len(flounces) > 1
         part = f"flounce (number {index + 1})" if several else "flounce"
         name = f"{ORDINALS[index]} flounce" if several else "flounce"
         over = flounce.sewn == "over"
         carries = not over and any(each.sewn != "over" for each in flounces[index + 1 :])
-        tier = Tier(part, name, seam, carries)
+        tier = Tier(part, name, seam, carries, rim if over else lowest)
         _agree(order, flounce, tier)
         make = _ring if flounce.cut == "ring" else _gathered
         one, lower = make(order, flounce, tier, around if over else edge)
-        edge = edge if over else lower
+        if not over:
+            edge = lower
+            lowest = Rim(tuple(piece.name for piece in one.pieces), tier.lower[0])
         made += one
-    return made, edge
+    return made, edge, lowest
 
 
 RING_ONLY = ("bottom", "panels")
@@ -192,11 +197,13 @@ def _gathered(order: Order, flounce: Flounce, tier: Tier, top: Round) -> tuple[M
         pieced=pieced,
     )
     figures = (Item(f"{name} before gathering", edge.now),)
-    said = [
-        *tucks_advice(order, f"the {name}", made, NEXT if tier.carries else ""),
-        *_fulness_advice(order, name, edge.now, top.now),
-    ]
-    return Made((piece,), figures=figures, advice=tuple(said)), edge
+    tucks = tucks_made(order, f"the {name}", made, (piece.name,), NEXT if tier.carries else "")
+    said = *tucks.advice, *_fulness_advice(name, edge.now, top.now)
+    own = 0 if tier.carries else hem
+    hung = Hung(name, piece, tier.rim, edge.now, top.now, seam, own, flounce.sewn == "over")
+    work = tuple(strips_worked(order, hung, tucks.work))
+    sewn = tuple(flounce_met(hung, tier.lower[0], "gathered", "join"))
+    return Made((piece,), figures=figures, advice=said, work=work, sewn=sewn), edge
 
 
 def _joined(order: Order, flounce: Flounce, joined: Joined) -> tuple[int, int, Round]:
@@ -228,18 +235,14 @@ def _strip_marks(length: int, depth: int, tier: Tier, hem: int, made: Tucked) ->
     return (*joins, top, *low, *folds)
 
 
-def _fulness_advice(order: Order, name: str, edge: int, top: int) -> tuple[str, ...]:
-    """How the gathers are shared out, and whether they are scant."""
-    said = [
-        f"Gather every {order.spell(edge // 4)} of the {name}, a quarter of it, into "
-        f"{order.spell(top // 4)}, a quarter of what it goes on."
-    ]
-    if edge < SCANT * top:
-        said.append(
-            f"The {name} is only {edge / top:.2f} times as long as what it goes on; "
-            "flounces mostly have 1 1/2 times."
-        )
-    return tuple(said)
+def _fulness_advice(name: str, edge: int, top: int) -> tuple[str, ...]:
+    """Whether the gathers are scant."""
+    if edge >= SCANT * top:
+        return ()
+    return (
+        f"The {name} is only {edge / top:.2f} times as long as what it goes on; "
+        "flounces mostly have 1 1/2 times.",
+    )
 
 
 def _ring(order: Order, flounce: Flounce, tier: Tier, top: Round) -> tuple[Made, Round]:
@@ -264,7 +267,11 @@ def _ring(order: Order, flounce: Flounce, tier: Tier, top: Round) -> tuple[Made,
         Item(f"{name} radius of the upper seam line", round(ring.radius)),
     )
     said = () if tier.carries else _eased(order, name, math.ceil(2 * hem * ring.angle))
-    return Made((piece,), figures=figures, advice=said), Round(bottom, bottom)
+    own = 0 if tier.carries else hem
+    hung = Hung(name, piece, tier.rim, bottom, top.now, tier.seam, own, flounce.sewn == "over")
+    work = tuple(ring_worked(order, hung, eased=bool(said)))
+    sewn = tuple(flounce_met(hung, tier.lower[0], "upper edge", "seam"))
+    return Made((piece,), figures=figures, advice=said, work=work, sewn=sewn), Round(bottom, bottom)
 
 
 def _eased(order: Order, name: str, surplus: int) -> tuple[str, ...]:

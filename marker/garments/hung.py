@@ -14,6 +14,7 @@ from marker.garments.closing import Closed
 from marker.garments.gauged import Gauging
 from marker.garments.lengths import Levels
 from marker.garments.lower import (
+    ON,
     Below,
     Finish,
     Lower,
@@ -34,6 +35,9 @@ from marker.garments.pleats import Pleats
 from marker.garments.told import garment_told
 from marker.garments.tubes import tubes
 from marker.garments.words import Size
+from marker.garments.work.breadths import breadths_worked
+from marker.garments.work.chalk import quarter_marks
+from marker.garments.work.job import in_order
 from marker.piece import Mark, Piece
 from marker.record import Notion, Pleating
 
@@ -61,7 +65,8 @@ class Top:
 
     `turned` where the top is turned down, so that the sheet tells how deep. `opening` is none
     where there is none. `marks` draws the top of a panel, `advice` says what to mind, and
-    `pleating` how a tube is drawn up, none where a string does it.
+    `pleating` how a tube is drawn up, none where a string does it. `line` is what is chalked at
+    the top of the panels, and `worked` tells how it is made up, from the panels as they are cut.
     """
 
     takes: int
@@ -71,12 +76,16 @@ class Top:
     marks: Callable[[Tube, Levels], Sequence[Mark]]
     advice: Callable[[Tube, Levels], Sequence[str]]
     pleating: Callable[[Tube], Pleating | None]
+    line: str
+    worked: Callable[[Tube, Levels, Sequence[Piece]], Made]
     pieces: tuple[Piece, ...] = ()
     notions: tuple[Notion, ...] = ()
     passes: int = 0
 
 
 PLAIN = Finish("", None, ())
+HEM_LINES = {"hem": "hem line", ON: ON}
+"""What the line above the lower edge is called."""
 
 
 @dataclass(frozen=True)
@@ -168,9 +177,10 @@ def _at_width(made: _Made, tube: Tube) -> Draft:
             f"opening is missing, and the top is {order.spell(tube.round)} round, which doesn't "
             f"pass over hips of {order.spell(top.passes)}; give an opening, or wider panels"
         )
-    hemmed = finished(order, spec, made.below, tube, made.finish)
+    cut = tuple(_panels(made, tube))
+    hemmed = finished(order, spec, made.below, tube, made.finish, cut)
     panels = Made(
-        tuple(_panels(made, tube)),
+        cut,
         top.notions,
         advice=(
             *_hips_advice(order, tube),
@@ -180,7 +190,10 @@ def _at_width(made: _Made, tube: Tube) -> Draft:
         ),
     )
     placket = placket_pieces(order, top.opening, made.seam) if top.opening else ()
-    whole = panels + hemmed + Made((*top.pieces, *placket))
+    lines = top.line, HEM_LINES.get(lower_edge(spec), "") if levels.take_up else ""
+    worked = breadths_worked(order, cut, levels, lines, top.opening, made.slit, placket)
+    whole = panels + worked + hemmed + Made((*top.pieces, *placket))
+    whole += top.worked(tube, levels, cut)
     if not spec.selvedge_shows:
         selvedges_fit(order, whole.pieces, made.seam, "selvedge_shows = true")
     told = garment_told(
@@ -195,7 +208,8 @@ def _at_width(made: _Made, tube: Tube) -> Draft:
         pleating=top.pleating(tube),
     )
     way = way_of(spec.panels, tube, numbered=made.numbered)
-    return Draft(whole.pieces, told, ", ".join((way, *made.finish.way)))
+    said = ", ".join((way, *made.finish.way))
+    return Draft(whole.pieces, told, said, work=in_order(whole.work), sewn=whole.sewn)
 
 
 def _hips_advice(order: Order, tube: Tube) -> tuple[str, ...]:
@@ -224,10 +238,21 @@ def _panels(made: _Made, tube: Tube) -> list[Piece]:
         levels,
         (*top.marks(tube, levels), *lower_marks(spec, made.below, tube)),
         opening_marks(order, top.opening, tube, levels) if top.opening else None,
+        _quarter_marks(tube, levels, top.pleating(tube)),
         matching(order, spec.panels, tube, made.cloths[0], levels.cut_length),
     )
     end = lower_edge(spec)
     return [replace(piece, edges=replace(piece.edges, end=end)) for piece in pieces]
+
+
+def _quarter_marks(
+    tube: Tube, levels: Levels, pleating: Pleating | None
+) -> tuple[tuple[int, Mark], ...]:
+    """The quarter points of a stitched top; pressed pleats have theirs once they are folded."""
+    if pleating is None or not (pleating.opening_at and pleating.method.stitched):
+        return ()
+    deepest = max(levels.depth(place) for place in levels.finished)
+    return quarter_marks(tube.panels, tube.pitch, tube.seam, deepest)
 
 
 def selvedges_fit(order: Order, pieces: Sequence[Piece], seam: int, *more: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
@@ -16,9 +17,11 @@ from marker.garments.lengths import Levels, finished_lengths
 from marker.garments.made import Made
 from marker.garments.order import Order, Usual
 from marker.garments.panel import Tube, hem_mark
-from marker.garments.tucks import Tucked, Tucks, tucked, tucks_advice
+from marker.garments.tucks import Tucked, Tucks, tucked, tucks_made
 from marker.garments.words import Length, Size, Strict, picks
-from marker.piece import Mark, MarkKind
+from marker.garments.work.chalk import inset
+from marker.garments.work.hems import Rim, faced, hemmed, straight_joined
+from marker.piece import Mark, MarkKind, Piece
 from marker.record import WITH_FLOUNCES, Item
 
 OWN_HEM = Usual("5 cm", "2 in")
@@ -174,20 +177,35 @@ def _told(cuts: tuple[str, ...], cut: str) -> tuple[str, ...]:
     return (f"facing of {WORDS[cut]}" if cut in WORDS else f"{cut} facing",)
 
 
-def finished(order: Order, lower: Lower, found: Below, tube: Tube, finish: Finish) -> Made:
-    """All that finishes the lower edge of a tube; raises `BadInput` naming file and key."""
+def finished(
+    order: Order,
+    lower: Lower,
+    found: Below,
+    tube: Tube,
+    finish: Finish,
+    panels: Sequence[Piece],
+) -> Made:
+    """All that finishes the lower edge of a tube of `panels`, and how it is sewn.
+
+    Raises `BadInput` naming file and key.
+    """
     made, around = Made(), Round(tube.round, tube.widest.round)
+    rim = Rim(tuple(piece.name for piece in panels), lower_edge(lower))
     if found.facing:
         made += _faced(order, found.facing, tube, finish.facing, found.levels.cut_length)
-    flounces, edge = flounced(order, lower.flounce, around, tube.seam)
+        sizes = order.usual(found.facing.depth, DEPTH), inset(panels[0], "end", "hem line")
+        made += faced(order, made.pieces, rim, sizes)
+    elif rim.edge != ON:
+        made += hemmed(order, rim, inset(panels[0], "end", "hem line"))
+    flounces, edge, lowest = flounced(order, lower.flounce, around, tube.seam, rim)
     if gone := shortened(lower.flounce):
         made += Made(figures=(Item(WITH_FLOUNCES, found.levels.longest + gone),))
     seam = ON if gone else ""
-    made += Made(advice=tucks_advice(order, "the panels", found.tucked, seam)) + flounces
+    made += tucks_made(order, "the panels", found.tucked, rim.pieces, seam) + flounces
     if finish.binding:
         cut = finish.binding.only
         _one_width(order, tube, f"binding.cut is {cut!r}", cut)
-        made += binding_made(order, finish.binding, edge.now, ring=True)
+        made += binding_made(order, finish.binding, edge.now, lowest, ring=True)
     return made
 
 
@@ -199,7 +217,8 @@ def _faced(order: Order, facing: HemFacing, tube: Tube, cut: str, longest: int) 
                 f'facing.across is for bias; write facing.cut = "{CUTS[1]}", or take it out'
             )
         piece = facing_piece(order, facing, tube, longest)
-        return Made((piece,), advice=facing_advice(order, facing, piece, tube))
+        joined = tuple(straight_joined(order, piece, tube.round))
+        return Made((piece,), advice=facing_advice(order, facing, piece, tube), work=joined)
     _one_width(order, tube, f"facing.cut is {cut!r}", cut)
     if facing.strips == "free" or facing.most or facing.joins:
         raise order.fault(

@@ -13,6 +13,7 @@ from marker import record
 from marker.cloth import Cloth
 from marker.errors import BadInput
 from marker.garments.words import Strict, Text, Texts
+from marker.garments.work.job import Job, Sewn
 from marker.piece import Piece
 from marker.units import System, Units, format_length, parse, print_step
 
@@ -33,7 +34,9 @@ class Draft:
     Where a recipe offers several drafts, `way` says in a few words how this one differs,
     such as "panels railroaded"; it is empty where there is nothing to choose. `flex` is set
     where the panels' width is open: after the shortest length, the widest is wanted. `left_out`
-    holds a sentence on each way that the file leaves open but that can't be drafted.
+    holds a sentence on each way that the file leaves open but that can't be drafted. `work` is
+    the order of work and `sewn` what edges meet, both by the names of the pieces: these take them
+    on once they are laid, since nothing else hangs on it.
     """
 
     pieces: tuple[Piece, ...]
@@ -41,6 +44,8 @@ class Draft:
     way: str = ""
     flex: Flex | None = None
     left_out: tuple[str, ...] = ()
+    work: tuple[Job, ...] = ()
+    sewn: tuple[Sewn, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -159,6 +164,10 @@ class Order:
     def spell(self, length: int) -> str:
         """A length as messages and advice print it."""
         return format_length(length, self.units)
+
+    def fine(self, length: int) -> str:
+        """A length of stitches and narrow seams: inches to 1/16."""
+        return format_length(length, self.units, fine=True)
 
     @property
     def grid(self) -> int:

@@ -144,9 +144,12 @@ def panel_pieces(
     levels: Levels,
     marks: tuple[Mark, ...],
     opening: tuple[Mark, Mark] | None,
+    points: tuple[tuple[int, Mark], ...],
     matches: tuple[tuple[Match, ...], ...],
 ) -> list[Piece]:
     """The panels with their seam lines and the marks given; u runs from the waist to the hem.
+
+    `points` are marks of one panel, by its number from the opening.
 
     One piece stands for all panels where `matches` has one entry. Where it has one for each
     panel, they are numbered in the order of sewing, and the opening, if there is one, lies
@@ -174,11 +177,12 @@ def panel_pieces(
         also=tuple(cloth.key for cloth in cloths[1:]),
     )
     if len(matches) == 1:
-        found = [replace(panel, marks=(*panel.marks, *(opening or ())), matches=matches[0])]
+        own = (mark for _, mark in points)
+        found = [replace(panel, marks=(*panel.marks, *(opening or ()), *own), matches=matches[0])]
     else:
         found = [
-            replace(_numbered(panel, index + 1, tube.panels, opening), matches=match)
-            for index, match in enumerate(matches)
+            replace(_numbered(panel, number, tube.panels, opening, points), matches=match)
+            for number, match in enumerate(matches, 1)
         ]
     return [grow(piece, cloths) for piece in found]
 
@@ -190,7 +194,13 @@ def _selvedges(panels: Panels) -> tuple[AtSelvedge, ...]:
     return tuple(AtSelvedge(side) for side in sides.get(panels.selvedge or "", ()))
 
 
-def _numbered(panel: Piece, number: int, last: int, opening: tuple[Mark, Mark] | None) -> Piece:
+def _numbered(
+    panel: Piece,
+    number: int,
+    last: int,
+    opening: tuple[Mark, Mark] | None,
+    points: tuple[tuple[int, Mark], ...],
+) -> Piece:
     """One of several panels that are sewn in a certain order, its sides named for it."""
     first_low, last_high = ("opening",) * 2 if opening else (f"to panel {last}", "to panel 1")
     low = f"to panel {number - 1}" if number > 1 else first_low
@@ -203,19 +213,29 @@ def _numbered(panel: Piece, number: int, last: int, opening: tuple[Mark, Mark] |
         name=f"panel {number}",
         count=1,
         edges=replace(panel.edges, low=low, high=high),
-        marks=(*panel.marks, *(replace(mark, name="opening ends") for mark in ends)),
+        marks=(
+            *panel.marks,
+            *(replace(mark, name="opening ends") for mark in ends),
+            *(mark for of, mark in points if of == number),
+        ),
     )
 
 
+PLEATING_LINE = MarkKind.SEAM, "pleating line"
 TOP_LINES = {
     Method.GAUGED: (MarkKind.FOLD, "fold of the turn-down"),
     Method.STROKE: (MarkKind.SEAM, "gathering line"),
 }
 
 
+def line_of(method: Method) -> str:
+    """What the line at the top is called."""
+    return TOP_LINES.get(method, PLEATING_LINE)[1]
+
+
 def top_marks(tube: Tube, levels: Levels, method: Method) -> Iterator[Mark]:
     """The line at the waist: one where the skirt is level, else one for each depth."""
-    kind, name = TOP_LINES.get(method, (MarkKind.SEAM, "pleating line"))
+    kind, name = TOP_LINES.get(method, PLEATING_LINE)
     places: dict[int, list[str]] = {}
     for place in levels.finished:
         places.setdefault(levels.depth(place), []).append(place)

@@ -13,21 +13,26 @@ from marker.garments.closing import band_notions, no_band
 from marker.garments.drawn_up import TURN_DOWN, DrawnUp
 from marker.garments.hung import Hung, Top, hung
 from marker.garments.lengths import Levels
+from marker.garments.made import Made
 from marker.garments.opening import Opening
 from marker.garments.order import SEAM, Draft, Order, Usual
-from marker.garments.panel import Tube, top_marks
+from marker.garments.panel import Tube, line_of, top_marks
 from marker.garments.registry import garment
 from marker.garments.waist import (
+    TIE,
     UNDERLAP,
     WAIST,
     Band,
     Tape,
     band_advice,
     band_pieces,
+    held_by,
     tape_item,
 )
 from marker.garments.words import Size
-from marker.piece import Mark
+from marker.garments.work.breadths import cased_top, drawn_into_band
+from marker.garments.work.hems import Rim
+from marker.piece import Mark, Piece
 from marker.record import Method
 
 CASING = Usual("2 cm", "3/4 in")
@@ -95,8 +100,15 @@ def _strung(spec: Petticoat, order: Order) -> Top:
     def advice(_: Tube, __: Levels) -> Sequence[str]:
         return () if spec.opening else (GAP,)
 
+    casing = order.usual(spec.casing, CASING)
+
+    def worked(_: Tube, levels: Levels, panels: Sequence[Piece]) -> Made:
+        length = drawn + 2 * order.usual(string.tie, TIE)
+        sizes, strung = (casing, seam), (length, drawn)
+        return cased_top(order, panels, levels, sizes, strung, opening=spec.opening is not None)
+
     return Top(
-        takes=order.usual(spec.casing, CASING) + seam,
+        takes=casing + seam,
         drawn=drawn,
         turned=True,
         opening=spec.opening,
@@ -104,6 +116,8 @@ def _strung(spec: Petticoat, order: Order) -> Top:
         marks=marks,
         advice=advice,
         pleating=lambda _: None,
+        line="fold of the casing",
+        worked=worked,
         notions=(tape_item(order, string, drawn, "drawstring"),),
     )
 
@@ -131,6 +145,13 @@ def _banded(spec: Petticoat, order: Order, up: DrawnUp) -> Top:
         deeper = () if gauged else uneven_advice(order, levels)
         return (*deeper, *up.advice(tube), *band_advice(order, band))
 
+    bands = band_pieces(order, band, order.measure(*WAIST), seam)
+
+    def worked(tube: Tube, levels: Levels, panels: Sequence[Piece]) -> Made:
+        rim = Rim(tuple(piece.name for piece in panels), "waist")
+        held = held_by(order, band, bands, rim, up.drawn, f"{up.method} top", whipped=gauged)
+        return drawn_into_band(order, panels, levels, up.pleating(tube), held)
+
     return Top(
         takes=order.usual(spec.turn_down, TURN_DOWN) if gauged else seam,
         drawn=up.drawn,
@@ -139,6 +160,8 @@ def _banded(spec: Petticoat, order: Order, up: DrawnUp) -> Top:
         marks=marks,
         advice=advice,
         pleating=up.pleating,
-        pieces=band_pieces(order, band, order.measure(*WAIST), seam),
+        line=line_of(up.method),
+        worked=worked,
+        pieces=bands,
         notions=band_notions(order, spec, band, order.measure(*WAIST)),
     )

@@ -12,21 +12,26 @@ from marker.garments.closing import band_notions, no_band
 from marker.garments.drawn_up import TURN_DOWN, DrawnUp
 from marker.garments.hung import Hung, Top, hung
 from marker.garments.lengths import Levels
+from marker.garments.made import Made
 from marker.garments.opening import Opening
 from marker.garments.order import SEAM, Draft, Order
-from marker.garments.panel import Tube, top_marks
+from marker.garments.panel import Tube, line_of, top_marks
 from marker.garments.registry import garment
 from marker.garments.waist import (
+    TIE,
     UNDERLAP,
     WAIST,
     Band,
     Tape,
     band_advice,
     band_pieces,
+    held_by,
     tape_item,
 )
 from marker.garments.words import Size
-from marker.piece import Mark
+from marker.garments.work.breadths import drawn_into_band, drawn_on_tape
+from marker.garments.work.hems import Rim
+from marker.piece import Mark, Piece
 from marker.record import Method, Notion
 
 
@@ -75,6 +80,16 @@ def _top(spec: StraightSkirt, order: Order, up: DrawnUp) -> Top:
         said = skirt_advice(order, spec.opening, levels, tube, gauged)
         return (*said, *up.advice(tube), *joins)
 
+    bands = () if spec.tape else band_pieces(order, band, waist, seam)
+
+    def worked(tube: Tube, levels: Levels, panels: Sequence[Piece]) -> Made:
+        rim = Rim(tuple(piece.name for piece in panels), "waist")
+        if spec.tape:
+            tie = order.usual(spec.tape.tie, TIE)
+            return drawn_on_tape(order, panels, levels, up.pleating(tube), (up.drawn, tie))
+        held = held_by(order, band, bands, rim, up.drawn, f"{up.method} top", whipped=gauged)
+        return drawn_into_band(order, panels, levels, up.pleating(tube), held)
+
     return Top(
         takes=order.usual(spec.turn_down, TURN_DOWN) if gauged else seam,
         drawn=up.drawn,
@@ -83,7 +98,9 @@ def _top(spec: StraightSkirt, order: Order, up: DrawnUp) -> Top:
         marks=marks,
         advice=advice,
         pleating=up.pleating,
-        pieces=() if spec.tape else band_pieces(order, band, waist, seam),
+        line=line_of(up.method),
+        worked=worked,
+        pieces=bands,
         notions=_notions(order, spec, band, waist),
     )
 

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from pydantic import Field
 
+from marker.garments.made import Made
 from marker.garments.order import Order
 from marker.garments.words import Length, Size, Strict
+from marker.garments.work.job import Job
+from marker.record import Stage
 
 MOST = 200
 """More tucks than any garment has: a larger figure is a slip."""
@@ -111,35 +115,44 @@ def tucked(order: Order, part: str, tucks: Tucks | None, room: int) -> Tucked:
     return made
 
 
-def tucks_advice(order: Order, whose: str, made: Tucked, seam: str = "") -> tuple[str, ...]:
-    """How the tucks are made, and whether they lie over one another or over the edge.
+def tucks_made(
+    order: Order, whose: str, made: Tucked, pieces: tuple[str, ...], seam: str = ""
+) -> Made:
+    """How the tucks of some `pieces` are sewn, and what to mind about them.
 
     `seam` names the seam that the edge is sewn on by, where it isn't a finished one.
     """
     if not made.count:
-        return ()
+        return Made()
+    job = Job(Stage.JOIN, _sewn(order, whose, made, seam), pieces)
+    return Made(advice=tuple(_advice(order, whose, made, seam)), work=(job,))
+
+
+def _sewn(order: Order, whose: str, made: Tucked, seam: str) -> str:
     edge = seam or "finished edge"
     first, depth = (order.spell(length) for length in (made.folds()[0], made.depth))
     every, takes = (order.spell(length) for length in (made.gap + 2 * made.depth, made.takes))
     if made.count == 1:
-        said = [
+        return (
             f"Crease the tuck of {whose} {first} above the {edge} and stitch it {depth} "
             f"from the crease; it takes {takes} of the length."
-        ]
-    else:
-        said = [
-            f"Crease the {made.count} tucks of {whose} {first} above the {edge} and then "
-            f"every {every}, and stitch each {depth} from its crease; together they take {takes} "
-            "of the length."
-        ]
+        )
+    return (
+        f"Crease the {made.count} tucks of {whose} {first} above the {edge} and then "
+        f"every {every}, and stitch each {depth} from its crease; together they take {takes} "
+        "of the length."
+    )
+
+
+def _advice(order: Order, whose: str, made: Tucked, seam: str) -> Iterator[str]:
+    """Whether the tucks lie over one another or over the edge."""
     if made.count > 1 and made.gap < made.depth:
-        said.append(
+        yield (
             f"The tucks of {whose} lie {order.spell(made.depth - made.gap)} over the stitches "
             "of the next."
         )
     if made.lowest < made.depth:
-        said.append(
+        yield (
             f"The lowest tuck of {whose} hangs {order.spell(made.depth - made.lowest)} below "
             f"{f'the {seam}' if seam else 'its edge'}."
         )
-    return tuple(said)

@@ -12,6 +12,9 @@ from marker.garments.notions import Money, by_length
 from marker.garments.order import Order, Usual
 from marker.garments.strips import Lie, strip
 from marker.garments.words import Length, Size, Strict, Text, Texts
+from marker.garments.work.bands import Held
+from marker.garments.work.chalk import QUARTER, inset
+from marker.garments.work.hems import Rim
 from marker.piece import Edges, Mark, MarkKind, Piece, Pieced
 from marker.record import Notion
 
@@ -121,6 +124,10 @@ def _band(order: Order, band: Band, cut: _Cut, breadth: int, seam: int) -> Piece
         marks.append(Mark(MarkKind.NOTCH, "underlap begins", begins, 0, begins, seam))
     if not band.lining:
         marks.append(Mark(MarkKind.FOLD, "fold", 0, breadth // 2, length, breadth // 2))
+    if not cut.joined:
+        drawn = length - 2 * seam - underlap
+        for u in (seam + drawn * k // 4 for k in (1, 2, 3)):
+            marks.append(Mark(MarkKind.CHALK, QUARTER, u, 0, u, breadth))
     end = "underlap" if underlap else "end"
     start, end = ("join", "join") if cut.joined else ("end", end)
     return strip(
@@ -137,6 +144,31 @@ def _band(order: Order, band: Band, cut: _Cut, breadth: int, seam: int) -> Piece
         count=cut.count,
         torn=band.torn,
         pieced=cut.pieced,
+    )
+
+
+def held_by(
+    order: Order,
+    band: Band,
+    pieces: tuple[Piece, ...],
+    rim: Rim,
+    drawn: int,
+    whose: str,
+    *,
+    whipped: bool = False,
+    opening: bool = True,
+) -> Held:
+    """The band of these `pieces` and the top that it holds, as the order of work needs them."""
+    return Held(
+        rim,
+        pieces,
+        drawn,
+        order.usual(band.underlap, UNDERLAP),
+        inset(pieces[0], "low", "seam"),
+        order.usual(band.width, BAND),
+        whipped,
+        whose,
+        opening,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from marker.piece import Piece
+from marker.piece import FACE, Piece
 from marker.record import Garment, Stage
 from marker.referee.words import plain
 
@@ -24,20 +24,28 @@ def work_faults(garment: Garment, pieces: Sequence[Piece]) -> Iterator[str]:
     for number, (task, then) in enumerate(pairwise(garment.work), 2):
         if _ORDER.index(then.stage) < _ORDER.index(task.stage):
             yield f"Task {number} of its work, to {then.stage}, comes after one to {task.stage}."
+    yield from _meeting_faults(pieces)
+
+
+def _meeting_faults(pieces: Sequence[Piece]) -> Iterator[str]:
+    """What an edge meets is of the same garment, and says so too."""
+    met = {(piece.name, other) for piece in pieces for seam in piece.meets for other in seam.pieces}
+    names = {piece.name for piece in pieces}
     for piece in pieces:
-        named = _edges(piece)
-        for meeting in piece.meets:
-            if meeting.edge not in named:
+        for seam in piece.meets:
+            if seam.edge not in (*piece.edges.named, FACE):
                 yield (
-                    f"Piece {plain(piece.letter)} has no edge {plain(meeting.edge)}, and yet "
-                    "that is said to meet something."
+                    f"Piece {plain(piece.letter)} has no edge {plain(seam.edge)}, and yet that "
+                    "is said to meet something."
                 )
-
-
-def _edges(piece: Piece) -> set[str]:
-    """The names of a piece's edges, its outline's own among them."""
-    edges = piece.edges
-    named = {edges.start, edges.end, edges.low, edges.high}
-    if piece.outline is not None:
-        named |= {edge.name for edge in piece.outline.edges}
-    return named - {""}
+            for other in seam.pieces:
+                if other not in names:
+                    yield (
+                        f"Piece {plain(piece.letter)} meets {plain(other)}, which the garment "
+                        "doesn't have."
+                    )
+                elif (other, piece.name) not in met:
+                    yield (
+                        f"Piece {plain(piece.letter)} meets {plain(other)}, which says nothing "
+                        "of it."
+                    )

@@ -12,7 +12,7 @@ from marker.garments.allowance import full_breadth
 from marker.garments.aprons.bib import Bib, bib_pieces
 from marker.garments.aprons.panels import Breadths, apron_panels
 from marker.garments.aprons.pocket import Pocket, pocket_piece
-from marker.garments.aprons.ties import Band, Ties, tied
+from marker.garments.aprons.ties import BAND, TIE, Band, Ties, tied
 from marker.garments.binding import Binding, binding_made
 from marker.garments.hung import selvedges_fit
 from marker.garments.lengths import finished_lengths
@@ -20,9 +20,21 @@ from marker.garments.made import Made
 from marker.garments.order import SEAM, Draft, Order, Spec, Usual
 from marker.garments.registry import garment
 from marker.garments.told import garment_told
-from marker.garments.tucks import Tucks, tucked, tucks_advice
+from marker.garments.tucks import Tucks, tucked, tucks_made
 from marker.garments.waist import WAIST
 from marker.garments.words import Length, Size, Strict, Width
+from marker.garments.work.aprons import (
+    Breadth,
+    Tied,
+    bib_worked,
+    breadths_worked,
+    pockets_worked,
+    tied_worked,
+)
+from marker.garments.work.chalk import inset
+from marker.garments.work.hems import Rim
+from marker.garments.work.job import Sewn, in_order
+from marker.piece import Piece
 from marker.record import Item
 from marker.units import ceil_to
 
@@ -154,7 +166,11 @@ def _drafted(spec: Apron, order: Order, binding: Binding | None) -> Draft:
         )
     made = _made(spec, order, sizes, drawn)
     if binding:
-        made += binding_made(order, binding, sizes.edge, ring=False)
+        names = tuple(piece.name for piece in made.pieces if piece.edges.end == "hem")
+        made += binding_made(order, binding, sizes.edge, Rim(names, "hem"), ring=False)
+        made += Made(
+            sewn=tuple(Sewn(name, "side", "the binding, going on up it") for name in names)
+        )
     if sizes.count > 1:
         selvedges_fit(order, made.pieces, sizes.seam)
     told = garment_told(
@@ -166,22 +182,52 @@ def _drafted(spec: Apron, order: Order, binding: Binding | None) -> Draft:
         drawn=drawn,
     )
     several = spec.binding is not None and spec.binding.open
-    return Draft(made.pieces, told, binding.words("binding") if binding and several else "")
+    way = binding.words("binding") if binding and several else ""
+    return Draft(made.pieces, told, way, work=in_order(made.work), sewn=made.sewn)
 
 
 def _made(spec: Apron, order: Order, sizes: Breadths, drawn: int) -> Made:
     """All its parts but the binding, in the order of the sheet."""
+    panels = apron_panels(order, sizes, order.cloth("cloth", None))
+    names = tuple(piece.name for piece in panels)
     made = Made(
-        apron_panels(order, sizes, order.cloth("cloth", None)),
+        panels,
         figures=(Item("finished length below the band", sizes.length),),
-        advice=(*tucks_advice(order, "the panels", sizes.tucked), *_eased(order, sizes)),
+        advice=_eased(order, sizes),
     )
-    made += tied(order, spec.band, spec.ties, drawn, sizes.seam)
+    made += tucks_made(order, "the panels", sizes.tucked, names)
+    made += breadths_worked(order, panels, _hems(spec, panels[0]))
+    band = tied(order, spec.band, spec.ties, drawn, sizes.seam)
+    made += band + tied_worked(order, _tied(spec, order, band, drawn), panels)
     if spec.bib:
-        made += Made(bib_pieces(order, spec.bib, drawn, sizes.seam))
+        bib, *strap = bib_pieces(order, spec.bib, drawn, sizes.seam)
+        made += Made((bib, *strap))
+        made += bib_worked(order, bib, strap[0] if strap else None, band.pieces[0].name)
     if spec.pocket:
-        made += Made((pocket_piece(order, spec.pocket, sizes.seam),))
+        pocket = pocket_piece(order, spec.pocket, sizes.seam)
+        made += Made((pocket,)) + pockets_worked(order, pocket, names)
     return made
+
+
+def _hems(spec: Apron, panel: Piece) -> Breadth:
+    """What a breadth's hems and seam take, from the edges that it is cut with."""
+    sides, take_up = inset(panel, "low", "hem line"), inset(panel, "end", "hem line")
+    ring, covered = spec.corners == "round", spec.binding is not None
+    return Breadth(sides, take_up, inset(panel, "high", "seam"), ring, covered)
+
+
+def _tied(spec: Apron, order: Order, made: Made, drawn: int) -> Tied:
+    """The band and the ties as the order of work needs them."""
+    band, *ties = made.pieces
+    return Tied(
+        band,
+        ties[0] if ties else None,
+        spec.ties.cut == "tape",
+        drawn,
+        order.usual(spec.band.width, BAND),
+        order.usual(spec.ties.length, TIE),
+        inset(band, "low", "seam"),
+    )
 
 
 def _eased(order: Order, sizes: Breadths) -> tuple[str, ...]:

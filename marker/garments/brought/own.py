@@ -21,6 +21,8 @@ from marker.garments.brought.piece import OwnPiece, own_fault
 from marker.garments.made import Made
 from marker.garments.order import Draft, Order, Spec
 from marker.garments.told import garment_told
+from marker.garments.work.job import in_order
+from marker.garments.work.own import own_worked
 from marker.geometry import Line, Outline, Rect
 from marker.geometry.curves import NOISE, Spot
 from marker.geometry.offset import Corner, with_allowance
@@ -49,7 +51,8 @@ class OwnPieces(Spec):
             figures=tuple(item for _, figures in made for item in figures),
             advice=(*_advice(order, self.own), *unmatched(order, self.own)),
         )
-        return (Draft(pieces, garment_told(order, parts)),)
+        work = tuple(own_worked(order, self.own, pieces))
+        return (Draft(pieces, garment_told(order, parts), work=in_order(work)),)
 
 
 @dataclass(frozen=True)

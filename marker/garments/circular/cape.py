@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from pydantic import Field
 
 from marker.garments.circular.circles import (
@@ -21,6 +23,9 @@ from marker.garments.order import SEAM, Draft, Order, Usual
 from marker.garments.registry import garment
 from marker.garments.waist import Band
 from marker.garments.words import Length, Size
+from marker.garments.work.curves import Curved, curves_marked, fronts_turned, quartered
+from marker.garments.work.job import Sewn
+from marker.garments.work.seams import Round, joined
 from marker.piece import Edges
 
 FRONT = Usual("3 cm", "1 1/4 in")
@@ -84,7 +89,25 @@ def _draft(spec: Cape, order: Order, grain: str, finish: Finish, front: int) -> 
         update={} if spec.band and spec.band.underlap is not None else {"underlap": 0}
     )
     topped = spec if spec.tape else spec.model_copy(update={"band": band})
-    rest = top_made(order, topped, neck, seam)
+    panels = fewest(order, spec, shapes)
+    names = tuple(shape.name for shape in panels)
+    count = sum(shape.count for shape in panels)
+    long, drawn = round(inner), neck + spec.ease
+    curved = Curved(names, "neck", long, drawn, seam, seam, finish.hem.take_up)
+    tube = Round(names, count, seam, closed=False, curved=True, matched=bool(spec.match))
+    # A facing runs out to the cut front edges, and is turned in with them.
+    fronts = tuple(fronts_turned(order, names[:1], front))
+    before = Made(
+        work=(
+            *curves_marked(order, curved),
+            *joined(order, tube),
+            *(() if finish.facing else fronts),
+            quartered(order, curved, "the fronts"),
+        ),
+        sewn=tuple(_sides_met(order, names, count, front)),
+    )
+    rest = Made(work=fronts if finish.facing else ())
+    rest += top_made(order, topped, neck, seam, curved, "the hem, the fronts and the band")
     rest += Made(figures=top_figures("neck", neck + spec.ease, inner))
     rest += Made(figures=radii(spec, inner, spec.length, "neck"))
     return drafted(
@@ -92,8 +115,22 @@ def _draft(spec: Cape, order: Order, grain: str, finish: Finish, front: int) -> 
         spec,
         finish,
         "panels",
-        fewest(order, spec, shapes),
+        panels,
         rest,
         spec.length,
         way=[LAY[grain]] * (len(spec.grain) > 1),
+        before=before,
     )
+
+
+def _sides_met(order: Order, names: tuple[str, ...], count: int, front: int) -> Iterator[Sewn]:
+    """The fronts are turned in; a front and a back, or two backs, are sewn together."""
+    turned = f"itself, turned in {order.spell(front)}" if front else "nothing; it stays as it is"
+    yield Sewn(names[0], "front edge", turned)
+    if count == 2:
+        yield Sewn(names[0], "seam", "the other front panel's seam")
+    if len(names) > 1:
+        front_panel, back = names
+        yield Sewn(front_panel, "seam", "a back panel's seam", back, "seam", "a front panel's seam")
+        if count > 3:
+            yield Sewn(back, "seam", "the next back panel's seam")

@@ -28,6 +28,8 @@ from marker.garments.opening import OPENING_ENDS, in_any_seam, opened
 from marker.garments.order import SEAM, Draft, Order
 from marker.garments.registry import garment
 from marker.garments.waist import WAIST
+from marker.garments.work.curves import Curved, curves_marked, hung_out, notched_quarters
+from marker.garments.work.seams import Round, joined, sides_met
 
 
 @garment("circle skirt")
@@ -69,14 +71,28 @@ def _draft(spec: CircleSkirt, order: Order, grain: str, finish: Finish) -> Draft
         return (hemmed(shape, finish),)
 
     panels = fewest(order, spec, shapes)
-    rest = top_made(order, spec, waist, seam) + opening_made(order, spec, seam)
+    count = sum(shape.count for shape in panels)
+    long, drawn = round(inner), waist + spec.ease
+    curved = Curved(("panel",), "waist", long, drawn, seam, seam, finish.hem.take_up)
+    tube = Round(("panel",), count, seam, opening + seam, curved=True, matched=bool(spec.match))
+    before = Made(
+        work=(
+            *curves_marked(order, curved),
+            notched_quarters(order, curved, count),
+            *joined(order, tube),
+            hung_out(order, curved, "a day"),
+        ),
+        sewn=tuple(sides_met(panels)),
+    )
+    rest = top_made(order, spec, waist, seam, curved)
+    rest += opening_made(order, spec, seam, [("panel", "seam")])
     rest += Made(
         figures=(
             *top_figures("waist", waist + spec.ease, inner),
             *radii(spec, inner, longest, "waist"),
         ),
         advice=(
-            in_any_seam(order, sum(shape.count for shape in panels), spec.opening.at, opening),
+            in_any_seam(order, count, spec.opening.at, opening),
             *_hung(order, lengths),
         ),
     )
@@ -91,6 +107,7 @@ def _draft(spec: CircleSkirt, order: Order, grain: str, finish: Finish) -> Draft
         longest,
         way=way,
         opening=opening,
+        before=before,
     )
 
 

@@ -15,10 +15,15 @@ from marker.garments.made import Made
 from marker.garments.opening import Opening, placket_pieces, short_opening
 from marker.garments.order import Draft, Order
 from marker.garments.told import garment_told
-from marker.garments.waist import Band, Tape, band_advice, band_pieces, tape_item
+from marker.garments.waist import TIE, Band, Tape, band_advice, band_pieces, held_by, tape_item
 from marker.garments.words import Length
+from marker.garments.work.curves import Curved, into_band, onto_tape
+from marker.garments.work.job import in_order
+from marker.garments.work.openings import opening_finished
 from marker.record import Item, TurnDown
 
+NOTHING = Made()
+SKIRT_PRESSED = "the hem and the band"
 FINISHED = ("start", "end", "low", "high")
 
 
@@ -44,19 +49,36 @@ class Skirted(Topped):
     opening: Opening = Field(default=Opening(), description="a table for the opening")
 
 
-def top_made(order: Order, spec: Topped, girth: int, seam: int) -> Made:
-    """The band round a measure, or the tape that is bought in its place."""
+def top_made(
+    order: Order, spec: Topped, girth: int, seam: int, curved: Curved, pressed: str = SKIRT_PRESSED
+) -> Made:
+    """The band round a measure, or the tape that is bought in its place, and how it is sewn.
+
+    `pressed` says what is pressed last.
+    """
     if spec.band and spec.tape:
         raise order.fault("band and tape are both given, and one holds it; take one out")
     if spec.tape:
         no_band(order, spec, "tape")
-        return Made(notions=(tape_item(order, spec.tape, girth + spec.tape.ease),))
+        tape = Made(notions=(tape_item(order, spec.tape, girth + spec.tape.ease),))
+        return tape + onto_tape(order, curved, order.usual(spec.tape.tie, TIE), pressed)
     band = spec.band or Band()
-    return Made(
+    made = Made(
         band_pieces(order, band, girth, seam),
         band_notions(order, spec, band, girth),
         advice=band_advice(order, band),
     )
+    held = held_by(
+        order,
+        band,
+        made.pieces,
+        curved.rim,
+        curved.drawn,
+        curved.whose,
+        whipped=curved.turned,
+        opening=curved.top == "waist",
+    )
+    return made + into_band(order, curved, held, pressed)
 
 
 def top_figures(where: str, girth: int, top: int) -> tuple[Item, ...]:
@@ -68,10 +90,14 @@ def top_figures(where: str, girth: int, top: int) -> tuple[Item, ...]:
     return (*found, Item("top, gathered into it", top)) if top > girth else found
 
 
-def opening_made(order: Order, spec: Skirted, seam: int) -> Made:
-    """The placket of the opening, and what to mind about its length."""
+def opening_made(order: Order, spec: Skirted, seam: int, where: Sequence[tuple[str, str]]) -> Made:
+    """The placket of the opening, and what to mind about its length.
+
+    `where` names the pieces beside the opening, and their edges.
+    """
     pieces = placket_pieces(order, spec.opening, seam)
-    return Made(pieces, advice=tuple(short_opening(order, spec.opening)))
+    made = Made(pieces, advice=tuple(short_opening(order, spec.opening)))
+    return made + opening_finished(order, where, pieces)
 
 
 def drafted(
@@ -85,8 +111,11 @@ def drafted(
     way: Sequence[str] = (),
     opening: int = 0,
     turn_downs: tuple[TurnDown, ...] = (),
+    before: Made = NOTHING,
 ) -> Draft:
     """The draft of a garment of shapes, `rest` and the finish of its hem.
+
+    `before` holds the work that comes before the hem, and what the sides of the shapes meet.
 
     `part` is the table that the shapes come from, for messages; `longest` is the finished
     length where it is greatest, `way` says how this draft differs from others beside its hem,
@@ -95,7 +124,7 @@ def drafted(
     cloth = order.cloth("cloth", None)
     matched = curves_matched(order, spec.match, shapes, cloth)
     panels = tuple(shape_piece(order, part, shape, (cloth,)) for shape in matched)
-    made = Made(panels) + hem_finish(order, finish, shapes) + rest
+    made = Made(panels) + before + hem_finish(order, finish, shapes, before.sewn) + rest
     least = min(shape.added.get(edge, 0) for shape in shapes for edge in FINISHED)
     for piece in made.pieces:
         for key in (piece.cloth, *piece.also):
@@ -110,7 +139,8 @@ def drafted(
         opening=opening,
         turn_downs=turn_downs,
     )
-    return Draft(made.pieces, told, ", ".join(filter(None, (*way, finish.way))))
+    said = ", ".join(filter(None, (*way, finish.way)))
+    return Draft(made.pieces, told, said, work=in_order(made.work), sewn=made.sewn)
 
 
 def _no_selvedge(order: Order, key: str, least: int) -> None:

@@ -12,11 +12,15 @@ from pydantic import Field
 
 from marker.garments.bias_keys import OnBias
 from marker.garments.binding import Binding, binding_made
-from marker.garments.curved.facing import CurvedFacing, Hem, curved_facing
+from marker.garments.curved.facing import DEPTH, SHAPED, CurvedFacing, Hem, curved_facing
 from marker.garments.curved.shape import Shape
 from marker.garments.made import Made
 from marker.garments.order import SEAM, Order, Spec, Usual
 from marker.garments.words import Length, Size
+from marker.garments.work.curves import facing_joined, facing_sides
+from marker.garments.work.hems import Rim, faced
+from marker.garments.work.hems import hemmed as hemmed_up
+from marker.garments.work.job import Sewn
 from marker.geometry.shapes import INNER, facing
 from marker.piece import MarkKind
 
@@ -95,16 +99,30 @@ def way_words(
     return ", ".join(words)
 
 
-def hem_finish(order: Order, finish: Finish, shapes: Sequence[Shape]) -> Made:
-    """What the hem of all shapes together takes, in one way to finish it."""
-    made = Made()
+def hem_finish(
+    order: Order, finish: Finish, shapes: Sequence[Shape], sides: Sequence[Sewn]
+) -> Made:
+    """What the hem of all shapes together takes, in one way to finish it, and how it is sewn.
+
+    `sides` are the seams between the shapes.
+    """
+    made, rim = Made(), Rim(tuple(shape.name for shape in shapes), "hem")
     around = math.ceil(sum(shape.measure("end") for shape in shapes))
     if finish.facing:
         made += curved_facing(order, finish.facing, shapes, finish.hem)
+        if finish.facing.only == SHAPED:
+            joined = tuple(facing_joined(order, made.pieces, finish.hem.seam))
+            made += Made(work=joined, sewn=tuple(facing_sides(sides)))
+        depth = order.usual(finish.facing.depth, DEPTH)
+        made += faced(order, made.pieces, rim, (depth, finish.hem.take_up))
     elif finish.hem.take_up:
-        made += Made(advice=_eased(order, finish.hem.take_up, shapes))
+        longer = _eased(order, finish.hem.take_up, shapes)
+        made += Made(advice=longer)
+        made += hemmed_up(order, rim, finish.hem.take_up, eased=bool(longer))
+    elif not finish.binding:
+        made += hemmed_up(order, rim, 0)
     if finish.binding:
-        made += binding_made(order, finish.binding, around, ring=finish.hem.ring)
+        made += binding_made(order, finish.binding, around, rim, ring=finish.hem.ring)
     return made
 
 

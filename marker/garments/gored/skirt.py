@@ -13,6 +13,7 @@ from marker.garments.curved.drafted import (
 )
 from marker.garments.curved.hem import Finish, finishes, hemmed
 from marker.garments.gored.gores import PLACES, Gore, Gores, Waistline, half, kinds, measurable
+from marker.garments.gored.joined import beside_opening, gores_joined, gores_met
 from marker.garments.gored.seams import opening_advice, seam_figures
 from marker.garments.gored.shapes import Top, gore_shapes
 from marker.garments.gored.told import gore_advice, gore_figures
@@ -23,6 +24,7 @@ from marker.garments.order import SEAM, Draft, Order
 from marker.garments.registry import garment
 from marker.garments.waist import WAIST
 from marker.garments.words import Size
+from marker.garments.work.curves import Curved, curves_marked, hung_out, quartered
 from marker.record import TurnDown
 
 STEEPEST = 0.5
@@ -62,7 +64,27 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
     worn = half(found)
     gores = gore_shapes(order, worn, waistline, seam, at_top)
     shapes = [hemmed(shape, finish) for shape in gores.shapes]
-    rest = top_made(order, spec, waist, seam) + opening_made(order, spec, seam)
+    curved = Curved(
+        tuple(shape.name for shape in shapes),
+        "waist",
+        top,
+        waist + spec.ease,
+        seam,
+        at_top.added,
+        finish.hem.take_up,
+        at_top.turned,
+    )
+    before = Made(
+        work=(
+            *curves_marked(order, curved),
+            *gores_joined(order, worn, gores, at_top, seam),
+            hung_out(order, curved, "a night"),
+            quartered(order, curved),
+        ),
+        sewn=tuple(gores_met(worn, gores)),
+    )
+    rest = top_made(order, spec, waist, seam, curved)
+    rest += opening_made(order, spec, seam, beside_opening(worn, gores, spec.opening.at))
     rest += Made(
         figures=(
             *top_figures("waist", waist + spec.ease, top),
@@ -84,6 +106,7 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
         longest=max(lengths.values()),
         opening=opening,
         turn_downs=_turned(spec, lengths),
+        before=before,
     )
 
 
