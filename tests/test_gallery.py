@@ -1,7 +1,12 @@
-"""The gallery in `out/`: every demo case, judged again and redrawn byte for byte."""
+"""The gallery in `out/`: every demo case, judged again and redrawn byte for byte.
+
+These are the goldens of the demo cases: every plan drawing of every case, from its stored lay and
+never from a solve. `tests/golden` keeps those of lays made by hand, each hard to label.
+"""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,20 +21,28 @@ from marker.plan.lays.svg import emit
 from marker.record import Record
 
 ROOT = Path(__file__).parents[1]
+OUT = ROOT / "out"
 CASES = sorted((ROOT / "cases").glob("*.toml"))
 
 
 @pytest.fixture(scope="module", params=CASES, ids=lambda path: path.stem)
 def stored(request: pytest.FixtureRequest) -> tuple[Path, Record]:
     """A demo case's folder in the gallery with its record."""
-    folder = ROOT / "out" / request.param.stem
+    folder = OUT / request.param.stem
     return folder, marker.load_record(folder / "lay.json")
 
 
-def test_there_are_demo_cases_and_no_strays() -> None:
-    assert len(CASES) >= 5
-    kept = {path.name for path in (ROOT / "out").iterdir() if (path / "lay.json").exists()}
-    assert {case.stem for case in CASES} <= kept
+def test_every_demo_case_keeps_its_lay_and_every_drawing_and_nothing_is_stray() -> None:
+    """A new case without them fails: plan it with --iterations 20, then look at its drawings."""
+    wanted = {case.stem for case in CASES}
+    assert len(wanted) >= 5
+    folders = {path.name for path in OUT.iterdir() if path.is_dir()}
+    assert {name for name in wanted if not (OUT / name / "lay.json").exists()} == set()
+    assert folders == wanted
+    for name in wanted:
+        record = marker.load_record(OUT / name / "lay.json")
+        drawings = {path.name for path in (OUT / name).glob("plan-*.svg")}
+        assert drawings == {f"plan-{lay.cloth.key}.svg" for lay in record.lays}, name
 
 
 def test_the_referee_passes_the_gallery(stored: tuple[Path, Record]) -> None:
@@ -64,13 +77,14 @@ def test_no_label_of_the_gallery_collides(stored: tuple[Path, Record], paper: Pa
 def test_planning_again_gives_the_record_in_the_gallery(case: Path) -> None:
     # By count, as the gallery was made: by the clock another of several equal lays may be met.
     record = decide.plan(marker.read_case(case), iterations=20)
-    assert record == marker.load_record(ROOT / "out" / case.stem / "lay.json")
+    assert record == marker.load_record(OUT / case.stem / "lay.json")
 
 
 def test_the_comparison_can_fail() -> None:
-    folder = ROOT / "out" / "plain-skirt"
+    folder = OUT / "plain-skirt"
     record = marker.load_record(folder / "lay.json")
-    (key,) = (lay.cloth.key for lay in record.lays)
-    drawing = (folder / f"plan-{key}.svg").read_text(encoding="utf-8")
-    assert marker.draw_plan(record, key) == drawing
-    assert marker.draw_plan(record, key, "letter") != drawing
+    (lay,) = record.lays
+    drawing = (folder / f"plan-{lay.cloth.key}.svg").read_text(encoding="utf-8")
+    assert emit(record, lay, worked_out(record, lay, Paper.A4)) == drawing
+    assert emit(record, lay, worked_out(record, lay, Paper.LETTER)) != drawing
+    assert emit(replace(record, title="Another"), lay, worked_out(record, lay, Paper.A4)) != drawing
