@@ -67,14 +67,17 @@ class Judge:
 
     # --- the steps -------------------------------------------------------------------------
 
-    def steps(self, told: list[Told]) -> None:
-        """Every step against its tears, or the pieces that it has chalked."""
+    def steps(self, told: list[Told], *, whole: bool = True) -> None:
+        """Every step against its tears, or the pieces that it has chalked.
+
+        The list is not the whole one where a plan has no room for all of it, and says so.
+        """
         last = self.lay.tears[-1].number if self.lay.tears else 0
         numbered = [step for step in told if step.first]
         runs = [(step.first, step.last) for step in numbered]
         if not runs or [a for a, _ in runs] != [1, *(b + 1 for _, b in runs[:-1])]:
             self.say(f"the steps are numbered {runs}")
-        if self.lay.tears and runs and runs[-1][1] < last:
+        if self.lay.tears and runs and runs[-1][1] < last and whole:
             self.say(f"the steps end with {runs[-1][1]}, and there are {last} tears")
         for step in told:
             if not step.first:
@@ -209,7 +212,7 @@ class Judge:
                 )
             if self.lay.mode is Mode.TEAR and total != value(up(taken, system), unit):
                 self.say(f"the check sum in {system} should come to {up(taken, system)}")
-        ends = set(figures(text.split(" = ")[-1] if " = " in text else text))
+        ends = set(figures(text.partition(" = ")[2] or text))
         self.lack(ends, self.lay.bolt.along, "the check sum")
         if self.lay.mode is Mode.TEAR and left:
             for system in self.systems:
@@ -255,6 +258,10 @@ class Judge:
             for piece in self.lay.pieces:
                 for length, breadth in _sizes(piece):
                     known.add((up(length, system), up(breadth, system), system))
+            for r in self.rects.values():  # as a piece lies, told in the steps
+                known.add((up(r.along, system), up(r.across, system), system))
+                half = self.lay.bolt.across // 2 - r.y0  # of a piece on the fold
+                known.add((up(r.along, system), up(half, system), system))
             for offcut in self.lay.offcuts:
                 r = offcut.rect
                 known.add((down(r.along, system), down(r.across, system), system))
@@ -316,7 +323,7 @@ def judge(record: Record, sheet: Sheet) -> list[str]:
 
 def _cloth(one: Judge, cloth: Cloth) -> None:
     for text in (cloth.plan, cloth.words):
-        one.steps(steps(text))
+        one.steps(steps(text), whole="stand in the list" not in " ".join(text.split()))
     one.plan(cloth.plan)
     one.sum(part(cloth.words, "Check sum along the bolt", ("What is proved", "Left over")))
     one.purchase(" ".join(cloth.words.split()), "Buy {}", "Exact need {}")

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
 
-from sheet_lengths import STEP, bought, counted
+from sheet_lengths import STEP, bought, counted, up
 from sheet_text import END, NUMBER, STEPS, figures, unknown
 
 from marker.lay import Lay
@@ -138,10 +138,12 @@ def areas(lay: Lay, systems: list[str]) -> set[str]:
 def unexplained(record: Record, lay: Lay, plan: str, words: str) -> Iterator[str]:
     """Figures of one cloth that are of no kind known."""
     systems = [system.value for system in record.units.systems]
-    there = lay.cloth.length // 1600 * 1600
-    sizes = {lay.buy, there, lay.need, there - -(-lay.need // 1600) * 1600}
-    sizes |= {goal.bound for goal in lay.goals}
+    sizes = {lay.buy, lay.need, *(goal.bound for goal in lay.goals)}
     shop = {figure for s in systems for size in sizes for figure in figures(bought(size, s))}
+    for system, step, spell in (("cm", 1600, bought), ("in", 508, up)):
+        there = lay.cloth.length // step * step  # of a remnant, what is left of what print shows
+        left = there - min(-(-lay.need // step) * step, there)
+        shop |= {figure for size in (there, left) for figure in figures(spell(size, system))}
     known = {
         "lengths": on_cloth(lay, systems),
         "shop": shop,

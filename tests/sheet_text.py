@@ -25,7 +25,7 @@ STEP = re.compile(r"(?:(\d+)(?: to (\d+))?|first|then) (?=[A-Z])(.*)")
 STEPS = re.compile(r"(?:Tear by tear|Cut by cut|(?:Tear|Chalk)[a-z, ]* in this order)")
 END = re.compile(
     r"(?:Check sum along the bolt|Check|Take care|What is proved|Left over|Wearers|Pieces|Repeat"
-    r"|Some readings are rounded.*|date(?: .*)?|\d+ of \d+)"
+    r"|Some readings are rounded.*|Steps \d+ to \d+ stand in the list.*|date(?: .*)?|\d+ of \d+)"
 )
 
 
@@ -102,13 +102,15 @@ def sheet_of(told: list[str]) -> Sheet:
 
 
 def steps(text: str) -> list[Told]:
-    """The list of steps on a page, each with all its lines."""
+    """The list of steps of a cloth, each with all its lines; it may go on on another page."""
     found: list[Told] = []
     begun, after = False, 1
     for line in text.split("\n"):
         if not begun:
-            begun = STEPS.fullmatch(line.strip()) is not None
-            continue
+            on = re.match(rf"{after} (?:to \d+ )?(?=[A-Z])", line) if after > 1 else None
+            begun = bool(on or STEPS.fullmatch(line.strip()))
+            if not on:
+                continue
         if END.fullmatch(line.strip()):
             begun = False
             continue
