@@ -17,7 +17,7 @@ from pydantic import TypeAdapter, ValidationError
 from marker.cloth import Price
 from marker.errors import BadInput
 from marker.lay import Lay
-from marker.units import Units
+from marker.units import CM, METRE, MM, Units
 
 FORMAT = 1
 
@@ -167,6 +167,58 @@ class Notion:
     grams: Decimal | None = None
 
 
+class Stitch(StrEnum):
+    """The stitches of hand sewing that thread and time are reckoned for."""
+
+    RUNNING = "running stitch"
+    BACK = "backstitch"
+    HEMMING = "hemming"
+    WHIP = "whip stitch"
+
+
+@dataclass(frozen=True)
+class Sewn:
+    """Something that is sewn: along what, by which stitch, how far, and what it takes.
+
+    `stitches` counts times down and up again; `thread` is the length that lies in them. A row of
+    gauging has the thread for sewing it flat and drawing it up once, tails counted, and
+    `pushed` for pushing the cloth along as it is sewn; of all else `pushed` is nought.
+    """
+
+    stage: Stage
+    what: str
+    stitch: Stitch
+    length: int
+    stitches: int
+    thread: int
+    pushed: int = 0
+
+
+@dataclass(frozen=True)
+class Thread:
+    """The sewing thread of a case. Lengths in units.
+
+    `tex` is its mass in grams per km (ISO 1144, from memory), `spool` what one spool holds,
+    `arm` what is threaded at a time. A row keeps a `tail` at either end, and a needleful loses
+    one; a row that is pushed along has `slack` to work with. `stitch` is the length of a seam's
+    stitch, and `seams` the stitch that seams are sewn by. Where rows are `flat`, thread is
+    bought for rows sewn flat and drawn up once.
+    """
+
+    spool: int = 100 * METRE
+    arm: int = 60 * CM
+    tail: int = 10 * CM
+    slack: int = 15 * CM
+    stitch: int = 3 * MM
+    name: str = "sewing thread"
+    tex: Decimal = Decimal(40)
+    seams: Stitch = Stitch.BACK
+    flat: bool = True
+    waxed: bool = True
+    ask: str = ""
+    price: Price | None = None
+
+
 @dataclass(frozen=True)
 class Garment:
     """What the sheet tells of one garment.
@@ -193,6 +245,8 @@ class Garment:
     figures: tuple[Item, ...] = ()
     work: tuple[Task, ...] = ()
     pleating: Pleating | None = None
+    sewing: tuple[Sewn, ...] = ()
+    """All that is sewn, in the order of work, but for closings and the user's own pieces."""
 
     @property
     def fulness(self) -> float:
@@ -231,6 +285,9 @@ class Record:
     format: int = FORMAT
     notions: tuple[Notion, ...] = ()
     """What the case asks for besides that is for no garment in particular."""
+    thread: Thread | None = None
+    pace: int = 0
+    """Stitches a minute, where an estimate of time is wanted."""
 
 
 _ADAPTER: TypeAdapter[Record] = TypeAdapter(Record)

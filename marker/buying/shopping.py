@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 
+from marker.buying import thread as yarn
 from marker.buying.cloth import cost, grams
 from marker.cloth import EACH, Price
 from marker.lay import Lay
 from marker.record import Counter, Notion, Record
-from marker.units import ceil_to
+from marker.units import ceil_to, nearest
 
 
 @dataclass(frozen=True)
@@ -18,9 +20,10 @@ class Line:
     """One line of the list; lengths in units, what does not apply is nought.
 
     `need` is the exact length that is used up and `buy` what to ask for, in whole steps; or
-    `count` is how many to ask for. `cost` is none where no price is known, and so is `grams`.
-    `key` is that of a cloth. Nothing is bought of a remnant, which is `in_hand`. `whose` names
-    the garments that it is for, none where it is for no garment in particular.
+    `count` is how many to ask for, of thread spools that hold a `step` each. `cost` is none
+    where no price is known, and so is `grams`. `key` is that of a cloth. Nothing is bought of a
+    remnant, which is `in_hand`. `whose` names the garments that it is for, none where it is for
+    no garment in particular.
     """
 
     counter: Counter
@@ -57,7 +60,7 @@ def shopping(record: Record) -> tuple[Line, ...]:
     Equal things for several garments stand in one line; their lengths are summed before they
     are rounded up to the step.
     """
-    lines = [*map(_cloth, record.lays), *_notions(record)]
+    lines = [*map(_cloth, record.lays), *_thread(record), *_notions(record)]
     order = list(Counter)
     return tuple(sorted(lines, key=lambda line: order.index(line.counter)))
 
@@ -90,6 +93,29 @@ def _cloth(lay: Lay) -> Line:
         key=cloth.key,
         in_hand=in_hand,
     )
+
+
+def _thread(record: Record) -> Iterator[Line]:
+    """The sewing thread for all garments, in whole spools; none where nothing is sewn."""
+    thread = record.thread
+    if thread is None:
+        return
+    whose = dict.fromkeys(garment.name for garment in record.garments if garment.sewing)
+    need = sum(yarn.of_garment(garment, thread) for garment in record.garments)
+    if need:
+        count = yarn.spools(need, thread.spool)
+        yield Line(
+            Counter.THREAD,
+            thread.name,
+            need=need,
+            count=count,
+            step=thread.spool,
+            ask=thread.ask,
+            cost=thread.price.cost(count) if thread.price else None,
+            currency=thread.price.currency if thread.price else "",
+            grams=nearest(yarn.grams(need, thread.tex)),
+            whose=tuple(whose),
+        )
 
 
 Kind = tuple[Counter, str, int, int, str, Price | None]
@@ -126,6 +152,6 @@ def _line(same: Sequence[Notion], whose: tuple[str, ...]) -> Line:
         ask=first.ask,
         cost=price.cost(count if price.per == EACH else buy) if price else None,
         currency=price.currency if price else "",
-        grams=round(sum(known)) if len(known) == len(same) else None,
+        grams=nearest(Fraction(sum(known))) if len(known) == len(same) else None,
         whose=whose,
     )

@@ -10,6 +10,7 @@ from typing import Any
 from marker.cloth import Cloth
 from marker.errors import BadInput
 from marker.garments.order import Order, Wearer
+from marker.record import Notion, Thread
 from marker.units import Units
 
 
@@ -19,7 +20,9 @@ class Case:
 
     `file` is the name that messages about the case start with; lengths are units of 1/160 mm.
     `tables` is the file as it was read, and `folder` the one its drawings are looked for from:
-    from these `changes.changed` reads the case anew with some values changed.
+    from these `changes.changed` reads the case anew with some values changed. `notions` are what
+    the user brings to the list, by the keys of the garments that they are for, those for none in
+    particular under "". `pace` is the stitches a minute that an estimate of time is wanted by.
     """
 
     file: str
@@ -30,6 +33,9 @@ class Case:
     orders: tuple[Order, ...]
     tables: Mapping[str, Any] = field(default_factory=dict, repr=False)
     folder: Path = Path()
+    thread: Thread = field(default_factory=Thread)
+    notions: Mapping[str, tuple[Notion, ...]] = field(default_factory=dict)
+    pace: int = 0
 
     def parted(self, *, tears: bool) -> Case:
         """The same case with every cloth torn, or every cloth cut with shears.

@@ -14,6 +14,7 @@ from marker.casefile.comparing import CompareTable
 from marker.casefile.complaints import nearest, validate
 from marker.casefile.pieces import PieceTable
 from marker.casefile.reach import ReachTable
+from marker.casefile.sewing import NotionTable, ThreadTable, TimeTable, notions_of
 from marker.casefile.tables import ClothTable, WearerTable
 from marker.cloth import Cloth
 from marker.errors import BadInput
@@ -45,6 +46,11 @@ class CaseTable(Strict):
     cloth: dict[str, Any] = Field(description="a table for each cloth, such as [cloth.main]")
     garment: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [garment.skirt]")
     piece: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [piece.yoke]")
+    notion: list[NotionTable] = Field(default=[], description="a list of tables [[notion]]")
+    thread: ThreadTable | None = Field(default=None, description="a table for the sewing thread")
+    time: TimeTable | None = Field(
+        default=None, description="a table such as [time] with stitches_per_minute"
+    )
     chart: ChartTable | None = Field(default=None, description="a table for a yardage chart")
     compare: CompareTable | None = Field(default=None, description="a table [compare]")
     reach: ReachTable | None = Field(default=None, description="a table for marker reach")
@@ -105,7 +111,19 @@ def case_of(tables: dict[str, Any], name: str, folder: Path) -> Case:
     )
     own = _own_orders(pieces, name, folder, wearers, cloths, units)
     _distinct((*orders, *own), name)
-    return Case(name, top.title, units, wearers, cloths, (*orders, *own), tables, folder)
+    return Case(
+        name,
+        top.title,
+        units,
+        wearers,
+        cloths,
+        (*orders, *own),
+        tables,
+        folder,
+        (top.thread or ThreadTable()).thread(units, name),
+        notions_of(top.notion, orders, name),
+        top.time.stitches_per_minute if top.time else 0,
+    )
 
 
 def _something_to_make(top: CaseTable, name: str) -> None:

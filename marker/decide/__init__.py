@@ -7,6 +7,7 @@ referee has not passed.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from time import monotonic
 
 from marker import referee
@@ -18,13 +19,14 @@ from marker.decide.lies import lies_told, open_lies
 from marker.decide.otherwise import KEPT_BACK, Rest
 from marker.decide.price import extras, priced
 from marker.decide.saved import UNTOLD, saved
+from marker.decide.sewing import with_sewing
 from marker.decide.ways import Way, ways
 from marker.decide.widen import widest
 from marker.decide.worked import worked
 from marker.errors import CannotLay
 from marker.garments.order import Draft
 from marker.lay import Mode
-from marker.record import Record
+from marker.record import Garment, Record
 from marker.solver.stop import listening
 
 __all__ = ["draft", "plan"]
@@ -75,14 +77,22 @@ def plan(
     garments, lays = worked(best.way, best.lays)
     for lay in lays:
         referee.check(lay)
-    return Record(
+    record = Record(
         title=case.title,
         units=case.units,
-        garments=garments,
+        garments=tuple(_brought(case, garment) for garment in garments),
         lays=lays,
         choices=said,
         alone=company.alone() if company else (),
+        notions=case.notions.get("", ()),
+        pace=case.pace,
     )
+    return with_sewing(record, case.thread)
+
+
+def _brought(case: Case, garment: Garment) -> Garment:
+    """The garment with what the user brings to its shopping list."""
+    return replace(garment, notions=garment.notions + case.notions.get(garment.key, ()))
 
 
 def _best(

@@ -12,19 +12,15 @@ from decimal import Decimal
 from fractions import Fraction
 
 from marker import buying
+from marker.buying.weight import cut_grams
 from marker.casefile import Case
 from marker.cloth import Cloth
+from marker.decide.edges import SIDES, edge_length, is_seam
 from marker.garments.aprons.apron import Apron
 from marker.gauging import Gauging, gauging
 from marker.lay import Lay, Proof
-from marker.piece import Piece
 from marker.record import Garment, Record
-from marker.units import CM, INCH, METRE, Rounding, System, Units, format_length, nearest
-
-JOINED = ("seam", "join", "opening")
-TOWARDS = ("to panel ", "towards ")
-"""How recipes call edges that are sewn to another piece of the same kind."""
-SIDES = ("start", "end", "low", "high")
+from marker.units import CM, INCH, Rounding, System, Units, format_length, nearest
 
 
 @dataclass(frozen=True)
@@ -152,9 +148,10 @@ def _cost(lays: tuple[Lay, ...]) -> Decimal | None:
 def _grams(lays: tuple[Lay, ...]) -> int | None:
     total = Fraction(0)
     for lay in lays:
-        if lay.cloth.grams is None:
+        cut = cut_grams(lay)
+        if cut is None:
             return None
-        total += Fraction(lay.used, METRE * METRE) * Fraction(lay.cloth.grams)
+        total += cut
     return nearest(total)
 
 
@@ -162,18 +159,8 @@ def _edges(lay: Lay) -> Iterator[tuple[int, int]]:
     """Every edge that is sewn to another piece of its kind: how often it is cut, how long it is."""
     for piece in lay.pieces:
         for side in SIDES:
-            if _sewn(getattr(piece.edges, side)):
-                yield piece.count, _long(piece, side)
-
-
-def _sewn(name: str) -> bool:
-    return name in JOINED or name.startswith(TOWARDS)
-
-
-def _long(piece: Piece, side: str) -> int:
-    if piece.outline is not None:
-        return round(piece.outline.edge(side).length)
-    return piece.breadth if side in ("start", "end") else piece.length
+            if is_seam(getattr(piece.edges, side)):
+                yield piece.count, edge_length(piece, side)
 
 
 def _worn(record: Record, garment: Garment) -> Worn:
@@ -209,12 +196,12 @@ def _facing_joins(record: Record, garment: Garment) -> Joins | None:
         if piece.garment == garment.key and "facing" in piece.name
     ]
     ends = sum(
-        piece.count for piece in pieces for side in SIDES if _sewn(getattr(piece.edges, side))
+        piece.count for piece in pieces for side in SIDES if is_seam(getattr(piece.edges, side))
     )
     if not ends:
         return None
     count = -(-ends // 2)
-    shaped = not any(_sewn(piece.edges.start) or _sewn(piece.edges.end) for piece in pieces)
+    shaped = not any(is_seam(piece.edges.start) or is_seam(piece.edges.end) for piece in pieces)
     free = [piece.pieced for piece in pieces if piece.pieced]
     equal = not free and all(piece.outline is None for piece in pieces)
     if free:

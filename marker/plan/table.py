@@ -12,10 +12,12 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from marker.buying import shopping, total
 from marker.lay import Lay
 from marker.plan.pleats.words import of_record
 from marker.plan.words import phrases as words
 from marker.plan.words.reached import goals_in_short
+from marker.plan.words.shopping import besides, shopping_data
 from marker.plan.words.whose import saved_data, shared, wearers
 from marker.record import Record
 from marker.units import Units
@@ -46,7 +48,9 @@ def show(record: Record, written: tuple[Path, ...]) -> None:
         table.add_row(*(Text(row[key]) for key in keys.values()))
     console.print(table)
     console.print(Text(MEANING))
-    for sentence in record.choices + _advice(record):
+    lines = shopping(record)
+    bought = tuple(besides(lines, total(lines), record.units))
+    for sentence in bought + record.choices + _advice(record):
         console.print(Text(sentence))
     console.print(Text("written: " + ", ".join(str(path) for path in written)), soft_wrap=True)
 
@@ -67,9 +71,11 @@ def _advice(record: Record) -> tuple[str, ...]:
 
 def summary(record: Record, written: tuple[Path, ...]) -> dict[str, Any]:
     """The same as plain data, keys in a fixed order, for `--json`."""
+    lines = shopping(record)
     return {
         "title": record.title,
         "cloths": [cloth_row(lay, record.units) for lay in record.lays],
+        **shopping_data(lines, total(lines), record.units),
         "choices": list(record.choices),
         **_wearers(record),
         "advice": list(_advice(record)),

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 from typing import Any
 
 from marker import buying
 from marker.lay import Lay, Mode, Proof
 from marker.plan.words import phrases as words
-from marker.plan.words import steps
+from marker.plan.words import shopping, steps
 from marker.plan.words.figures import Figures, step_words
 from marker.plan.words.reached import goal_lines
 from marker.plan.words.runs import apart, count
 from marker.plan.words.sums import check_sum, leftovers
-from marker.record import Record
 from marker.units import Units, is_rounded, set_fractions
 
 MANNER = (
@@ -56,7 +54,7 @@ def cloth_words(lay: Lay, figures: Figures) -> dict[str, Any]:
         "cost": f"{cost:.2f} {cloth.price.currency}"
         if bought and cost is not None and cloth.price
         else "",
-        "mass": _mass(mass) if bought and mass is not None else "",
+        "mass": shopping.mass(mass) if bought else "",
         "order": "Tear by tear" if lay.mode is Mode.TEAR else "Cut by cut",
         "manner": _manner(lay),
         "steps": [{"numbers": step.numbers, "text": set_fractions(step.text)} for step in told],
@@ -145,22 +143,6 @@ def _more_detail(lay: Lay, figures: Figures) -> Iterator[str]:
         yield f"torn sizes include {figures.up(cloth.torn_edge)} for every torn edge"
     if any(tear.cut for tear in lay.tears) and cloth.least_strip:
         yield f"strips under {figures.near(cloth.least_strip)} are cut along a thread"
-
-
-def _mass(grams: int) -> str:
-    return f"{grams} g" if grams < 1000 else f"{grams // 1000}.{grams % 1000 // 10:02d} kg"
-
-
-def total(record: Record) -> str:
-    """What all cloths cost together; empty unless several are priced in one currency."""
-    priced = [
-        (buying.cost(lay) or Decimal(0), lay.cloth.price.currency)
-        for lay in record.lays
-        if lay.cloth.price and not lay.cloth.length
-    ]
-    if len(priced) < 2 or len({currency for _, currency in priced}) > 1:
-        return ""
-    return f"{sum(cost for cost, _ in priced):.2f} {priced[0][1]}"
 
 
 def _rounded_readings(lay: Lay, units: Units) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from marker import buying
 from marker.lay import Mode
 from marker.plan.cards.pages import cards_data
 from marker.plan.drawing.page import Paper
@@ -17,11 +18,11 @@ from marker.plan.lays.svg import picture
 from marker.plan.pleats.page import pleats_data
 from marker.plan.pleats.words import of_record
 from marker.plan.sheet import bias
-from marker.plan.sheet.cloths import cloth_words, shorten, total
+from marker.plan.sheet.cloths import cloth_words, shorten
 from marker.plan.sheet.slips import in_order, slips_data, told_to_all
 from marker.plan.sheet.words import cautions, garment_words, piece_words
 from marker.plan.typeset import typeset
-from marker.plan.words import notions
+from marker.plan.words import shopping
 from marker.plan.words.figures import Figures
 from marker.plan.words.segments import joins
 from marker.record import Record
@@ -56,6 +57,8 @@ def _data(
 ) -> dict[str, Any]:
     """Everything that the template sets, as plain words; the template reckons nothing."""
     figures, slips = Figures(record.units), slips_data(record)
+    lines = buying.shopping(record)
+    whole = buying.total(lines)
     garments = {garment.key: garment.name for garment in record.garments}
     data = {
         "paper": {"width": paper.size[0] / 100, "height": paper.size[1] / 100},
@@ -65,16 +68,9 @@ def _data(
         "cloths": [cloth_words(lay, figures) for lay in record.lays],
         "drawings": [halves.get(lay.cloth.key, plans[lay.cloth.key]) for lay in record.lays],
         "spreads": _spreads(record, halves),
-        "total": total(record),
-        "notions": [
-            {
-                "name": notions.name(item, figures),
-                "garment": garment.name,
-                "length": notions.amount(item, figures),
-            }
-            for garment in record.garments
-            for item in garment.notions
-        ],
+        "counters": shopping.counters(record, lines),
+        "total": shopping.sum_of(whole),
+        "uncounted": shopping.uncounted(whole),
         "pieces": [
             piece_words(piece, lay.cloth.name, garments.get(piece.garment, ""), figures)
             for lay in record.lays

@@ -8,7 +8,7 @@ from typing import Any
 from marker.lay import Lay
 from marker.piece import Piece
 from marker.plan.sheet.words import garment_words, piece_words
-from marker.plan.words import notions
+from marker.plan.words import shopping
 from marker.plan.words.figures import Figures
 from marker.plan.words.runs import rank
 from marker.plan.words.segments import joins
@@ -74,7 +74,7 @@ def _garment(
         **garment_words(garment, figures),
         "pieces": [piece_words(piece, lay.cloth.name, "", figures) for piece, lay in mine],
         "notions": [
-            {"name": notions.name(item, figures), "length": notions.amount(item, figures)}
+            {"name": shopping.name(item, record.units), "length": shopping.amount(item, figures)}
             for item in garment.notions
         ],
         "joins": [

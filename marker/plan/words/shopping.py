@@ -1,0 +1,136 @@
+"""The shopping list in words: what to ask for, how much of it, and what it comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from marker.buying import Line, Total
+from marker.plan.words.figures import Figures
+from marker.record import Counter, Notion, Record, Thread
+from marker.units import Rounding, Units, format_bought, format_length, set_fractions
+
+
+def mass(grams: int | None) -> str:
+    """Grams, or kilograms to 10 g; empty where it isn't known."""
+    if grams is None:
+        return ""
+    return f"{grams} g" if grams < 1000 else f"{(grams + 5) // 10 / 100:.2f} kg"
+
+
+def name(thing: Notion | Line, units: Units) -> str:
+    """What to ask for: "waist tape, 2 cm wide", "buttons, horn, 15 mm"."""
+    wide = f"{format_length(thing.width, units)} wide" if thing.width else ""
+    return ", ".join(part for part in (thing.name, wide, thing.ask) if part)
+
+
+def amount(notion: Notion, figures: Figures) -> str:
+    """How much of it one garment takes: its exact length, or how many."""
+    return str(notion.count) if notion.count else figures.up(notion.length)
+
+
+def to_buy(line: Line, units: Units) -> str:
+    """How much to ask for: "3.40 m", "2 spools of 100 m", "6", or that it is in hand."""
+    if line.in_hand:
+        return "in hand"
+    if line.counter is Counter.THREAD and line.step and line.count:
+        holds = format_bought(line.step, units).replace(".00 m", " m")
+        return f"{line.count} {'spool' if line.count == 1 else 'spools'} of {holds}"
+    return str(line.count) if line.count else format_bought(line.buy, units)
+
+
+def need(line: Line, units: Units) -> str:
+    """The exact length that is used up, rounded up in print; empty for what is counted."""
+    if line.counter is Counter.THREAD:
+        return format_bought(line.need, units) if line.need else ""
+    return format_length(line.need, units, Rounding.UP) if line.need else ""
+
+
+def cost(line: Line) -> str:
+    """What it costs, in its currency; empty where no price is known."""
+    return "" if line.cost is None else f"{line.cost:.2f} {line.currency}"
+
+
+def sum_of(total: Total) -> str:
+    """What all that is priced comes to; empty where there is no such sum."""
+    return "" if total.amount is None else f"{total.amount:.2f} {total.currencies[0]}"
+
+
+def uncounted(total: Total) -> str:
+    """What a sum leaves out, and why, in a sentence or two; empty where it is of everything."""
+    said = []
+    if len(total.currencies) > 1:
+        said.append(f"Prices are in {' and '.join(total.currencies)}, so there is no sum.")
+    if total.unpriced and total.currencies:
+        said.append(f"Not counted, for want of a price: {', '.join(total.unpriced)}.")
+    return " ".join(said)
+
+
+def thread_words(thread: Thread) -> str:
+    """How heavy the thread is, and whether it wants wax."""
+    return f"tex {thread.tex.normalize():f}" + ("; wax it for the rows" if thread.waxed else "")
+
+
+def besides(lines: Sequence[Line], total: Total, units: Units) -> Iterator[str]:
+    """The list in short, for the terminal: what isn't cloth, and what everything comes to."""
+    told = [
+        f"{name(line, units)}, {to_buy(line, units)}"
+        for line in lines
+        if line.counter is not Counter.CLOTH
+    ]
+    if told:
+        yield f"To buy besides: {'; '.join(told)}."
+    if whole := sum_of(total):
+        yield " ".join(filter(None, (f"All that is priced: {whole}.", uncounted(total))))
+    elif left := uncounted(total):
+        yield left
+
+
+def shopping_data(lines: Sequence[Line], total: Total, units: Units) -> dict[str, Any]:
+    """The whole list as plain data, for programs: lengths in words, money as decimal text."""
+    return {
+        "shopping": [
+            {
+                "counter": line.counter.value,
+                "name": line.name,
+                "ask": name(line, units).removeprefix(line.name).removeprefix(", "),
+                "buy": to_buy(line, units),
+                "need": need(line, units),
+                "count": line.count,
+                "cost": None if line.cost is None else f"{line.cost:.2f}",
+                "currency": line.currency,
+                "grams": line.grams,
+                "for": list(line.whose),
+            }
+            for line in lines
+        ],
+        "total": {
+            "amount": None if total.amount is None else f"{total.amount:.2f}",
+            "currencies": list(total.currencies),
+            "unpriced": list(total.unpriced),
+        },
+    }
+
+
+def counters(record: Record, lines: Sequence[Line]) -> list[dict[str, Any]]:
+    """All but the cloths, for the sheet: every counter with its lines."""
+    units, named = record.units, len(record.garments) > 1
+    found: dict[Counter, list[dict[str, str]]] = {}
+    for line in lines:
+        if line.counter is Counter.CLOTH and line.key:
+            continue
+        thread = line.counter is Counter.THREAD and line.step and record.thread
+        told = [thread_words(record.thread)] if thread and record.thread else []
+        if named and 0 < len(line.whose) < len({one.name for one in record.garments}):
+            told.append(f"for {', '.join(line.whose)}")
+        found.setdefault(line.counter, []).append(
+            {
+                "name": set_fractions(name(line, units)),
+                "detail": "; ".join(told),
+                "buy": set_fractions(to_buy(line, units)),
+                "need": set_fractions(need(line, units)),
+                "cost": cost(line),
+                "mass": mass(line.grams),
+            }
+        )
+    return [{"counter": counter.value, "lines": rows} for counter, rows in found.items()]
