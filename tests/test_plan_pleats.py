@@ -118,7 +118,7 @@ def test_what_is_told_of_pressed_pleats() -> None:
     assert (
         "Every seam between panels lies hidden inside a pleat, 2.5 cm from its edge." in told.notes
     )
-    assert "Sum: 24 pleats x 7.5 cm = 180 cm; 24 x 2.5 cm = 60 cm." in told.notes
+    assert "Sum: 24 pleats × 7.5 cm = 180 cm; 24 × 2.5 cm = 60 cm." in told.notes
 
 
 def test_seams_and_openings_that_show_are_told() -> None:
@@ -208,7 +208,8 @@ def test_words_of_a_figure_stay_on_it_and_apart(told: Told) -> None:
                     or one.y1 <= other.y0 or other.y1 <= one.y0
                 )  # fmt: skip
                 assert apart, (one, other)
-        assert min(mark.size for mark in drawing.over if isinstance(mark, Words)) >= 220
+        # Capitals of 2 mm: those of Source Sans stand 0.66 of the size tall.
+        assert min(mark.size for mark in drawing.over if isinstance(mark, Words)) >= 303
 
 
 def test_the_dots_of_a_row_are_a_stitch_apart_and_half_of_one_from_the_seam() -> None:

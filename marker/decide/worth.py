@@ -17,7 +17,7 @@ from marker.casefile import Case
 from marker.cloth import Cloth
 from marker.decide.edges import SIDES, edge_length, is_seam
 from marker.garments.aprons.apron import Apron
-from marker.gauging import Gauging, gauging
+from marker.gauging import Gauging, advised, gauging
 from marker.lay import Lay, Proof
 from marker.record import Garment, Record
 from marker.units import CM, INCH, Rounding, System, Units, format_length, nearest
@@ -229,7 +229,7 @@ def _pleats_advice(pleats: Gauging | None, units: Units) -> Iterator[str]:
         for length in (
             int(-(-pleats.least_drawn // 1)),
             pleats.drawn,
-            int(-(-pleats.least_stitch // 1)),
+            advised(pleats, units.lead) or int(-(-pleats.least_stitch // 1)),
         )
     )
     yield (

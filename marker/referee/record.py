@@ -13,6 +13,7 @@ from marker.piece import Grain, Piece
 from marker.record import Garment, Notion, Record
 from marker.referee.alone import alone_faults
 from marker.referee.lay import findings
+from marker.referee.pleating import pleating_faults
 from marker.referee.strips import strip_faults
 from marker.referee.words import figure, plain, spell
 from marker.referee.work import work_faults
@@ -114,6 +115,7 @@ def garment_faults(garment: Garment, pieces: list[Cut]) -> Iterator[str]:
         if item.length <= 0:
             yield f"{plain(item.name)} is {spell(item.length)} long."
     yield from notion_faults(garment.notions)
+    yield from pleating_faults(garment)
     yield from _turn_down_faults(garment, [piece for piece, _ in pieces if _is_panel(piece)])
     yield from _panel_faults(garment, pieces)
 

@@ -101,8 +101,8 @@ def _notes(plan: Pressed, units: Units) -> Iterator[str]:
         )
     yield (
         "Sum: "
-        f"{plan.pleats} pleats x {fine(plan.takes, units)} = {near(plan.round, units)}; "
-        f"{plan.pleats} x {fine(plan.spacing, units)} = {near(plan.drawn, units)}."
+        f"{plan.pleats} pleats × {fine(plan.takes, units)} = {near(plan.round, units)}; "
+        f"{plan.pleats} × {fine(plan.spacing, units)} = {near(plan.drawn, units)}."
     )
 
 

@@ -69,8 +69,8 @@ def _skirt(drawing: Drawing, plan: Plan, ends: int, units: System) -> None:
         name = f"panel {panel + 1}" if x1 - x0 > NAMED else f"{panel + 1}"
         # In the upper half: the lines from quarter to quarter begin at the lower edge.
         whole = f"{name}, {near(plan.panel, units)}"
-        told = whole if width(whole, style.NOTE) < x1 - x0 - 200 else name
-        drawing.say("panel", ((x0 + x1) // 2, y0 + 450), told, style.NOTE, anchor="middle")
+        told = whole if width(whole, style.DIMENSION) < x1 - x0 - 200 else name
+        drawing.say("panel", ((x0 + x1) // 2, y0 + 450), told, style.DIMENSION, anchor="middle")
     _name(drawing, "skirt's top, flat", near(plan.round, units), y0 + 400)
 
 
@@ -81,16 +81,16 @@ def _band(drawing: Drawing, plan: Plan, underlap: int, ends: int, units: System)
     drawing.field(Box(LEFT, y0, stop, y1), style.PAPER, weight=style.OUTLINE, under=True)
     if underlap:
         drawing.field(Box(stop, y0, ends, y1), style.SELVEDGE, weight=style.OUTLINE, under=True)
-        fits = width("underlap", style.SMALL) < ends - stop - 150
+        fits = width("underlap", style.DIMENSION) < ends - stop - 150
         at = (ends, (y0 + y1) // 2 + 80) if fits else (ends, y1 + 420)
         middle = (stop + ends) // 2
-        drawing.say("underlap", (middle, at[1]), "underlap", style.SMALL, anchor="middle")
+        drawing.say("underlap", (middle, at[1]), "underlap", style.DIMENSION, anchor="middle")
     _name(drawing, "band", near(plan.drawn, units), y0 + 300)
 
 
 def _name(drawing: Drawing, name: str, size: str, y: int) -> None:
-    drawing.say("name", (0, y), name, style.NOTE, bold=True)
-    drawing.say("name", (0, y + 350), size, style.NOTE)
+    drawing.say("name", (0, y), name, style.DIMENSION, bold=True)
+    drawing.say("name", (0, y + 350), size, style.DIMENSION)
 
 
 def _quarter(drawing: Drawing, point: Quarter, ends: tuple[int, int], units: System) -> None:
@@ -102,13 +102,13 @@ def _quarter(drawing: Drawing, point: Quarter, ends: tuple[int, int], units: Sys
                  dash=style.DASH_SEWN)  # fmt: skip
     anchor = "start" if not point.on_band else "end" if not point.panel else "middle"
     name = "opening" if opens else point.place
-    drawing.say("quarter", (top, 380), f"{name}, {point.place}" if opens else name, style.NOTE,
+    drawing.say("quarter", (top, 380), f"{name}, {point.place}" if opens else name, style.DIMENSION,
                 bold=True, anchor=anchor)  # fmt: skip
     if not opens:
         told = f"after pleat {number(point.pleat)}"
         # On the side that the line leans away from.
         beside, hung = (-120, "end") if foot > top else (120, "start")
-        drawing.say("pleat", (top + beside, SKIRT[1] + 420), told, style.SMALL, anchor=hung)
+        drawing.say("pleat", (top + beside, SKIRT[1] + 420), told, style.DIMENSION, anchor=hung)
     if point.on_band:
-        drawing.say("on band", (foot, BAND[1] + 420), near(point.on_band, units), style.NOTE,
+        drawing.say("on band", (foot, BAND[1] + 420), near(point.on_band, units), style.DIMENSION,
                     anchor="middle")  # fmt: skip

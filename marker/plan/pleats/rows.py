@@ -40,17 +40,17 @@ def draw_rows(plan: Gauging, garment: Garment, units: System) -> tuple[Drawing, 
     opening, seam = SIDES
     _cloth(drawing, Box(opening, TOP, opening + REACH, foot), turned=bool(garment.turn_downs))
     drawing.path(((opening, TOP), (opening, foot)), weight=style.TEAR)
-    drawing.say("place", (opening, TOP - 260), "at the opening", style.NOTE, bold=True)
+    drawing.say("place", (opening, TOP - 260), "at the opening", style.DIMENSION, bold=True)
     _sewn(drawing, plan, opening, (opening, opening + REACH), n)
     if plan.panels > 1:
         _cloth(drawing, Box(seam - REACH, TOP, seam + REACH, foot), turned=bool(garment.turn_downs))
         drawing.path(((seam, TOP), (seam, foot)), weight=style.OUTLINE, dash=style.DASH_SEWN)
-        drawing.say("place", (seam, TOP - 260), "over a seam", style.NOTE, bold=True,
+        drawing.say("place", (seam, TOP - 260), "over a seam", style.DIMENSION, bold=True,
                     anchor="middle")  # fmt: skip
         _sewn(drawing, plan, seam, (seam - REACH, seam + REACH), n)
     _measured(drawing, plan, foot, n, units)
     name = "fold" if garment.turn_downs else "cut edge"
-    drawing.say("fold", (SIDES[0] - 120, TOP + 90), name, style.NOTE, anchor="end")
+    drawing.say("fold", (SIDES[0] - 120, TOP + 90), name, style.DIMENSION, anchor="end")
     return drawing, (WIDE, foot + FOOT), n
 
 
@@ -102,7 +102,7 @@ def _measured(drawing: Drawing, plan: Gauging, foot: int, n: int, units: System)
     dimension(drawing, (opening, foot), (dots[0], low), half, fine(plan.fitted / 2, units))
     dimension(drawing, (dots[0], low), (dots[1], low), whole, fine(plan.fitted, units))
     # Clear of the words above the cloth at the opening, where nothing follows it.
-    right = seam + REACH if plan.panels > 1 else opening + REACH + 700
+    right = seam + REACH if plan.panels > 1 else opening + REACH + 950
     edges = [0, *plan.rows[:2]]
     for number, (above, below) in enumerate(pairwise(edges)):
         a, b = (right, TOP + _paper(above, n)), (right, TOP + _paper(below, n))

@@ -20,7 +20,7 @@ SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100)
 ROOM = 6200
 """The width that the pleats take of a figure."""
 EDGE = 1000
-READING = 330
+READING = 340
 """Readings stand no closer."""
 LAYER = 260
 """Between two layers of cloth in the section."""
@@ -51,7 +51,7 @@ def draw_section(plan: Pressed, units: System) -> tuple[Drawing, Point, int]:
     if plan.method is Method.BOX:
         dimension(drawing, (zero, TOP), (zero + _paper(plan.face, n), TOP), TOP - 1150,
                   fine(plan.face, units))  # fmt: skip
-    drawing.say("side", (0, TOP - 100), "outside", style.NOTE)
+    drawing.say("side", (0, TOP - 100), "outside", style.DIMENSION)
     return drawing, (WIDE, low + 1000), n
 
 
@@ -140,7 +140,7 @@ def draw_folds(plan: Pressed, units: System) -> tuple[Drawing, Point, int]:
     drawing.field(box, style.TINT, under=True)
     drawing.path(((EDGE, y0), (box.x1, y0)), weight=style.OUTLINE)
     drawing.path(((EDGE, y0), (EDGE, y1)), weight=style.CUT, dash=style.DASH_SEWN)
-    drawing.say("seam", (EDGE, y0 - 200), "seam line", style.NOTE, anchor="middle")
+    drawing.say("seam", (EDGE, y0 - 200), "seam line", style.DIMENSION, anchor="middle")
     free = EDGE + READING
     for crease in plan.creases():
         x = EDGE + _paper(crease.at, n)
@@ -151,9 +151,10 @@ def draw_folds(plan: Pressed, units: System) -> tuple[Drawing, Point, int]:
         if x >= free:
             told = near(crease.at, units).removesuffix(f" {units.value}")
             told = told if crease.outer else f"({told})"
-            drawing.words((x + 100, y1 + 150 + width(told, style.NOTE)), told, style.NOTE,
+            drawing.words((x + 100, y1 + 150 + width(told, style.DIMENSION)), told, style.DIMENSION,
                           turned=True)  # fmt: skip
             free = x + READING
-    key = f"{units.value} from the seam line: edge of a pleat (solid), inside fold (chain)"
-    drawing.say("key", (0, y1 + 1350), key, style.SMALL)
-    return drawing, (WIDE, y1 + 1500), n
+    drawing.say("key", (0, y1 + 1350), f"{units.value} from the seam line; solid: edge of a pleat,",
+                style.DIMENSION)  # fmt: skip
+    drawing.say("key", (0, y1 + 1720), "chain and in brackets: inside fold", style.DIMENSION)
+    return drawing, (WIDE, y1 + 1850), n
