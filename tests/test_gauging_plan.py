@@ -54,6 +54,7 @@ def test_the_dots_of_a_row_run_on_over_the_seams() -> None:
     assert guide.dots * guide.pitch == guide.panel == Fraction(320 * CM, 3)
     assert guide.period == 2 * guide.pitch
     # Half a stitch before the seam line and half after it: one whole one over the seam.
+    assert guide.dot(0) == guide.pitch / 2
     before, after = guide.panel - guide.dot(guide.dots - 1), guide.dot(0)
     assert before + after == guide.pitch
     assert row_guide(replace(skirt, pleating=None), cloth) is None

@@ -155,6 +155,8 @@ def test_a_seam_in_the_middle_of_a_face_shows() -> None:
     # Turned away from the back, the cloth at an opening there is the middle of a broad face.
     away = replace(KNIFE, direction=Direction.FRONT)
     assert away.seam(0) == (True, 0)
+    # A quarter on, a seam lies where the edge of the next pleat is laid: hidden, and only just.
+    assert away.seam(1) == away.seam(3) == (False, 0)
     # Turned to the back, it is the middle of the cloth behind the place where they meet: a fold
     # and half of that cloth from the edges.
     assert replace(KNIFE, direction=Direction.BACK).seam(0) == (False, 2 * KNIFE.depth)
