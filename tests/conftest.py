@@ -21,7 +21,7 @@ CURVED = {
     "test_folded_lays", "test_garments_circles_planned", "test_garments_curved_match",
     "test_garments_gore_seams", "test_garments_planned", "test_mixed", "test_nest",
     "test_nest_bounds", "test_nest_charts", "test_nest_parts", "test_nest_rules",
-    "test_nested_lays", "test_random_outlines", "test_stand_in",
+    "test_nested_lays", "test_random_outlines", "test_stand_in", "test_templates_cli",
 }  # fmt: skip
 """Files whose tests nest outlines, alone or as part of whole cases."""
 STRAIGHT = {
@@ -33,10 +33,13 @@ DRAWN = {
     "test_plan_asks", "test_plan_browser", "test_plan_layout", "test_plan_shaped", "test_plan_svg",
 }  # fmt: skip
 """Files whose tests look at the same plans, each worked out once."""
+TEMPLATES = {"test_referee_template", "test_templates_pages"}
+"""Files whose tests read the same templates back, each drawn once."""
 GROUPS = {
     **dict.fromkeys(CURVED, "curved"),
     **dict.fromkeys(STRAIGHT, "straight"),
     **dict.fromkeys(DRAWN, "drawn"),
+    **dict.fromkeys(TEMPLATES, "templates"),
     "test_gallery": "gallery",
 }
 ORDER = (*dict.fromkeys(GROUPS.values()), "")

@@ -8,10 +8,8 @@ from marker.plan.drawing import style
 from marker.plan.drawing.lettering import ASCENT, clip, wrap
 from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.verbs import Drawing
-from marker.plan.templates.desk import Desk
-from marker.plan.templates.joins import View, draw_joins
 from marker.plan.templates.large import BAND, Large
-from marker.plan.templates.page import draw_part, open_desk
+from marker.plan.templates.page import draw_part
 from marker.plan.templates.stamp import SQUARES, draw_square
 from marker.plan.templates.svg import sheet_svg
 
@@ -21,13 +19,7 @@ SQUARE_GAP = 500
 
 def draw_large(large: Large, title: str, told: Sequence[str]) -> str:
     """A large sheet as SVG; `told` are the sentences at its foot, after the title."""
-    parts: list[tuple[Desk, View]] = []
-    for view in large.views:
-        desk = open_desk(view)
-        if len(view.tiling.tiles) > 1:
-            draw_joins(desk, view)
-        draw_part(desk, view)
-        parts.append((desk, view))
+    parts = [(draw_part(view, framed=len(view.tiling.tiles) > 1), view) for view in large.views]
     over = Drawing()
     _band(over, large.size, title, told)
     desc = f"Full-size templates on one large sheet. {' '.join(told)}"

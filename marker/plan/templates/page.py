@@ -54,9 +54,7 @@ def draw_page(tiling: Tiling, number: int, sheet: Sheet, units: Units) -> str:
     window = sheet.window
     view = View(tiling, tiling.tiles[number], (window.x0, window.y0))
     usual, other = (5000, 5080) if units.lead is System.CM else (5080, 5000)
-    desk = open_desk(view)
-    draw_joins(desk, view)
-    draw_part(desk, view, (usual, other) if number == 0 else (usual,))
+    desk = draw_part(view, (usual, other) if number == 0 else (usual,))
     over = Drawing()
     _foot(over, view, sheet)
     template = tiling.seen.template
@@ -72,14 +70,19 @@ def open_desk(view: View) -> Desk:
     return Desk(view.window, view.free, ring)
 
 
-def draw_part(desk: Desk, view: View, squares: Sequence[int] = ()) -> None:
-    """Draw what is inside the cut line, set squares, stamp the page, and name what has room."""
-    seen, corner = view.tiling.seen, view.corner
+def draw_part(view: View, squares: Sequence[int] = (), *, framed: bool = True) -> Desk:
+    """A desk with all that shows in a window, the test squares asked for, a stamp, and names.
+
+    What is `framed` has strokes at the window's corners, and joins where pages lie beside it.
+    """
+    desk, seen, corner = open_desk(view), view.tiling.seen, view.corner
     template = seen.template
     lines = draw_lines(desk, seen, corner)
     folds = draw_fold(desk, seen, corner)
     x, y, _ = pole(template.polygon, CLOSE)
     grain = draw_grain(desk, seen, seen.at((x, y), corner))
+    if framed:
+        draw_joins(desk, view)
     for side in squares:
         put_square(desk, side)
     put_stamp(desk, view)
@@ -87,6 +90,7 @@ def draw_part(desk: Desk, view: View, squares: Sequence[int] = ()) -> None:
     names.name_edges(desk, seen, corner)
     names.name_grain(desk, grain)
     names.name_lines(desk, lines, (stretch.name for stretch in template.draft.stretches))
+    return desk
 
 
 def _foot(over: Drawing, view: View, sheet: Sheet) -> None:
