@@ -108,7 +108,8 @@ def _notes(plan: Gauging, units: Units) -> Iterator[str]:
     yield (
         "Mark the dots of every panel from its first seam line: the first half a stitch "
         f"({half}) from it, then one every stitch, the last half a stitch before the other seam "
-        "line. The dots of all rows stand one below the other."
+        "line. The dots of all rows stand one below the other. The command marker templates "
+        "prints a strip of them at full size."
     )
     if plan.panels > 1:
         yield "One whole stitch runs over every seam, on the same side of the cloth at each."

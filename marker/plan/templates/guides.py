@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from marker.cloth import Cloth
 from marker.gauging import row_guide
 from marker.plan.drawing.lettering import clean
 from marker.plan.drawing.page import Paper
+from marker.plan.pleats.words import panel_cloth
 from marker.plan.templates.rowguide import draw_guide
 from marker.plan.typeset import typeset
-from marker.record import Garment, Record
+from marker.record import Record
 
 
 @dataclass(frozen=True)
@@ -31,7 +31,7 @@ def make_guides(record: Record, paper: Paper) -> Made:
     pages, told, warned = [], [], []
     name = f"row-guide-{paper.value}.pdf"
     for garment in record.garments:
-        cloth = _panel_cloth(record, garment)
+        cloth = panel_cloth(record, garment)
         guide = row_guide(garment, cloth) if cloth else None
         if guide is None:
             continue
@@ -51,14 +51,3 @@ def make_guides(record: Record, paper: Paper) -> Made:
         return Made({}, (), tuple(warned))
     data = {"title": record.title, "pages": pages}
     return Made({name: typeset("thumbs/pages.typ", data)}, tuple(told), tuple(warned))
-
-
-def _panel_cloth(record: Record, garment: Garment) -> Cloth | None:
-    """What the panels of a garment are cut from: its first piece's cloth, as recipes begin."""
-    own = [
-        (piece.letter, lay.cloth)
-        for lay in record.lays
-        for piece in lay.pieces
-        if piece.garment == garment.key
-    ]
-    return min(own, key=lambda each: (len(each[0]), each[0]))[1] if own else None

@@ -26,7 +26,7 @@ from marker.units import Units
 
 FAR_OVER = 4
 """A piece of so many times the most isn't even counted page by page."""
-MAP = (8200, 9800)
+MAP = (5400, 6600)
 """The room of a map on the first page."""
 
 

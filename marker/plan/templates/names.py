@@ -58,13 +58,18 @@ def name_grain(desk: Desk, runs: Sequence[Run]) -> None:
             _name_run(desk, part, f"grain{either}", SIZE)
 
 
+def name_notches(desk: Desk, lines: Sequence[Inner]) -> None:
+    """Name notches past their inner ends; they have the least choice of room, so they go first."""
+    for line in lines:
+        if line.kind is MarkKind.NOTCH and line.name and _in(desk.free, line.run[-1]):
+            _name_notch(desk, line)
+
+
 def name_lines(desk: Desk, lines: Sequence[Inner], edges: Iterable[str]) -> None:
-    """Name seams, folds and hem lines along them, and notches past their inner ends."""
+    """Name seams, folds and hem lines along them."""
     known = set(edges)
     for line in lines:
         if line.kind is MarkKind.NOTCH:
-            if line.name:
-                _name_notch(desk, line)
             continue
         name = line.name
         if not name or (line.kind is MarkKind.SEAM and name in {*known, "seam"}):
@@ -90,7 +95,7 @@ def _shown(desk: Desk, places: Sequence[Point]) -> Iterator[list[Point]]:
     box = desk.free
     run: list[Point] = []
     for at in places:
-        seen = box.holds(Box(*at, *at))
+        seen = _in(box, at)
         if seen and run and math.dist(run[-1], at) <= 2 * STEP:
             run.append(at)
         else:
@@ -99,6 +104,10 @@ def _shown(desk: Desk, places: Sequence[Point]) -> Iterator[list[Point]]:
             run = [at] if seen else []
     if len(run) > 2:
         yield run
+
+
+def _in(box: Box, at: Point) -> bool:
+    return box.holds(Box(*at, *at))
 
 
 def _name_run(
