@@ -25,7 +25,7 @@ from marker.referee import findings
 from marker.solver import solve
 from marker.solver.bounds import by_area, by_columns, by_rows, refuted
 from marker.solver.problem import Kind, Problem, Scaled, read
-from marker.solver.tear import knit
+from marker.solver.tear import improve, knit
 from marker.solver.tear import rows as rows_room
 from marker.solver.tear import search as stages
 from marker.solver.tear.aside import Aside
@@ -199,7 +199,7 @@ def test_a_search_that_is_stuck_begins_afresh(monkeypatch: pytest.MonkeyPatch) -
     monkeypatch.setattr(stages, "QUICK", 0)
     drawn, lengths = [], []
     for stuck in (10**9, 40, 40):
-        monkeypatch.setattr(stages, "STUCK", stuck)
+        monkeypatch.setattr(improve, "STUCK", stuck)
         starts.clear()
         lengths.append(length_of(search(problem, Limits(iterations=600), 0, quiet).best))
         drawn.append(len(starts))

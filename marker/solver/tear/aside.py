@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING
 from marker.solver.cores import cores
 from marker.solver.problem import Problem
 from marker.solver.tear.block import Block
-from marker.solver.tear.exact import exhaust
+from marker.solver.tear.exact import deepened, exhaust
 from marker.solver.tear.greedy import length_of
 from marker.solver.tear.packing import Purse
 from marker.solver.tear.sieve import Sieve
@@ -68,6 +68,19 @@ class Aside:
     ) -> Aside:
         """Search every length from `bound` to each of the limits in turn, as `exact.exhaust`."""
         return cls._run(_work, False, problem, sieve, bound, best, tuple(limits), purse)
+
+    @classmethod
+    def deepen(
+        cls,
+        problem: Problem,
+        sieve: Sieve,
+        bound: int,
+        bands: tuple[Block, ...],
+        wanted: Callable[[int], int],
+        purse: Purse,
+    ) -> Aside:
+        """Search sparingly and in earnest by turns for lays shorter than one, `exact.deepened`."""
+        return cls._run(_deepen, True, problem, sieve, bound, bands, wanted, purse)
 
     @classmethod
     def _run(cls, job: Callable[..., None], listens: bool, *task: object) -> Aside:
@@ -128,6 +141,35 @@ def _work(
             far.send(News(bound, result.bands))
             if result.bands is not None or bound <= limit:
                 return
+
+
+def _deepen(
+    far: Connection,
+    problem: Problem,
+    sieve: Sieve,
+    bound: int,
+    bands: tuple[Block, ...],
+    wanted: Callable[[int], int],
+    purse: Purse,
+) -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    best = length_of(bands)
+
+    def shortest() -> int:
+        nonlocal best
+        while far.poll():
+            best = min(best, length_of(far.recv()))
+        return best
+
+    def raised(to: int) -> None:
+        nonlocal bound
+        bound = to
+        far.send(News(bound))
+
+    with suppress(EOFError, OSError):
+        for found in deepened(problem, bound, shortest, wanted, sieve, purse, raised):
+            best = min(best, length_of(found))
+            far.send(News(bound, found))
 
 
 def _better(far: Connection, work: Betterment, until: float) -> None:

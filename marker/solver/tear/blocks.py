@@ -10,6 +10,10 @@ two losses lie in different places, so they add.
 
 A block beside which nothing fits is a band: it is not joined further here, since a lay is
 a row of bands and `cover` puts those together.
+
+Sparingly, only blocks are kept whose own waste is small for their size. What a lay wastes mostly
+lies spread over it, so many a short lay is still found, with a hundredth of the pairs to look at;
+but what is not found then is not proved to be missing.
 """
 
 from __future__ import annotations
@@ -27,6 +31,9 @@ from marker.solver.tear.sieve import Sieve
 
 KEPT = 10
 """What keeping a block costs in pairs looked at: it is stored and sorted, and met again."""
+ROOT = 1.5
+"""How much more than its budget, times the root of its part of the area, a block may waste where
+some are spared."""
 SINGLE, STACK, BESIDE = 0, 1, 2
 
 
@@ -77,7 +84,9 @@ class Limits:
     """What a block must keep to: the strip, the target, and a budget of waste.
 
     `beside` and `behind` tell what pieces in a row leave open at best of each breadth and length.
-    The sieve has budgets of its own, see there.
+    The sieve has budgets of its own, see there. `root`, if any, is the budget times a figure by
+    which blocks are spared: one may waste inside no more than that times the root of its part of
+    the area. (The first power found nothing, for want of small blocks.)
     """
 
     width: int
@@ -87,19 +96,36 @@ class Limits:
     beside: Ints
     behind: Ints
     sieve: Sieve
+    area: int
+    root: float | None = None
 
     @classmethod
-    def of(cls, problem: Problem, target: int, sieve: Sieve) -> Limits:
-        """Limits for a lay of `problem` no longer than `target`."""
+    def of(cls, problem: Problem, target: int, sieve: Sieve, spared: float | None = None) -> Limits:
+        """Limits for a lay of `problem` no longer than `target`.
+
+        With `spared` every block may waste, and force to be wasted, only that part of the budget.
+        """
+        budget = problem.width * target - problem.area
+        if spared is not None:
+            budget = int(budget * spared)
         return cls(
             problem.width,
             target,
-            problem.width * target - problem.area,
+            budget,
             problem.narrowest,
             _gaps(problem.sums(1, problem.width), problem.width),
             _gaps(problem.sums(0, target), target),
             sieve,
+            problem.area,
+            None if spared is None else ROOT * budget,
         )
+
+    def sparing(self, table: Table) -> Table:
+        """The blocks that waste little for their size; all, where nothing is spared."""
+        if self.root is None:
+            return table
+        most = self.root * np.sqrt(table.area / self.area)
+        return table.take(np.flatnonzero(table.a * table.b - table.area <= most))
 
     def keep(self, join: int) -> Keep:
         """What blocks joined one way must keep to: also waste that they force elsewhere."""
@@ -116,14 +142,16 @@ def _gaps(sums: Ints, most: int) -> Ints:
     return found
 
 
-def enumerate_blocks(problem: Problem, target: int, sieve: Sieve, purse: Purse) -> Table:
+def enumerate_blocks(
+    problem: Problem, target: int, sieve: Sieve, purse: Purse, spared: float | None = None
+) -> Table:
     """Every undominated block within the budget of waste for `target`, in order of pieces held.
 
-    Complete: a lay no longer than `target`, if there is one, is a row of bands of which
-    each is in the table or is beaten by one that is. Raises `TooMany` when the purse is
-    empty.
+    Complete, unless `spared` leaves some out: a lay no longer than `target`, if there is one, is
+    a row of bands of which each is in the table or is beaten by one that is. Raises `TooMany`
+    when the purse is empty.
     """
-    limits = Limits.of(problem, target, sieve)
+    limits = Limits.of(problem, target, sieve, spared)
     table = _singles(problem, limits)
     stock, last = Stock.of(table, 0, 1, limits), 1
     for size in range(2, problem.pieces + 1):
@@ -131,7 +159,7 @@ def enumerate_blocks(problem: Problem, target: int, sieve: Sieve, purse: Purse) 
             made for join in (STACK, BESIDE) for made in _joins(stock, size, join, limits, purse)
         ]
         if found:
-            made = undominated(Table.joined(found))
+            made = limits.sparing(undominated(Table.joined(found)))
             known = len(sieve.measures)
             made = made.take(sieve.learn(made.held, made.a, made.b, target, purse))
             stock = stock.sifted(sieve, target, known)

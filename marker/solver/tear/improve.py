@@ -9,8 +9,8 @@ bound, and a little area: what is hard to lay counts for more than what fits in 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
 from random import Random
 
 import numpy as np
@@ -44,6 +44,9 @@ LOOSE = 200
 """A room may waste as much as it does, and one part in so many of its pieces."""
 COMPLETE = 200
 """Every so many rounds the pool is laid behind the row as it is."""
+STUCK = 1200
+"""Rounds without a shorter lay after which a middling one is begun afresh, and next time gone on
+with: a few pieces can hold each other fast."""
 
 
 @dataclass(frozen=True)
@@ -82,7 +85,8 @@ class Betterment:
     """A lay under betterment: the row that fits the target, the pool, and the best lay met.
 
     `waiting` is the value of the pool, `least` the least that it has been at this target. `wanted`
-    gives the length that is wanted most where a lay of some length is at hand.
+    gives the length that is wanted most where a lay of some length is at hand. With `starts` the
+    work begins afresh with one of them where it is stuck; `line` is the best since it last began.
     """
 
     problem: Problem
@@ -91,6 +95,8 @@ class Betterment:
     best: tuple[Block, ...]
     bound: int
     wanted: Callable[[int], int] | None = None
+    starts: Iterator[tuple[Block, ...]] | None = None
+    line: tuple[Block, ...] = field(init=False)
     figures: Figures = field(init=False)
     gathered: Ints = field(init=False)
     desk: Desk = field(init=False)
@@ -102,6 +108,8 @@ class Betterment:
     step: float = FIRST_STEP
     patience: float = field(init=False)
     idle: int = 0
+    stuck: int = 0
+    afresh: bool = False
     many: dict[int, float] = field(default_factory=lambda: dict.fromkeys(TABLES, BLOCKS))
 
     def __post_init__(self) -> None:
@@ -117,39 +125,53 @@ class Betterment:
         self.figures = Figures([kind.area for kind in problem.kinds], values)
         gathered = worths.gathered * by_worth + worths.rows * by_area
         self.gathered = np.ceil(gathered).astype(np.int64)
-        self.desk = Desk.of(problem.width, length_of(self.best))
-        self.patience = max(PATIENCE, ROUNDS_EACH * problem.pieces)
-        self._aim()
+        self._begin(self.best)
 
-    def begun(self, bands: tuple[Block, ...]) -> Betterment:
-        """The same work, begun with another lay, of whatever length."""
-        return replace(self, best=bands, step=FIRST_STEP)
+    def _begin(self, bands: tuple[Block, ...]) -> None:
+        """Begin with a lay, of whatever length."""
+        # Another lay may be longer, and the compiled loop never looks where an array ends.
+        self.desk = Desk.of(self.problem.width, length_of(bands))
+        self.line, self.step, self.stuck = bands, FIRST_STEP, 0
+        self.patience = max(PATIENCE, ROUNDS_EACH * self.problem.pieces)
+        self._aim()
 
     def round(self) -> None:
         """Take a part of the lay apart and put it together better; aim anew when that is stuck."""
         self.idle += 1
+        self.stuck += 1
         if self._relay():
             self.waiting = self._value_of_pool()
         if not self.waiting:
-            self.best = self.row
+            self._shorten(self.row)
             self._aim()
         elif self.waiting < self.least:
             self.least, self.idle = self.waiting, 0
             self._complete()
         elif self.idle % COMPLETE == 0:
             self._complete()
-        if self.idle > self.patience:
+        if self.starts is not None and self.stuck >= STUCK:
+            self.afresh = not self.afresh
+            self._begin(next(self.starts) if self.afresh else self.best)
+        elif self.idle > self.patience:
             self._aim_nearer()
 
     def adopt(self, bands: tuple[Block, ...]) -> None:
-        """Go on from a lay found elsewhere, where it is shorter than the best."""
+        """Take over a shorter lay found elsewhere; go on from it, unless just begun afresh."""
         if length_of(bands) < length_of(self.best):
             self.best = bands
-            self._aim()
+            if not self.afresh:
+                self.line, self.stuck = bands, 0
+                self._aim()
+
+    def _shorten(self, bands: tuple[Block, ...]) -> None:
+        """Keep a lay that is shorter than those since the work began, and perhaps than all."""
+        self.line = bands
+        if length_of(bands) < length_of(self.best):
+            self.best, self.stuck = bands, 0
 
     def _aim(self) -> None:
         """Aim at a length between the bound and the best, and keep the bands that it holds."""
-        length = length_of(self.best)
+        length = length_of(self.line)
         self.target = max(self.bound, length - max(1, int((length - self.bound) * self.step)))
         wanted = self.wanted(length) if self.wanted else 0
         often = self.step == FIRST_STEP or self.random.random() < 0.5
@@ -157,7 +179,7 @@ class Betterment:
             self.target = wanted
         self.idle = 0
         self.pool = [0] * len(self.problem.kinds)
-        left, out = shorten(stack(*self.best), self.target, self.figures, self.random)
+        left, out = shorten(stack(*self.line), self.target, self.figures, self.random)
         for block in out:
             self._to_pool(block)
         row = () if left is None else left.parts if left.direction is Direction.ACROSS else (left,)
@@ -177,8 +199,8 @@ class Betterment:
     def _complete(self) -> None:
         """Lay the pool behind the row: it may be a shorter lay than the best all the same."""
         rest = fill_lay(self.problem, self.random, 0.5, 5, self.pool)
-        if length_of(self.row) + length_of(rest) < length_of(self.best):
-            self.best = self.row + rest
+        if length_of(self.row) + length_of(rest) < length_of(self.line):
+            self._shorten(self.row + rest)
 
     def _to_pool(self, block: Block, times: int = 1) -> None:
         for leaf in block.leaves():

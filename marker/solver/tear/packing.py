@@ -38,8 +38,13 @@ class Purse:
     def spend(self, pairs: int) -> None:
         """Take effort out. Raises `TooMany` when it, or the time, has run out."""
         self.spent += pairs
-        if self.spent > self.pairs or (self.until is not None and monotonic() > self.until):
+        if self.spent > self.pairs or self.late:
             raise TooMany
+
+    @property
+    def late(self) -> bool:
+        """Whether the clock runs, and has run out."""
+        return self.until is not None and monotonic() > self.until
 
 
 @dataclass(frozen=True)

@@ -39,9 +39,6 @@ LONG, QUICK, BRIEF = 8_000_000_000, 400_000_000, 30_000_000
 TIGHT, NONE, MANY = 0.002, 0.0002, 100
 """A larger lay is exhausted at first only if its bound leaves less than this part as waste. If
 that is next to none it is laid edge to edge, and exhausted for longer up to so many pieces."""
-STUCK = 1200
-"""Rounds without a shorter lay after which a middling one is begun afresh, and next time gone on
-with: a few pieces can hold each other fast."""
 BETTERED = 3000
 """Rounds of betterment before a middling lay is exhausted in earnest."""
 MOSAIC = 0.3
@@ -195,10 +192,16 @@ class Search:
         if not wanted or self.done or limits.until is None or not spare_core():
             yield None
             return
-        aim = limits.wanted(length)
-        aims = (aim, length - 1) if aim < length else (length - 1,)
         purse = Purse(LONG, limits.until)
-        aside = Aside.start(self.problem, self.sieve, self.bound, length, aims, purse)
+        if self._leaves(NONE):
+            # What wastes next to nothing is soon searched through: nothing is spared.
+            aim = limits.wanted(length)
+            aims = (aim, length - 1) if aim < length else (length - 1,)
+            aside = Aside.start(self.problem, self.sieve, self.bound, length, aims, purse)
+        else:
+            aside = Aside.deepen(
+                self.problem, self.sieve, self.bound, self.best, limits.wanted, purse
+            )
         try:
             yield aside
         finally:
@@ -285,41 +288,41 @@ class Search:
 
         self._ease()
         work = Betterment(
-            self.problem, self.worths, self.random, self.best, self.bound, self.limits.wanted
-        )
+            self.problem, self.worths, self.random, self.best, self.bound, self.limits.wanted,
+            self._starts(self.random),
+        )  # fmt: skip
         last, until = self.rounds + (rounds or 0), self._part_of_time(part)
-        starts, gained, afresh = stacked_lays(self.problem, copy(self.random)), self.rounds, False
         with self._bettered_aside(work, aside) as aside:
             while not self.done and not (rounds and self.rounds >= last) and not self._spent(until):
-                gained = self.rounds if self._better(work, aside) else gained
-                if not afresh:
-                    work.adopt(self.best)
-                if self.problem.pieces <= MIDDLING and self.rounds - gained >= STUCK:
-                    afresh, gained = not afresh, self.rounds
-                    work = work.begun(next(starts) if afresh else self.best)
+                self._better(work, aside)
 
-    def _better(self, work: Betterment, aside: Aside | None) -> bool:
-        """One round of betterment, and whether it brought a shorter lay."""
+    def _starts(self, random: Random) -> Iterator[tuple[Block, ...]] | None:
+        """Lays to begin afresh with, for a middling lay."""
+        if self.problem.pieces > MIDDLING:
+            return None
+        return stacked_lays(self.problem, copy(random))
+
+    def _better(self, work: Betterment, aside: Aside | None) -> None:
+        """One round of betterment; what it brings is told, and what came from aside taken over."""
         work.round()
         self.rounds += 1
-        gained = length_of(work.best) < length_of(self.best)
-        if gained and aside:
+        if aside and length_of(work.best) < length_of(self.best):
             aside.tell(work.best)
         self._shorten(work.best)
         self._listen(aside)
+        work.adopt(self.best)
         work.bound = self.bound
-        return gained
 
     @contextmanager
     def _bettered_aside(self, work: Betterment, aside: Aside | None) -> Iterator[Aside | None]:
-        """Another process that betters a long lay too, if none is under way."""
+        """Another process that betters a long lay too, by other chances, if none is under way."""
         until = self.limits.until
         alone = self.problem.pieces <= MIDDLING and not self._only_bettered
         if aside or until is None or alone or not spare_core():
             yield aside
             return
         chances = Random(self.random.randrange(1 << 30))
-        aside = Aside.better(replace(work, random=chances), until)
+        aside = Aside.better(replace(work, random=chances, starts=self._starts(chances)), until)
         try:
             yield aside
         finally:
