@@ -20,6 +20,9 @@ A, B, HELD, WASTE, VALUE, JOIN, LEFT, RIGHT, NEXT = range(9)
 """Columns of the table of blocks; NEXT is another block of the same pieces."""
 COLUMNS = 9
 SINGLE, STACK, BESIDE = 0, 1, 2
+ROOT = 2
+"""A block may leave open inside what the room may, times the root of its part of the room's area
+divided by this: what a room leaves open mostly lies spread over it."""
 Table = NDArray[np.int64]
 
 
@@ -100,6 +103,10 @@ def _keep(want: Want, new: Ints, made: int) -> int:
     """Put a block into the table unless it misses too much or is beaten; gives the new length."""
     a, b, held = new[A], new[B], new[HELD]
     if a > want.a or b > want.b or new[WASTE] > want.waste:
+        return made
+    # Squared, and in floating point: whole numbers would overflow.
+    most = float(want.waste) * float(want.waste) * float(a * b - new[WASTE])
+    if ROOT * float(new[WASTE]) * float(new[WASTE]) * float(want.a * want.b) > most:
         return made
     lost = new[WASTE] + a * _gap(want.across, want.b - b) + b * _gap(want.along, want.a - a)
     if lost > want.waste:
