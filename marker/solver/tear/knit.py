@@ -14,7 +14,7 @@ from marker.solver.compiled import compiled
 from marker.solver.problem import Ints
 from marker.solver.tear.packing import Words
 
-SLOTS = 1 << 12
+SLOTS = 1 << 14
 """Places in the table of multisets met; a power of two, well above the blocks kept."""
 A, B, HELD, WASTE, VALUE, JOIN, LEFT, RIGHT, NEXT = range(9)
 """Columns of the table of blocks; NEXT is another block of the same pieces."""
