@@ -30,7 +30,7 @@ AREA_PART = 0.1
 BLOCKS, MOST_BLOCKS = 11.0, 24.0
 """Blocks that a room is taken into, to begin with and at most."""
 TABLES = (400, 400, 1600, 6400)
-"""Blocks that may be put together of them in a round: few for many rounds, or many for good ones."""
+"""Blocks that may be put together of them in a round: few for many rounds, many for good ones."""
 PATIENCE, ROUNDS_EACH, MORE = 150.0, 1.0, 1.02
 """Rounds without a gain before another target is tried: in all, or for each piece if those are
 more; and by how much that grows each time."""
