@@ -90,6 +90,8 @@ def sheet_of(told: list[str]) -> Sheet:
             break
         if "\npiece cards\n" in page or "\norder of work\n" in page:
             continue  # cards and the order of work have tests of their own
+        if "\npleats\n" in page:
+            continue  # so do pages of pleats
         if re.search(r"\bdrawn 1:\d", text) and STEPS.search(text):
             plans.append(text)
             words.append("")

@@ -14,19 +14,21 @@ import pytest
 from click.testing import CliRunner, Result
 from example_cases import case_of
 from rich.console import Console
+from sheet_text import pages
 
 from marker.cli import main
 from marker.gauging import Gauging, Pressed
-from marker.plan.drawing.verbs import Drawing, Words
+from marker.plan.drawing.page import Paper
+from marker.plan.drawing.verbs import Disc, Drawing, Words
 from marker.plan.pleats import table as pleats_table
 from marker.plan.pleats.case import of_case
-from marker.plan.pleats.page import pleats_data
+from marker.plan.pleats.page import pleats_data, pleats_files
 from marker.plan.pleats.round import draw_round
-from marker.plan.pleats.rows import draw_rows
+from marker.plan.pleats.rows import SIDES, draw_rows
 from marker.plan.pleats.section import draw_folds, draw_section
 from marker.plan.pleats.spell import fine
 from marker.plan.pleats.told import Told
-from marker.units import CM, INCH, MM, Both, System
+from marker.units import CM, INCH, MM, Both, System, set_fractions
 
 ROOT = Path(__file__).parents[1]
 THIN = 'width = "114 cm"\nselvedge = "1 cm"\nthickness = "0.4 mm"'
@@ -213,8 +215,6 @@ def test_words_of_a_figure_stay_on_it_and_apart(told: Told) -> None:
 
 
 def test_the_dots_of_a_row_are_a_stitch_apart_and_half_of_one_from_the_seam() -> None:
-    from marker.plan.drawing.verbs import Disc
-    from marker.plan.pleats.rows import SIDES
 
     told = plan_of("cm")
     assert isinstance(told.plan, Gauging)
@@ -263,6 +263,17 @@ def test_the_command_writes_a_page_and_tells_the_figures(tmp_path: Path) -> None
     assert page.startswith(b"%PDF")
     assert run(case, "--out", str(tmp_path)).exit_code == 0
     assert (tmp_path / "pleats.pdf").read_bytes() == page
+
+
+@pytest.mark.parametrize("number", [0, 3, 5, 8])
+def test_the_page_says_all_that_is_told(number: int) -> None:
+    told = FIGURES[number]
+    pdf = pleats_files("A skirt", [told], System.CM, Paper.A4)["pleats.pdf"]
+    text = " ".join(" ".join(pages(pdf)).split())
+    cells = [cell for table in told.tables for row in table.rows for cell in row]
+    for said in (told.title, *dict(told.facts).values(), *told.notes, *told.warnings, *cells):
+        assert " ".join(set_fractions(said).split()) in text, said
+    assert "\npleats\n" in "".join(pages(pdf))
 
 
 def test_a_case_without_pleats_is_refused(tmp_path: Path) -> None:
