@@ -58,6 +58,18 @@ def test_usual_rows_of_a_gauged_top() -> None:
     )  # fmt: skip
 
 
+def test_hapgoods_crease_holds_her_rows() -> None:
+    # Hapgood, School Needlework (1893), as a secondary copy has it: creased over 1 in, the first
+    # row 1/8 in from the fold, two rows or more.
+    garment = 'seam = "1/2 in"\nturn_down = "1 in"'
+    told = draft_of("in", "[garment.skirt.gauging]\nrows = 2\n", garment=garment).garment
+    found = gauging(told, CLOTH)
+    assert found is not None
+    assert found.rows == (INCH // 8, 5 * INCH // 8)
+    assert [turn.depth for turn in told.turn_downs] == [INCH]
+    assert found.rows[-1] < INCH
+
+
 def test_the_band_is_the_waist_its_seams_and_the_underlap() -> None:
     # Common practice, no source: band 30 in = 26 + 1 + 3.
     draft = draft_of("in")

@@ -133,6 +133,16 @@ def test_thinner_cloth_never_needs_a_longer_stitch(
     assert thin.least_stitch <= plan.least_stitch
 
 
+@given(PLANS, st.integers(0, 300), st.sampled_from((System.CM, System.IN)))
+def test_more_fulness_never_takes_a_shorter_stitch(plan: Gauging, more: int, units: System) -> None:
+    # Hapgood, School Needlework (1893), as a secondary copy has it: longer stitches for much
+    # fulness, and for woollens.
+    full = replace(plan, round=plan.round + more * CM)
+    scant, ample = advised(plan, units), advised(full, units)
+    assert (scant is None) == (ample is None)
+    assert scant is None or ample is None or scant <= ample
+
+
 @given(PLANS)
 def test_all_pleats_are_all_the_cloth(plan: Gauging) -> None:
     assert plan.pleats * 2 * plan.fitted == plan.round

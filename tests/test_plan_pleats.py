@@ -28,6 +28,8 @@ from marker.plan.pleats.rows import SIDES, draw_rows
 from marker.plan.pleats.section import draw_folds, draw_section
 from marker.plan.pleats.spell import fine
 from marker.plan.pleats.told import Told
+from marker.plan.sheet.words import garment_words
+from marker.plan.words.figures import Figures
 from marker.units import CM, INCH, MM, Both, System, set_fractions
 
 ROOT = Path(__file__).parents[1]
@@ -121,6 +123,12 @@ def test_what_is_told_of_pressed_pleats() -> None:
         "Every seam between panels lies hidden inside a pleat, 2.5 cm from its edge." in told.notes
     )
     assert "Sum: 24 pleats × 7.5 cm = 180 cm; 24 × 2.5 cm = 60 cm." in told.notes
+
+
+def test_the_sheet_says_what_pleats_are_folded_into() -> None:
+    facts = dict(garment_words(pleated("box pleated").garment, Figures(System.CM))["facts"])
+    assert facts["pleated into"] == "60 cm"
+    assert "drawn up to" in dict(garment_words(plan_of("cm").garment, Figures(System.CM))["facts"])
 
 
 def test_seams_and_openings_that_show_are_told() -> None:

@@ -94,7 +94,9 @@ def garment_words(garment: Garment, figures: Figures) -> dict[str, Any]:
     if garment.round_hem:
         facts.append(("round the hem", figures.near(garment.round_hem)))
     if garment.round_hem and garment.drawn:
-        facts.append(("drawn up to", figures.near(garment.drawn)))
+        pressed = garment.pleating and not garment.pleating.method.stitched
+        into = "pleated into" if pressed else "drawn up to"
+        facts.append((into, figures.near(garment.drawn)))
         facts.append(("fulness", f"{garment.fulness:.1f} to 1"))
     if garment.opening:
         facts.append(("opening", figures.near(garment.opening)))
