@@ -166,11 +166,11 @@ def _drafted(spec: Apron, order: Order, binding: Binding | None) -> Draft:
         )
     made = _made(spec, order, sizes, drawn)
     if binding:
-        names = tuple(piece.name for piece in made.pieces if piece.edges.end == "hem")
-        made += binding_made(order, binding, sizes.edge, Rim(names, "hem"), ring=False)
-        made += Made(
-            sewn=tuple(Sewn(name, "side", "the binding, going on up it") for name in names)
-        )
+        panels = [piece for piece in made.pieces if piece.edges.end == "hem"]
+        rim = Rim(tuple(piece.name for piece in panels), "hem")
+        made += binding_made(order, binding, sizes.edge, rim, ring=False)
+        sides = (piece.name for piece in panels if "side" in piece.edges.named)
+        made += Made(sewn=tuple(Sewn(name, "side", "the binding, going up it") for name in sides))
     if sizes.count > 1:
         selvedges_fit(order, made.pieces, sizes.seam)
     told = garment_told(
