@@ -16,7 +16,7 @@ from sheet_lengths import STEP, bought, counted, up
 from sheet_text import END, NUMBER, STEPS, figures, unknown
 
 from marker.lay import Lay
-from marker.record import Record
+from marker.record import Notion, Record
 from marker.units import set_fractions
 
 KINDS = {
@@ -168,6 +168,16 @@ def joined(record: Record) -> Iterator[int]:
         yield from (seam, wanted, total, total - wanted)
 
 
+def notions(record: Record) -> Iterator[int]:
+    """What is bought by length besides cloth: of each thing what all take, and in whole steps."""
+    found: dict[str, list[Notion]] = {}
+    for one in (*record.notions, *(n for garment in record.garments for n in garment.notions)):
+        found.setdefault(one.name, []).append(one)
+    for same in found.values():
+        length, step = sum(one.length for one in same), max(one.step for one in same)
+        yield from (length, -(-length // step) * step if step else length)
+
+
 def unexplained_before(record: Record, front: str) -> Iterator[str]:
     """Figures on the pages before the first plan that are of no kind known."""
     systems = [system.value for system in record.units.systems]
@@ -183,4 +193,7 @@ def unexplained_before(record: Record, front: str) -> Iterator[str]:
     )
     known["counts"] |= {str(count) for count in own.values()}
     known["lengths"] |= spellings(set(joined(record)), systems)
+    for size in notions(record):
+        known["lengths"] |= spellings({size}, systems)
+        known["lengths"] |= {f for s in systems for f in figures(bought(size, s))}
     yield from unknown(swept(front, record), known)

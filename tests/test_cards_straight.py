@@ -39,7 +39,7 @@ def drawn(family: Family) -> tuple[Drawing, tuple[int, int]]:
     sizes = [seen(sort.piece) for sort in family.sorts]
     return draw(
         sizes,
-        lambda values: str(values[0] / CM) if len(set(values)) == 1 else "x",
+        lambda values: (str(values[0] / CM) if len(set(values)) == 1 else "x",),
         LYING if lies(family.piece) else STANDING,
     )
 
@@ -198,7 +198,7 @@ def test_a_strip_far_longer_than_it_is_drawn_has_a_break() -> None:
 
     def zigzags(piece: Piece) -> int:
         sizes = [seen(piece)]
-        drawing, _ = draw(sizes, lambda values: str(values[0]), LYING)
+        drawing, _ = draw(sizes, lambda values: (str(values[0]),), LYING)
         runs = [mark.runs[0] for mark in drawing.over if hasattr(mark, "runs")]
         return sum(len(run) == 6 for run in runs)
 

@@ -22,9 +22,10 @@ from marker.plan.drawing.lettering import width
 from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.verbs import Drawing
 from marker.plan.lays.marks import LINES, notch
+from marker.units import in_brackets
 
-Spell = Callable[[tuple[int, ...]], str]
-"""How the sizes of all sorts of a card are spelled: a figure, or a letter of its table."""
+Spell = Callable[[tuple[int, ...]], tuple[str, ...]]
+"""How the sizes of all sorts of a card are spelled: a figure in every measure, or a letter."""
 TYPE = style.DIMENSION
 """All words of a card's drawing; capitals stand 2 mm tall."""
 NEAR = 400
@@ -36,6 +37,8 @@ SIDE, EDGE = 1000, 20
 """About what figures take at a side; and the paper left clear round all."""
 LOWEST = 1100
 """How tall a strip is drawn at least."""
+LINE = TYPE * 11 // 10
+"""From one line of figures to the next."""
 RING = 55
 BROKEN, GAP = 2.5, 260
 """A strip so many times as long, for its breadth, as it is drawn has a break; its breadth."""
@@ -69,8 +72,9 @@ class Figure:
 def draw(sizes: Sequence[Seen], spell: Spell, room: Point) -> tuple[Drawing, Point]:
     """Draw a piece in so much paper, or a little more where its lines need it; gives its size."""
     level, upright = (readings(sizes, way) for way in (True, False))
-    beside = max((width(spell(one.values), TYPE, bold=True) for one in upright), default=0)
-    inner = room[0] - 2 * SIDE - beside, room[1] - SIDE - BELOW
+    beside = max((_room(in_brackets(*spell(one.values))) for one in upright), default=0)
+    above = max((len(spell(one.values)) for one in level), default=1) - 1
+    inner = room[0] - 2 * SIDE - beside, room[1] - SIDE - BELOW - above * LINE
     x, y = axes(sizes[0], level, upright, spell, inner)
     figure = Figure(sizes, x, y, spell)
     _ground(figure)
@@ -107,12 +111,16 @@ def axes(
     scale = min(room[0] / piece.wide, room[1] / piece.tall)
     if slanted(piece):
         return axis((0, piece.wide), room[0], 1, scale), axis((0, piece.tall), room[1], 1, scale)
-    apart = max([NEAR, *(width(spell(one.values), TYPE, bold=True) + 120 for one in level)])
+    apart = max([NEAR, *(_room(told) + 120 for one in level for told in spell(one.values))])
     xs = {0, piece.wide, *(one.at for one in level)}
     ys = {0, piece.tall, *(one.at for one in upright)}
     x = axis(xs, room[0], apart if level else 1, scale)
     tall = max(LOWEST, round(piece.tall * scale), (len(ys) - 1) * NEAR)
     return x, axis(ys, tall, NEAR, max(scale, LOWEST / piece.tall))
+
+
+def _room(told: str) -> int:
+    return width(told, TYPE, bold=True)
 
 
 def _ring(box: Box) -> tuple[Point, ...]:
@@ -165,8 +173,10 @@ def _zigzag(figure: Figure, run: Sequence[Point]) -> None:
 def _cut_sizes(figure: Figure) -> None:
     """The cut breadth below and the cut length at the left, or the other way about."""
     box = figure.box
-    wide = figure.spell(tuple(one.wide for one in figure.sizes))
-    tall = figure.spell(tuple(one.tall for one in figure.sizes))
+    wide, tall = (
+        in_brackets(*figure.spell(sizes))
+        for sizes in zip(*((one.wide, one.tall) for one in figure.sizes), strict=True)
+    )
     dimension(figure.drawing, (0, box.y1), (box.x1, box.y1), box.y1 + BELOW, wide, size=TYPE)
     dimension(figure.drawing, (0, 0), (0, box.y1), -ROOM, tall, upright=True, size=TYPE)
 
@@ -205,12 +215,18 @@ def _extension(figure: Figure, place: int, along: bool) -> None:
     figure.drawing.path(ends, weight=style.THIN)
 
 
-def _value(figure: Figure, at: Point, text: str, along: bool) -> None:
-    """A figure above its line's end, or to the right of it."""
+def _value(figure: Figure, at: Point, told: tuple[str, ...], along: bool) -> None:
+    """A figure above its line's end, a measure above the other, or to the right of it."""
     up = TYPE * 33 // 100  # half a figure's height
     if along:
-        spot, anchor = (at[0], at[1] - style.EXTENSION_PAST - style.DIMENSION_LIFT), "middle"
+        foot = at[1] - style.EXTENSION_PAST - style.DIMENSION_LIFT
+        for number, text in enumerate(reversed(told)):
+            _say(figure, (at[0], foot - number * LINE), text, "middle")
     else:
-        spot, anchor = (at[0] + style.EXTENSION_PAST + 60, at[1] + up), "start"
+        spot = at[0] + style.EXTENSION_PAST + 60, at[1] + up
+        _say(figure, spot, in_brackets(*told), "start")
+
+
+def _say(figure: Figure, spot: Point, text: str, anchor: str) -> None:
     box = figure.drawing.words(spot, text, TYPE, bold=True, anchor=anchor)
     figure.drawing.label("reading", text, box)

@@ -17,10 +17,14 @@ from marker.plan.words.figures import Figures
 from marker.plan.words.runs import rank
 from marker.plan.words.sizes import quoted
 from marker.record import Record
+from marker.units import System
 
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 LYING, STANDING = (12000, 4500), (6600, 5700)
 """The most that a drawing takes on paper, in 1/100 mm: above the words, or beside them."""
+BESIDE = 7800
+"""A drawing that came out wider stands above the words all the same."""
+MEASURES = {System.CM: "cm", System.IN: "inches"}
 WIDE = 1.5
 """A piece so many times as wide as tall is drawn above the words."""
 HOW = (
@@ -40,7 +44,8 @@ def cards_data(record: Record) -> dict[str, Any]:
     straight = [card for _, card in sorted(told, key=lambda one: rank(one[0]))]
     found = drafts(record)
     shaped = [_draft(record, draft, n) for draft, n in zip(found, scales(found), strict=True)]
-    unit = ", in brackets ".join(system.value for system in record.units.systems)
+    unit = ", with ".join(MEASURES[system] for system in record.units.systems)
+    unit += " in brackets or below" if len(record.units.systems) > 1 else ""
     how = [line.format(unit) for line in HOW] if straight else []
     return {
         "how": how,
@@ -56,16 +61,17 @@ def _straight(record: Record, family: Family) -> dict[str, Any]:
     figures = Figures(record.units)
     letters: dict[tuple[int, ...], str] = {}
 
-    def spell(values: tuple[int, ...]) -> str:
+    def spell(values: tuple[int, ...]) -> tuple[str, ...]:
         if len(set(values)) == 1:
-            return figures.numbers(values[0])
-        return letters.setdefault(values, _letter(len(letters)))
+            return figures.each(values[0])
+        return (letters.setdefault(values, _letter(len(letters))),)
 
     sizes = [seen(sort.piece) for sort in family.sorts]
     for size_told in (tuple(one.wide for one in sizes), tuple(one.tall for one in sizes)):
         spell(size_told)  # the cut sizes are given the first letters
     lying = lies(family.piece) or sizes[0].wide > WIDE * sizes[0].tall
     drawing, size = draw(sizes, spell, LYING if lying else STANDING)
+    lying = lying or size[0] > BESIDE
     told = [(letter, values) for values, letter in letters.items()]
     return {
         **words.head_words(family.owned, family.letters),

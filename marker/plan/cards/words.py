@@ -13,7 +13,7 @@ from marker.plan.words.figures import Figures
 from marker.plan.words.sizes import cut_size, listed, quoted
 from marker.plan.words.wishes import wish_words
 from marker.record import Record
-from marker.units import System, beside
+from marker.units import System, beside, set_fractions
 
 MOST_LETTERS = 6
 """More letters than this stand in the table alone, not in the card's head."""
@@ -160,7 +160,9 @@ def _lengths(way: Inside | None, whole: int, figures: Figures, system: System) -
 def meetings(owned: Sequence[Own]) -> list[Row]:
     """Which edge meets what, each as it is named on the card."""
     told = dict.fromkeys(
-        (clean(meeting.edge), clean(meeting.what)) for own in owned for meeting in own.piece.meets
+        (clean(meeting.edge), set_fractions(clean(meeting.what)))
+        for own in owned
+        for meeting in own.piece.meets
     )
     return list(told)
 

@@ -12,6 +12,7 @@ from marker.units import (
     Units,
     beside,
     format_length,
+    in_brackets,
     is_rounded,
     set_fractions,
 )
@@ -48,9 +49,16 @@ class Figures:
         """A length that is only told, in one measure and without its unit."""
         return self._bare(self._one(value, system, Rounding.NEAREST), system)
 
+    def each(self, value: int) -> tuple[str, ...]:
+        """A cut size or a tape reading in every measure told, without its units."""
+        return tuple(
+            self._bare(self._one(value, system, Rounding.UP), system)
+            for system in self.units.systems
+        )
+
     def numbers(self, value: int) -> str:
-        """A length that is only told, without its units: "99", or "99 (39)"."""
-        return beside(self.units, lambda system: self.number(value, system))
+        """The same in one line: "99", or "99 (39)"."""
+        return in_brackets(*self.each(value))
 
     def size(self, length: int, breadth: int) -> str:
         """A cut size, the unit named once; where both measures are told, each on its own line."""
