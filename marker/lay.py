@@ -8,6 +8,7 @@ from enum import StrEnum
 from marker.cloth import Cloth
 from marker.geometry import Polygon, Rect
 from marker.piece import Piece
+from marker.units import CM
 
 
 class Proof(StrEnum):
@@ -140,9 +141,13 @@ class Tear:
         return self.falls.along if self.direction is Direction.ACROSS else self.falls.across
 
 
+USEFUL = 10 * CM
+"""Least side of what is left over and worth keeping (common practice, no source)."""
+
+
 @dataclass(frozen=True)
 class Offcut:
-    """Cloth left over; `keep` where it is large enough to name on the plan as a remnant."""
+    """Cloth left over; `keep` where enough of it is clear of flaws to name it as a remnant."""
 
     rect: Rect
     keep: bool
@@ -230,6 +235,12 @@ class Lay:
     def used(self) -> int:
         """Area of all pieces, square units."""
         return sum(piece.area2 * piece.count for piece in self.pieces) // 2
+
+    @property
+    def remnants(self) -> tuple[Rect, ...]:
+        """Of each offcut that is kept the largest rectangle clear of flaws, in their order."""
+        kept = (offcut.rect for offcut in self.offcuts if offcut.keep)
+        return tuple(rect.clear_of(self.cloth.flaws, USEFUL) or rect for rect in kept)
 
     def piece(self, letter: str) -> Piece:
         """The piece of that letter; KeyError if the lay has none."""

@@ -82,7 +82,7 @@ def flawed() -> Lay:
     bench.leave(tail)
     return bench.lay(
         cloth, 135 * CM, bolt, 120 * CM, Proof.OPEN,
-        (140 * CM, 120 * CM), left=15 * CM * 100 * CM,
+        (140 * CM, 120 * CM), left=15 * CM * 70 * CM,
     )  # fmt: skip
 
 

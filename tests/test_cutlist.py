@@ -289,7 +289,8 @@ def test_flaws_are_chalked_once_the_end_is_squared_from_which_they_are_measured(
 def test_a_remnant_with_a_flaw_says_so() -> None:
     assert leftovers(flawed().lays[0], System.CM)[:2] == (
         "Remnant to keep: 108 along × 11 cm across.",
-        "Remnant to keep: 108 along × 11 cm across, a flaw in it.",
+        "Remnant to keep: 108 along × 11 cm across, a flaw in it; clear of flaws "
+        "60 along × 11 cm across.",
     )
 
 

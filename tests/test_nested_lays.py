@@ -19,12 +19,11 @@ from marker.cloth import Cloth, Repeat
 from marker.errors import BadInput, CannotLay
 from marker.geometry import Polygon, Rect
 from marker.geometry.shapes import circle_panel
-from marker.lay import Aim, Lay, Mode
+from marker.lay import USEFUL, Aim, Lay, Mode
 from marker.piece import AtSelvedge, Grain, Match, Piece, Side, Wise
 from marker.solver import nested, solve
 from marker.solver.coarse import around, coarser
 from marker.solver.empty import empty_rectangles
-from marker.solver.goals import USEFUL
 from marker.solver.nest import NestKind, nearest
 from marker.solver.nest.bounds import least_length
 from marker.units import CM, METRE, MM

@@ -218,7 +218,7 @@ def test_a_broken_lay_is_told(lay: Lay, sentence: str) -> None:
         moved(bordered(), 3, turn=270),
         recut(skirt(), 1, also=("lining",)),
         segment(least=51 * CM),
-        recloth(flawed(), flaws=(Rect(5, 5, 6, 6),)),
+        recloth(flawed(), flaws=(*flawed().cloth.flaws, Rect(5, 5, 6, 6))),
     ],
 )
 def test_one_slip_is_told_once(lay: Lay) -> None:

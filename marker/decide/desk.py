@@ -79,7 +79,7 @@ class Laid:
 
         Least to buy, least length, the largest single remnant, fewest tears.
         """
-        remnants = (cut.rect.area for lay in self.lays for cut in lay.offcuts if cut.keep)
+        remnants = (rect.area for lay in self.lays for rect in lay.remnants)
         return (
             sum(lay.buy for lay in self.lays),
             sum(lay.length for lay in self.lays),

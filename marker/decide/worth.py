@@ -124,7 +124,7 @@ def worth(record: Record, flat: Container[str] = ()) -> Worth:
         sewn=-(-sum(count * length for count, length in ends) // 2),
         grams=_grams(lays),
         waste=1 - Fraction(sum(lay.used for lay in lays), over) if over else Fraction(0),
-        remnant=max((cut.rect.area for lay in lays for cut in lay.offcuts if cut.keep), default=0),
+        remnant=max((rect.area for lay in lays for rect in lay.remnants), default=0),
         tears=sum(lay.goals[-1].value if lay.goals else len(lay.tears) for lay in lays),
     )
 

@@ -1,12 +1,13 @@
 """Does the lay reach what is told of its goals, and can the bounds on them be true?
 
-An offcut is useful where its usable cloth, without selvedge and squaring, is at least 10 cm
-either way (common practice, no source).
+An offcut is useful where some rectangle of its usable cloth, without selvedge, squaring and
+flaws, is at least 10 cm either way (common practice, no source).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from marker.geometry import Rect
 from marker.lay import Aim, Goal, Lay, Mode
@@ -18,6 +19,8 @@ from marker.referee.words import figure, plain, several, spell
 from marker.units import CM
 
 _USEFUL = 10 * CM
+_MOST_FLAWS = 50
+"""What holds more flaws than this is worth nothing."""
 _ORDER = (Aim.BUY, Aim.LENGTH, Aim.REMNANT, Aim.TEARS)
 
 
@@ -25,10 +28,12 @@ def keep_faults(lay: Lay, goods: Shop) -> Iterator[str]:
     """Offcuts marked to be kept that aren't useful, or useful ones that aren't marked."""
     for at, offcut in enumerate(lay.offcuts, 1):
         usable = _usable(offcut.rect, goods)
-        useful = _useful(usable) > 0
+        useful = _useful(usable, lay.cloth.flaws) > 0
         if offcut.keep == useful:
             continue
         size = f"{spell(max(usable.along, 0))} by {spell(max(usable.across, 0))}"
+        if any(flaw.overlaps(usable) for flaw in lay.cloth.flaws):
+            size += " with flaws in it"
         marked = "is" if offcut.keep else "isn't"
         yield (
             f"offcut-{at} {marked} marked to be kept, but its usable cloth is {size}; "
@@ -48,7 +53,8 @@ def goal_faults(lay: Lay, goods: Shop, pieces: Sequence[Laid]) -> Iterator[str]:
     buy, length, remnant, tears = lay.goals
     yield from _value_faults(buy, goods.buy(lay.length))
     yield from _value_faults(length, lay.length)
-    left = max((_useful(_usable(offcut.rect, goods)) for offcut in lay.offcuts), default=0)
+    flaws = lay.cloth.flaws
+    left = max((_useful(_usable(offcut.rect, goods), flaws) for offcut in lay.offcuts), default=0)
     yield from _value_faults(remnant, left)
     torn = lay.mode == Mode.TEAR
     yield from _value_faults(tears, _cuts(lay, pieces, torn))
@@ -74,10 +80,30 @@ def _usable(rect: Rect, goods: Shop) -> Rect:
     return Rect(max(rect.x0, 0), max(rect.y0, goods.low), rect.x1, min(rect.y1, goods.high))
 
 
-def _useful(usable: Rect) -> int:
-    """Its area, where it is worth keeping."""
-    worth = usable.along >= _USEFUL and usable.across >= _USEFUL
-    return usable.along * usable.across if worth else 0
+def _useful(usable: Rect, flaws: Sequence[Rect]) -> int:
+    """The area of its largest part clear of flaws, where that is worth keeping.
+
+    What is clear of a flaw lies before it, behind it, below it or above it.
+    """
+    flaws = [flaw for flaw in flaws if flaw.overlaps(usable)]
+    if len(flaws) > _MOST_FLAWS:
+        return 0
+    best, waiting, seen = 0, [usable], set[Rect]()
+    while waiting:
+        part = waiting.pop()
+        worth = part.along >= _USEFUL and part.across >= _USEFUL
+        if not worth or part in seen or part.along * part.across <= best:
+            continue
+        seen.add(part)
+        flaw = next((flaw for flaw in flaws if flaw.overlaps(part)), None)
+        if flaw is None:
+            best = part.along * part.across
+            continue
+        waiting += [
+            replace(part, x1=flaw.x0), replace(part, x0=flaw.x1),
+            replace(part, y1=flaw.y0), replace(part, y0=flaw.y1),
+        ]  # fmt: skip
+    return best
 
 
 def _shown(aim: Aim, value: int) -> str:

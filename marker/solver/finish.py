@@ -8,10 +8,10 @@ from dataclasses import replace
 from marker.cloth import Cloth
 from marker.errors import CannotLay
 from marker.geometry import Polygon, Rect
-from marker.lay import Lay, Mode, Part, Placement, leaves, prove, tears
+from marker.lay import USEFUL, Lay, Mode, Part, Placement, leaves, prove, tears
 from marker.piece import Piece
 from marker.solver.empty import empty_rectangles
-from marker.solver.goals import USEFUL, goals, kept
+from marker.solver.goals import goals, kept
 from marker.solver.threads import mark_cuts
 from marker.units import Rounding, format_length
 

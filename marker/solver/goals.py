@@ -10,11 +10,8 @@ from collections.abc import Sequence
 
 from marker.cloth import Cloth
 from marker.geometry import Rect
-from marker.lay import Aim, Goal, Lay, Mode, Offcut
-from marker.units import CM
+from marker.lay import USEFUL, Aim, Goal, Lay, Mode, Offcut
 
-USEFUL = 10 * CM
-"""Least side of an offcut worth keeping (common practice, no source)."""
 LEFT = "all that the pieces leave of the usable cloth"
 BESIDE = "cloth behind all pieces, or beside the narrowest"
 PARTS = "one tear fewer than the parts there must be in the end"
@@ -24,11 +21,16 @@ LAYERS = "so many pieces are cut out, though two layers are cut at once"
 
 
 def useful(cloth: Cloth, rect: Rect) -> int:
-    """Area of an offcut without selvedge and squaring, 0 where it is not worth keeping."""
+    """Area of the largest rectangle of an offcut that holds no selvedge, squaring or flaw.
+
+    Nought where no such rectangle is worth keeping.
+    """
     usable = cloth.usable
-    across = min(rect.y1, usable.y1) - max(rect.y0, usable.y0)
-    along = rect.x1 - max(rect.x0, 0)
-    return along * across if min(along, across) >= USEFUL else 0
+    held = Rect(max(rect.x0, 0), max(rect.y0, usable.y0), rect.x1, min(rect.y1, usable.y1))
+    if min(held.along, held.across) < USEFUL:
+        return 0
+    clear = held.clear_of(cloth.flaws, USEFUL) if cloth.flaws else held
+    return clear.area if clear else 0
 
 
 def largest(cloth: Cloth, offcuts: Sequence[Offcut]) -> int:

@@ -16,12 +16,11 @@ from time import monotonic
 from marker.cloth import Cloth
 from marker.errors import CannotLay
 from marker.geometry import Rect
-from marker.lay import Lay, Mode, Placement
+from marker.lay import USEFUL, Lay, Mode, Placement
 from marker.piece import Piece
 from marker.solver import nested
 from marker.solver.copies import copies_of, placements
 from marker.solver.finish import in_hand, parted
-from marker.solver.goals import USEFUL
 from marker.solver.lays import Limits, lay
 from marker.solver.nest import NestSpot
 from marker.solver.problem import check

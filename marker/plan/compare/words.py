@@ -211,7 +211,7 @@ def _size(rect: Rect, system: System) -> str:
 
 
 def _largest(one: Worth) -> Rect | None:
-    kept = [cut.rect for lay in one.record.lays for cut in lay.offcuts if cut.keep]
+    kept = [rect for lay in one.record.lays for rect in lay.remnants]
     return max(kept, key=lambda each: each.area, default=None)
 
 

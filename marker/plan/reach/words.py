@@ -72,7 +72,7 @@ def _left(record: Record, units: Units) -> Iterator[str]:
 
 
 def _piece(lay: Lay) -> str:
-    kept = [cut.rect for cut in lay.offcuts if cut.keep]
+    kept = lay.remnants
     if not kept:
         return ""
     system = lay.cloth.system

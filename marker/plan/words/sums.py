@@ -19,7 +19,8 @@ def leftovers(lay: Lay, units: Units, most: int = 0) -> tuple[str, ...]:
     With `most` the list has no more lines than that, and the smaller remnants are counted.
     """
     kept = [offcut.rect for offcut in lay.offcuts if offcut.keep]
-    sizes = sorted((-r.area, r.along, r.across, _spoiled(lay, r)) for r in kept)
+    clear = zip(kept, lay.remnants, strict=True)
+    sizes = sorted((-c.area, r.along, r.across, c.along, c.across) for r, c in clear)
     kinds = [(len(list(same)), size) for size, same in groupby(sizes)]
     waste = words.waste(lay)
     last = [] if waste == "0.0 %" else [_waste(lay, waste)]
@@ -27,8 +28,8 @@ def leftovers(lay: Lay, units: Units, most: int = 0) -> tuple[str, ...]:
     if 0 < most < len(kinds) + len(last):
         told = most - 1 - len(last)
     lines = [
-        _remnants(number, along, across, units) + (", a flaw in it." if flaw else ".")
-        for number, (_, along, across, flaw) in kinds[:told]
+        _remnants(number, *size[1:3], units) + _beside_flaws(number, size[1:], units)
+        for number, size in kinds[:told]
     ]
     if rest := sum(number for number, _ in kinds[told:]):
         lines.append(f"{count(rest).capitalize()} smaller remnants to keep.")
@@ -50,8 +51,13 @@ def _remnants(number: int, along: int, across: int, units: Units) -> str:
     return f"{count(number).capitalize()} remnants to keep, each {size}"
 
 
-def _spoiled(lay: Lay, rect: Rect) -> bool:
-    return any(flaw.overlaps(rect) for flaw in lay.cloth.flaws)
+def _beside_flaws(number: int, sizes: tuple[int, ...], units: Units) -> str:
+    """How much of a remnant that holds flaws is clear of them; else the end of the sentence."""
+    along, across, clear_along, clear_across = sizes
+    if (along, across) == (clear_along, clear_across):
+        return "."
+    flawed = "a flaw in it" if number == 1 else "a flaw in each"
+    return f", {flawed}; clear of flaws {extent(units, clear_along, clear_across, left=True)}."
 
 
 def check_sum(lay: Lay, units: Units) -> str:
