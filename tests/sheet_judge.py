@@ -19,6 +19,8 @@ from marker.geometry import Rect
 from marker.lay import Direction, Lay, Mode, Tear
 from marker.record import Record
 
+RUNNING = re.compile(r"off (\S+) · left (\S+) · = (\S+) (cm|in)")
+"""The running sum along the bolt, beside a tear or a cut right across it."""
 NOUGHT = re.compile(r"This edge is 0(?=[.;](?: |$))")
 """What a step says of the squared end."""
 
@@ -30,6 +32,8 @@ class Judge:
     record: Record
     lay: Lay
     found: list[str] = field(default_factory=list)
+    sums: bool = True
+    """Whether the steps have the running sum beside them, as those of the plan have not."""
 
     def __post_init__(self) -> None:
         self.systems = [system.value for system in self.record.units.systems]
@@ -90,7 +94,9 @@ class Judge:
 
     def tears(self, step: Told, tears: list[Tear]) -> None:
         """One step of tears: each reading, what falls and stays, and the names of pieces."""
-        name, told = f"step {step.first}", set(figures(step.text))
+        name = f"step {step.first}"
+        step = self.summed(name, step, [t for t in tears if self.across_bolt(t)])
+        told = set(figures(step.text))
         for one in ids(step.text):
             if not any(self.hands[t.number].holds(self.rects[one]) for t in tears):
                 self.say(f"{name} names {one}, which is not in hand")
@@ -111,8 +117,28 @@ class Judge:
         for tear in tears:
             low, high = _span(tear)
             lengths |= {self.reading(tear), tear.at - low, high - tear.at}
+            hand = self.hands[tear.number]
+            lengths |= {hand.along, hand.across}
         text = NOUGHT.sub("", step.text)
         self.explain(name, text, lengths, {str(n) for n in self.counts(tears)})
+
+    def across_bolt(self, tear: Tear) -> bool:
+        """Whether a tear parts the bolt itself, from edge to edge."""
+        bolt = self.lay.bolt
+        whole = tear.in_hand.across == bolt.across and tear.in_hand.x1 == bolt.x1
+        return whole and tear.direction is Direction.ACROSS and self.hands[tear.number] == bolt
+
+    def summed(self, name: str, step: Told, tears: list[Tear]) -> Told:
+        """The step without its running sums, each of which is looked at; the plan has none."""
+        found = RUNNING.findall(step.text)
+        wanted = [
+            (up(t.at - self.lay.bolt.x0, s), down(self.lay.bolt.x1 - t.at, s),
+             up(self.lay.bolt.along, s), s)
+            for t in tears for s in self.systems
+        ]  # fmt: skip
+        if self.sums and found != wanted:
+            self.say(f"{name} should have the sums {wanted}, and has {found}")
+        return Told(step.first, step.last, RUNNING.sub(" ", step.text))
 
     def counts(self, tears: list[Tear]) -> set[int]:
         """How many pieces and parts a step may speak of."""
@@ -133,6 +159,7 @@ class Judge:
     def chalked(self, step: Told) -> None:
         """One step of shears: where pieces lie, and their sizes."""
         name, text = f"step {step.first}", re.sub(r" with [^()]*? underneath", "", step.text)
+        text = self.cut_sums(name, text)
         named = ids(text)
         if unheard := named - self.rects.keys():
             self.say(f"{name} names {sorted(unheard)}")
@@ -155,6 +182,24 @@ class Judge:
                 lengths.add(self.lay.bolt.across // 2 - rect.y0)
         text = NOUGHT.sub("", text)
         self.explain(name, text, lengths, {str(n) for n in range(1, len(self.rects) + 1)})
+
+    def cut_sums(self, name: str, text: str) -> str:
+        """The text of a step of shears without its sums, one for each cut right across."""
+        found = RUNNING.findall(text)
+        plain = RUNNING.sub(" ", text)
+        for off, left, whole, system in found:
+            bolt = self.lay.bolt
+            ends = {0, *(at for r in self.rects.values() for at in (r.x0, r.x1))}
+            made = {
+                (up(at - bolt.x0, system), down(bolt.x1 - at, system), up(bolt.along, system))
+                for at in ends if up(at, system) in figures(plain) or at == 0
+            }  # fmt: skip
+            if (off, left, whole) not in made:
+                self.say(f"{name}: no cut leaves off {off}, left {left} of {whole} {system}")
+        across = re.search(r"ut right across|Square the cut end", plain)
+        if self.sums and self.lay.mode is Mode.SHEARS and bool(across) != bool(found):
+            self.say(f"{name} should have a running sum only where it cuts right across")
+        return plain
 
     def placed(self, name: str, text: str, places: list[Rect]) -> None:
         """Where each piece is chalked, and how far it reaches, must all be told."""
@@ -323,6 +368,7 @@ def judge(record: Record, sheet: Sheet) -> list[str]:
 
 def _cloth(one: Judge, cloth: Cloth) -> None:
     for text in (cloth.plan, cloth.words):
+        one.sums = text is cloth.words
         one.steps(steps(text), whole="stand in the list" not in " ".join(text.split()))
     one.plan(cloth.plan)
     one.sum(part(cloth.words, "Check sum along the bolt", ("What is proved", "Left over")))

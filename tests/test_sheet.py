@@ -20,8 +20,8 @@ from marker.plan.drawing.page import Paper
 from marker.plan.sheet import cloths as sheet_cloth
 from marker.plan.sheet import words as sheet_words
 from marker.plan.sheet.setting import compile_sheet
-from marker.plan.words.steps import steps
 from marker.plan.words.sums import check_sum, leftovers
+from marker.plan.words.tearing import full_steps
 from marker.record import Record
 from marker.units import System, set_fractions
 
@@ -120,7 +120,7 @@ def test_every_step_sum_and_leftover_is_printed(units: System) -> None:
     case = record(units)
     printed = pages(set_sheet(case))
     for lay, page in zip(case.lays, printed[2:5:2], strict=True):
-        for step in steps(lay, units):
+        for step in full_steps(lay, units):
             assert f"{step.numbers} {plain(step.text)}" in page
         assert plain(check_sum(lay, units)) in page
         for line in leftovers(lay, units):
@@ -209,11 +209,11 @@ def test_a_long_list_of_tears_runs_on_in_columns() -> None:
     case = replace(record(System.IN), lays=(squares(), facing()), garments=())
     printed = pages(set_sheet(case))
     assert "33 to 256" in printed[2]
-    many = steps(squares(), System.IN)
+    many = full_steps(squares(), System.IN)
     told = [replace(step, text=f"{step.text} {i}") for i in range(12) for step in many]
     lots = replace(case, lays=(squares(),))
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(sheet_cloth.steps, "steps", lambda *_: tuple(told))
+        patch.setattr(sheet_cloth, "full_steps", lambda *_: tuple(told))
         printed = pages(set_sheet(lots))
     assert len(printed) > 3
     text = " ".join(printed[2:])

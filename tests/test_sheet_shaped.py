@@ -13,7 +13,7 @@ from marker.lay import Offcut, prove
 from marker.plan.sheet.bias import JOINING, MARKING
 from marker.plan.sheet.cloths import MANNER_FOLDED, MANNER_REGION
 from marker.plan.sheet.words import cautions
-from marker.plan.words.steps import steps
+from marker.plan.words.tearing import full_steps
 from marker.record import WITH_FLOUNCES, Garment, Item, TurnDown
 from marker.units import CM, System
 
@@ -39,7 +39,7 @@ def test_a_straight_piece_has_no_edges_told(told: dict[str, list[str]]) -> None:
 
 def test_the_bias_is_told_where_something_lies_on_it(told: dict[str, list[str]]) -> None:
     first = next(page for page in told["bias"] if "On the bias" in page)
-    assert "Piece cards" in first
+    assert "piece cards" in first
     assert "true bias, at 45 degrees to the warp" in first, "the figure's own words"
     assert plain(MARKING) in first
     assert plain(JOINING) in first
@@ -50,7 +50,7 @@ def test_the_bias_is_told_where_something_lies_on_it(told: dict[str, list[str]])
 def test_every_step_stands_on_the_sheet(name: str, told: dict[str, list[str]]) -> None:
     lay = SHAPED[name]().lays[0]
     everything = " ".join(told[name])
-    for step in steps(lay, System.CM):
+    for step in full_steps(lay, System.CM):
         assert plain(step.text) in everything
 
 

@@ -8,13 +8,17 @@ from typing import Any
 from marker import buying
 from marker.lay import Lay, Mode, Proof
 from marker.plan.words import phrases as words
-from marker.plan.words import shopping, steps
+from marker.plan.words import shopping
 from marker.plan.words.figures import Figures, step_words
 from marker.plan.words.reached import goal_lines
 from marker.plan.words.runs import apart, count
 from marker.plan.words.sums import check_sum, leftovers
+from marker.plan.words.tearing import full_steps
+from marker.plan.words.told import Step
 from marker.units import Units, is_rounded, set_fractions
 
+LONGEST_HOLD = 90
+"""A longer beginning of a step is a sentence, and not set apart."""
 MANNER = (
     "Lay the cloth as on the plan, free end at the left, near edge towards you. "
     "Snip through the edge first, then tear along one thread."
@@ -40,7 +44,6 @@ def cloth_words(lay: Lay, figures: Figures) -> dict[str, Any]:
     cloth, units = lay.cloth, figures.units
     cost, mass = buying.cost(lay), buying.grams(lay)
     bought = not cloth.length
-    told = steps.steps(lay, units)
     return {
         "name": cloth.name,
         "short": shorten(cloth.name, 34),
@@ -57,12 +60,25 @@ def cloth_words(lay: Lay, figures: Figures) -> dict[str, Any]:
         "mass": shopping.mass(mass) if bought else "",
         "order": "Tear by tear" if lay.mode is Mode.TEAR else "Cut by cut",
         "manner": _manner(lay),
-        "steps": [{"numbers": step.numbers, "text": set_fractions(step.text)} for step in told],
+        "steps": [_step(step) for step in full_steps(lay, units)],
         "rounded": _rounded_readings(lay, units),
         "sum": set_fractions(check_sum(lay, units)),
         "proof": _proof(lay, figures),
         "goals": _goals(lay, units),
         "left": [set_fractions(line) for line in leftovers(lay, units)],
+    }
+
+
+def _step(step: Step) -> dict[str, Any]:
+    """A step with what to take in hand set apart, where a colon ends that."""
+    text = set_fractions(step.text)
+    hold, colon, rest = text.partition(": ")
+    apart = colon and len(hold) <= LONGEST_HOLD
+    return {
+        "numbers": step.numbers,
+        "hold": f"{hold}:" if apart else "",
+        "text": rest if apart else text,
+        "sums": [set_fractions(line) for told in step.sums for line in told.split("\n")],
     }
 
 

@@ -15,6 +15,7 @@ from marker.plan.words import phrases as words
 from marker.plan.words.cutout import OF_SHAPES, Measured, cut_out, place_pieces
 from marker.plan.words.drops import Drop, drops
 from marker.plan.words.runs import Work, count, join_ids
+from marker.plan.words.sums import running_sum
 from marker.plan.words.told import MOST_READINGS, Step, readings
 
 PLACES = "along from {end}, across from the {side}"
@@ -44,7 +45,8 @@ def cut_steps(work: Work) -> tuple[Step, ...]:
     told: list[Step] = []
     for text, places in _lines(work):
         first = told[-1].last + 1 if told else 1
-        told.append(Step(first, first + max(len(places), 1) - 1, text))
+        sums = tuple(running_sum(work.lay, at, work.units) for at in places)
+        told.append(Step(first, first + max(len(places), 1) - 1, text, sums=sums))
     return tuple(told)
 
 

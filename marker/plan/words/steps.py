@@ -27,10 +27,10 @@ def steps(lay: Lay, units: Units) -> tuple[Step, ...]:
     """A lay in the order of work: what to heed first, then every tear, or every piece to cut."""
     work = Work(lay, units)
     told = cut_steps(work) if lay.mode is Mode.SHEARS else _tear_steps(work)
-    return with_heed(work, (*told, *_for_shears(work, told[-1].last if told else 0)))
+    return with_heed(work, (*told, *for_shears(work, told[-1].last if told else 0)))
 
 
-def _for_shears(work: Work, last: int) -> Iterator[Step]:
+def for_shears(work: Work, last: int) -> Iterator[Step]:
     """What is cut out of the parts that the tears have freed for the shears."""
     for number, region in enumerate(work.lay.regions):
         for text in region_lines(work, region, first=number == 0):
@@ -44,7 +44,7 @@ def _tear_steps(work: Work) -> tuple[Step, ...]:
     told: list[Step] = []
     at = 0
     while at < len(marks):
-        block, times = _repeat(marks, at)
+        block, times = repeat(marks, at)
         first, rest = work.runs[at : at + block], work.runs[at + block : at + block * times]
         if block == 1 and rest:
             told.append(_each(work, (*first, *rest)))
@@ -57,7 +57,7 @@ def _tear_steps(work: Work) -> tuple[Step, ...]:
     return tuple(told)
 
 
-def _repeat(marks: list[tuple[object, ...]], at: int) -> tuple[int, int]:
+def repeat(marks: list[tuple[object, ...]], at: int) -> tuple[int, int]:
     """The shortest block from `at` that comes again at once, and how many times it stands."""
     for block in range(1, LONGEST_BLOCK + 1):
         head = marks[at : at + block]
@@ -123,8 +123,8 @@ def _of_part(work: Work, run: Run) -> list[Step]:
         parts = run.parts[start:] if end == len(run.tears) else run.parts[start:end]
         places = readings(run.readings[start:end], work.units)
         lead = f"from its {run.edge} edge snip" if start == 0 else "go on, snip"
-        names = _name_parts(work, parts)
-        do, but = how(work.lay, tears), _but(work, tears, run.readings[start:end])
+        names = name_parts(work, parts)
+        do, but = how(work.lay, tears), but_cut(work, tears, run.readings[start:end])
         told.append(
             Step(tears[0].number, tears[-1].number, f"{who}: {lead} {places}; {do}: {names}{but}.")
         )
@@ -142,14 +142,14 @@ def _each(work: Work, runs: tuple[Run, ...]) -> Step:
         places = readings(head.readings, work.units)
         order = ", ".join(
             letters if number == 1 else f"{count(number)} {letters}"
-            for letters, number in _rows(work, head.parts)
+            for letters, number in rows(work, head.parts)
         )
-        do, but = how(work.lay, head.tears), _but(work, head.tears, head.readings)
+        do, but = how(work.lay, head.tears), but_cut(work, head.tears, head.readings)
         text += f"from its {head.edge} edge snip {places}; {do}: {order}{but}"
     return Step(head.numbers[0], runs[-1].numbers[1], text + ".")
 
 
-def _but(work: Work, tears: tuple[Tear, ...], values: tuple[int, ...]) -> str:
+def but_cut(work: Work, tears: tuple[Tear, ...], values: tuple[int, ...]) -> str:
     """A clause on the tears of a row that are cut; those of one verb need none."""
     return exceptions(work.lay, tears, [work.length(value) for value in values])
 
@@ -179,16 +179,16 @@ def _trims(work: Work, run: Run) -> str:
     return f"snip {depth} from the {side} edge, {do}"
 
 
-def _rows(work: Work, parts: tuple[Rect, ...]) -> list[tuple[str, int]]:
+def rows(work: Work, parts: tuple[Rect, ...]) -> list[tuple[str, int]]:
     """What falls, from the low edge on, with how many times each kind comes in a row."""
     kinds = (work.letters(part) or work.leftover(part) for part in parts)
     return [(kind, len(list(same))) for kind, same in groupby(kinds)]
 
 
-def _name_parts(work: Work, parts: tuple[Rect, ...]) -> str:
+def name_parts(work: Work, parts: tuple[Rect, ...]) -> str:
     """Name what falls, from the low edge on; a piece torn free is told with its name."""
     names, at = [], 0
-    for kind, number in _rows(work, parts):
+    for kind, number in rows(work, parts):
         same = parts[at : at + number]
         if not work.held[same[0]]:
             names.append(kind)

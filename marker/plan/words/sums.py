@@ -9,7 +9,7 @@ from marker.geometry import Rect
 from marker.lay import Lay, Mode
 from marker.plan.words import phrases as words
 from marker.plan.words.drops import drops
-from marker.plan.words.runs import Work, count, extent, reading
+from marker.plan.words.runs import Work, count, extent, reading, spare
 from marker.units import System, Units, is_rounded
 
 
@@ -75,6 +75,19 @@ def check_sum(lay: Lay, units: Units) -> str:
     values = [size for size, _ in off] + [taken, left, lay.bolt.along]
     rounded = any(is_rounded(value, units) for value in values)
     return text + (" (figures rounded)." if rounded else ".")
+
+
+def running_sum(lay: Lay, at: int, units: Units) -> str:
+    """What is off the bolt and what is left once it is parted at a place: both make the whole.
+
+    A line for each measure: "off 102 · left 108 · = 210 cm".
+    """
+    off, left = at - lay.bolt.x0, lay.bolt.x1 - at
+    return "\n".join(
+        f"off {reading(off, system)} · left {spare(left, system)} · "
+        f"= {reading(lay.bolt.along, system)} {system.value}"
+        for system in units.systems
+    )
 
 
 def _sum(terms: Sequence[tuple[int, int, str]], taken: int, system: System) -> str:

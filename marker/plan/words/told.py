@@ -16,13 +16,15 @@ class Step:
     """What one line of the plan says; it stands for the steps `first` to `last`.
 
     Numbers are those of the tears; lines to heed beside them have the number nought, and
-    are led in by a word.
+    are led in by a word. `sums` are the running sums along the bolt, one for each tear or cut
+    right across it, in the order of the readings; the sheet prints them beside the step.
     """
 
     first: int
     last: int
     text: str
     lead: str = "first"
+    sums: tuple[str, ...] = ()
 
     @property
     def numbers(self) -> str:
