@@ -229,6 +229,14 @@ def test_drawings_that_are_no_use_are_refused_in_a_sentence(data: bytes, complai
     assert "\n" not in str(refused.value)
 
 
+def test_a_spike_is_refused_in_a_sentence_however_it_is_turned() -> None:
+    # Found by fuzzing: turned a little, it neither crosses nor touches itself in so many digits.
+    for turn in (0, 0.1, 45):
+        path = f'<g transform="rotate({turn})"><path id="p" d="M 0 0 H 9 1 V 8 Z"/></g>'
+        with pytest.raises(BadInput, match="itself|out and back"):
+            from_svg(drawing(PAGE, path), "p").flatten()
+
+
 def test_curves_without_end_are_refused_before_they_are_drawn() -> None:
     # 2,000 cubics of the length of a field: tens of millions of chords
     spots = ((7_919 * k % 900_000, 104_729 * k % 900_000) for k in range(6_000))

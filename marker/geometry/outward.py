@@ -76,7 +76,12 @@ def _place(at: Spot, come: Spot, go: Spot) -> tuple[int, int]:
     if best is not None:
         return best
     # The tip of a narrow slit: the next whole place lies further out, between its sides.
-    out = unit((come[1] + go[1], -come[0] - go[0]))
+    aside = come[1] + go[1], -come[0] - go[0]
+    if math.hypot(*aside) <= NOISE:
+        raise BadInput(
+            f"the outline runs out and back along one line near {told(at)}; leave the spike out"
+        )
+    out = unit(aside)
     far = math.sqrt(0.5001) / max(cross(out, come), NOISE)
     return round(at[0] + out[0] * far), round(at[1] + out[1] * far)
 
