@@ -233,7 +233,7 @@ def test_a_spike_is_refused_in_a_sentence_however_it_is_turned() -> None:
     # Found by fuzzing: turned a little, it neither crosses nor touches itself in so many digits.
     for turn in (0, 0.1, 45):
         path = f'<g transform="rotate({turn})"><path id="p" d="M 0 0 H 9 1 V 8 Z"/></g>'
-        with pytest.raises(BadInput, match="itself|out and back"):
+        with pytest.raises(BadInput, match=r"itself|out and back"):
             from_svg(drawing(PAGE, path), "p").flatten()
 
 
