@@ -72,13 +72,13 @@ def test_pages_have_the_papers_size(paper: Paper, width: float, height: float) -
 
 
 def test_a_page_to_buy_by_then_a_plan_and_its_tears_for_each_cloth(told: list[str]) -> None:
-    assert len(told) == 7
+    assert len(told) == 8
     assert "To buy" in told[0] and "Pieces" in told[0] and "Take care" in told[4]
     assert told[1].startswith("main") and told[3].startswith("facing")
     assert "Tear by tear" in told[2] and "Tear by tear" in told[4]
     assert "Piece cards" in told[5]
     for number, page in enumerate(told, start=1):
-        assert f"{number} of 7" in page
+        assert f"{number} of {len(told)}" in page
         assert "date" in page
 
 

@@ -56,6 +56,11 @@ class Weight:
         return tuple(part.name for part in self.parts if part.grams is None)
 
     @property
+    def told(self) -> bool:
+        """Whether anything but the thread is known."""
+        return any(part.grams is not None and part.name != THREAD for part in self.parts)
+
+    @property
     def heavy(self) -> bool:
         """Whether what is known is more than a plain band bears well."""
         return self.grams > HEAVY

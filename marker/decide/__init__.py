@@ -21,6 +21,7 @@ from marker.decide.price import extras, priced
 from marker.decide.saved import UNTOLD, saved
 from marker.decide.sewing import with_sewing
 from marker.decide.ways import Way, ways
+from marker.decide.weighed import with_weight
 from marker.decide.widen import widest
 from marker.decide.worked import worked
 from marker.errors import CannotLay
@@ -87,7 +88,7 @@ def plan(
         notions=case.notions.get("", ()),
         pace=case.pace,
     )
-    return with_sewing(record, case.thread)
+    return with_weight(with_sewing(record, case.thread))
 
 
 def _brought(case: Case, garment: Garment) -> Garment:

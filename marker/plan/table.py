@@ -17,6 +17,7 @@ from marker.lay import Lay
 from marker.plan.pleats.words import of_record
 from marker.plan.words import phrases as words
 from marker.plan.words.reached import goals_in_short
+from marker.plan.words.sewing import sewing_data
 from marker.plan.words.shopping import besides, shopping_data
 from marker.plan.words.whose import saved_data, shared, wearers
 from marker.record import Record
@@ -76,6 +77,7 @@ def summary(record: Record, written: tuple[Path, ...]) -> dict[str, Any]:
         "title": record.title,
         "cloths": [cloth_row(lay, record.units) for lay in record.lays],
         **shopping_data(lines, total(lines), record.units),
+        "sewing": sewing_data(record),
         "choices": list(record.choices),
         **_wearers(record),
         "advice": list(_advice(record)),

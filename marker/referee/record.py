@@ -14,6 +14,7 @@ from marker.record import Garment, Notion, Record
 from marker.referee.alone import alone_faults
 from marker.referee.lay import findings
 from marker.referee.pleating import pleating_faults
+from marker.referee.sewing import sewing_faults
 from marker.referee.strips import strip_faults
 from marker.referee.words import figure, plain, spell
 from marker.referee.work import work_faults
@@ -49,7 +50,11 @@ def _faults(record: Record) -> Iterator[str]:
     pieces = [(piece, lay.cloth) for lay in record.lays for piece in lay.pieces]
     for garment in record.garments:
         own = [(piece, cloth) for piece, cloth in pieces if piece.garment == garment.key]
-        faults = garment_faults(garment, own), work_faults(garment, [piece for piece, _ in own])
+        faults = (
+            garment_faults(garment, own),
+            work_faults(garment, [piece for piece, _ in own]),
+            sewing_faults(garment, record.thread),
+        )
         yield from (f"Garment {plain(garment.key)}: {fault}" for fault in chain(*faults))
     keys = {garment.key for garment in record.garments}
     for piece, _ in pieces:

@@ -19,6 +19,7 @@ from marker.plan.pleats.page import pleats_data
 from marker.plan.pleats.words import of_record
 from marker.plan.sheet import bias
 from marker.plan.sheet.cloths import cloth_words, shorten
+from marker.plan.sheet.sewing import sewing_page
 from marker.plan.sheet.slips import in_order, slips_data, told_to_all
 from marker.plan.sheet.words import cautions, garment_words, piece_words
 from marker.plan.typeset import typeset
@@ -95,6 +96,7 @@ def _data(
             "lines": [set_fractions(line) for line in bias.bias_words(record)],
         },
         "pleats": pleats_data(of_record(record), record.units),
+        "sewing": sewing_page(record),
         "cards": cards_data(record),
         "cautions": cautions(record),
     }
