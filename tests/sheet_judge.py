@@ -363,7 +363,9 @@ def judge(record: Record, sheet: Sheet) -> list[str]:
         one = Judge(record, lay)
         _cloth(one, cloth)
         found += one.found
-    return found + _pieces(record, " ".join(sheet.front.split()))
+    for text in (sheet.front, sheet.slips):
+        found += _pieces(record, " ".join(text.split())) if text else []
+    return found
 
 
 def _cloth(one: Judge, cloth: Cloth) -> None:
@@ -375,8 +377,8 @@ def _cloth(one: Judge, cloth: Cloth) -> None:
     one.purchase(" ".join(cloth.words.split()), "Buy {}", "Exact need {}")
 
 
-def _pieces(record: Record, front: str) -> Iterator[str] | list[str]:
-    """The list of pieces: each with its letter, how many, and its size in every measure."""
+def _pieces(record: Record, front: str) -> list[str]:
+    """The list of pieces, and those on slips: letter, how many, and the size in every measure."""
     systems = [system.value for system in record.units.systems]
     found = []
     for lay in record.lays:

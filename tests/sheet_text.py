@@ -75,23 +75,28 @@ class Cloth:
 
 @dataclass(frozen=True)
 class Sheet:
-    """The parts of a sheet: the pages before the first plan, and those of each cloth."""
+    """The parts of a sheet: the pages before the first plan, those of each cloth, cards, slips."""
 
     front: str
     cloths: tuple[Cloth, ...]
+    cards: str = ""
+    slips: str = ""
 
 
 def sheet_of(told: list[str]) -> Sheet:
     """The parts of a sheet by its pages; a star behind a rounded figure is left out."""
     front, plans, words = [], [], []
+    cards, slips = "", ""
     for page in told:
         text = FOOT.sub("", f"\n{page.strip()}\n").replace("*", "")
-        if "\nSlips for the wearers" in text:
-            break
-        if "\npiece cards\n" in page or "\norder of work\n" in page:
-            continue  # cards and the order of work have tests of their own
-        if "\npleats\n" in page:
-            continue  # so do pages of pleats
+        if slips or "\nSlips for the wearers" in text:
+            slips += text
+            continue
+        if "\npiece cards\n" in page:
+            cards += text
+            continue
+        if "\norder of work\n" in page or "\npleats\n" in page:
+            continue  # the order of work and pages of pleats have tests of their own
         if re.search(r"\bdrawn 1:\d", text) and STEPS.search(text):
             plans.append(text)
             words.append("")
@@ -100,7 +105,7 @@ def sheet_of(told: list[str]) -> Sheet:
         else:
             front.append(text)
     cloths = tuple(Cloth(*pair) for pair in zip(plans, words, strict=True))
-    return Sheet("\n".join(front), cloths)
+    return Sheet("\n".join(front), cloths, cards, slips)
 
 
 def steps(text: str) -> list[Told]:

@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from sheet_cards import card_faults
 from sheet_judge import Judge, judge
 from sheet_known import unexplained, unexplained_before
 from sheet_lengths import STEP, UNITS, counted, value
@@ -55,6 +56,11 @@ def test_no_figure_of_the_sheet_is_of_a_kind_unknown(name: str) -> None:
     for lay, cloth in zip(record.lays, sheet.cloths, strict=True):
         found += unexplained(record, lay, cloth.plan, cloth.words)
     assert found == []
+
+
+@pytest.mark.parametrize("name", STORED)
+def test_every_figure_of_the_cards_equals_the_pieces(name: str) -> None:
+    assert card_faults(record_of(name), read(name).cards) == []
 
 
 def test_both_readers_of_pdf_find_the_same_figures() -> None:
@@ -155,3 +161,29 @@ def test_a_wrong_sum_size_or_purchase_is_seen() -> None:
         "Check sum along the bolt", "17.3 cm over\nCheck sum along the bolt"
     )
     assert list(unexplained(record, record.lays[0], cloth.plan, strange))
+
+
+def marked(record: Record) -> Record:
+    """The record with one mark of its first piece a millimetre further in."""
+    lay = record.lays[0]
+    first = lay.pieces[0]
+    at = next(n for n, mark in enumerate(first.marks) if mark.u0 == mark.u1)
+    mark = first.marks[at]
+    marks = list(first.marks)
+    marks[at] = replace(mark, u0=mark.u0 + MM, u1=mark.u1 + MM)
+    pieces = (replace(first, marks=tuple(marks)), *lay.pieces[1:])
+    return replace(record, lays=(replace(lay, pieces=pieces), *record.lays[1:]))
+
+
+def test_cards_that_differ_from_the_pieces_are_seen() -> None:
+    record, cards = record_of("flawed-bolt"), read("flawed-bolt").cards
+    for wrong, said in ((marked, "should tell"), (swapped, "cut 8 × 79.5"), (one_more, "cuts 1")):
+        assert any(said in one for one in card_faults(wrong(record), cards))
+    for old, new, said in (
+        ("cut 95 × 66 cm", "cut 95 × 66.1 cm", "should be cut 95 × 66 cm"),
+        ("\ngrain\n", "\n17.3\ngrain\n", "tells '17.3'"),
+        ("\nB band", "\nQ band", "names ['Q']"),
+    ):
+        assert old in cards
+        found = card_faults(record, cards.replace(old, new, 1))
+        assert any(said in one for one in found), found
