@@ -220,6 +220,14 @@ class Thread:
 
 
 @dataclass(frozen=True)
+class BiasJoins:
+    """The joins of a facing cut on the bias out of one rectangle: how many, and how long each."""
+
+    count: int
+    length: int
+
+
+@dataclass(frozen=True)
 class Garment:
     """What the sheet tells of one garment.
 
@@ -247,6 +255,8 @@ class Garment:
     pleating: Pleating | None = None
     sewing: tuple[Sewn, ...] = ()
     """All that is sewn, in the order of work, but for closings and the user's own pieces."""
+    bias_joins: BiasJoins | None = None
+    """Joins of its facing that no edge of a piece shows, since it comes out of one rectangle."""
 
     @property
     def fulness(self) -> float:

@@ -17,7 +17,7 @@ settings.register_profile("steady", derandomize=True, deadline=None)
 settings.load_profile("steady")
 
 CURVED = {
-    "test_brought_match", "test_brought_plans", "test_decide", "test_decide_shaped",
+    "test_brought_match", "test_brought_plans", "test_compare_worth", "test_decide", "test_decide_shaped",
     "test_folded_lays", "test_garments_circles_planned", "test_garments_curved_match",
     "test_garments_gore_seams", "test_garments_planned", "test_mixed", "test_nest",
     "test_nest_bounds", "test_nest_charts", "test_nest_parts", "test_nest_rules",

@@ -30,13 +30,7 @@ RANKED: dict[str, Callable[[Worth], Fraction | int]] = {
     "remnant": lambda one: -one.remnant,
     "tears": lambda one: one.tears,
     "round": lambda one: -one.around,
-    "fulness": lambda one: (
-        -sum(
-            Fraction(each.garment.round_hem, each.garment.drawn)
-            for each in one.worn
-            if each.garment.drawn
-        )
-    ),
+    "fulness": lambda one: -one.fulness,
     "seams": lambda one: one.sewn,
     "joins": lambda one: one.joins,
     "mass": lambda one: one.grams or 0,

@@ -89,6 +89,19 @@ class Worth:
         return sum(one.garment.round_hem for one in self.worn if not (some and one.flat))
 
     @property
+    def fulness(self) -> Fraction:
+        """All fulness together; an apron's counts only where nothing goes round."""
+        some = not all(one.flat for one in self.worn)
+        return sum(
+            (
+                Fraction(one.garment.round_hem, one.garment.drawn)
+                for one in self.worn
+                if one.garment.drawn and not (some and one.flat)
+            ),
+            Fraction(0),
+        )
+
+    @property
     def gap(self) -> Fraction:
         """How far the lays may be above the shortest, over all cloths; nought where proved."""
         bound = sum(lay.bound for lay in self.record.lays)
@@ -111,6 +124,9 @@ def worth(record: Record, flat: Container[str] = ()) -> Worth:
     lays = record.lays
     over = sum(lay.length * lay.cloth.laid_width for lay in lays)
     ends = [edge for lay in lays for edge in _edges(lay)]
+    # A join has two edges; those within a rectangle of bias are no edges of a piece.
+    hidden = [garment.bias_joins for garment in record.garments if garment.bias_joins]
+    ends += [(2 * joins.count, joins.length) for joins in hidden]
     return Worth(
         record=record,
         worn=tuple(
@@ -187,8 +203,12 @@ def _facing_joins(record: Record, garment: Garment) -> Joins | None:
     """How many pieces go round a facing, and so how many joins close it; none without a facing.
 
     Equal straight strips meet seams where each of them faces a whole number of panels, free
-    ones where they were asked to, shaped ones always. A single join is laid on a seam.
+    ones where they were asked to, shaped ones always, bias ones as chance has it. A single join
+    is laid on a seam.
     """
+    if garment.bias_joins:
+        count = garment.bias_joins.count
+        return Joins(count, count <= 1) if count else None
     pieces = [
         piece
         for lay in record.lays

@@ -34,7 +34,7 @@ from marker.geometry.bias import (
 from marker.geometry.outline import TOLERANCE
 from marker.geometry.shapes import bias_strip
 from marker.piece import Edges, Grain, Mark, MarkKind, Piece
-from marker.record import Item
+from marker.record import BiasJoins, Item
 from marker.units import Rounding, ceil_to, format_length
 
 SHORTEST = Usual("10 cm", "4 in")
@@ -203,7 +203,8 @@ def _from_rectangle(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made
     made = _told(
         order, wanted, (piece,), _joins(wanted, count), found.joined, _size_of(order, piece)
     )
-    return made + Made(work=_work(order, wanted, piece, count, "rectangle"))
+    work = _work(order, wanted, piece, count, "rectangle")
+    return made + Made(work=work, bias_joins=_counted(wanted, count if wanted.ring else count - 1))
 
 
 def _continuous(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
@@ -255,7 +256,8 @@ def _continuous(order: Order, wanted: Bias, cloths: Sequence[Cloth]) -> Made:
         "square, and the joins are fewer.",
     )
     told += Made(figures=(far,) * (rows > 1), advice=squarer * (across > SLENDER * along))
-    return told + Made(work=_work(order, wanted, piece, 1, "round"))
+    work = _work(order, wanted, piece, 1, "round")
+    return told + Made(work=work, bias_joins=_counted(wanted, count))
 
 
 def _at_triangle(ruled: float, side: float, width: float, rows: int) -> int:
@@ -327,6 +329,13 @@ def _joins(wanted: Bias, count: int) -> tuple[int, str]:
     closes = ", the one that closes it among them" if wanted.ring and joins > 1 else ""
     said = f"{joins} {'joins' if joins > 1 else 'join'} on the straight thread{closes}"
     return count, said if joins else ""
+
+
+def _counted(wanted: Bias, joins: int) -> BiasJoins | None:
+    """The joins of a facing, for what tells one way of facing a hem from another."""
+    if wanted.part != "facing":
+        return None
+    return BiasJoins(joins, math.ceil(along_selvedge(wanted.width)))
 
 
 def _told(

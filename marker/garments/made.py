@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from marker.garments.work.job import Job, Sewn
 from marker.piece import Piece
-from marker.record import Item, Notion
+from marker.record import BiasJoins, Item, Notion
 
 
 @dataclass(frozen=True)
@@ -14,7 +14,8 @@ class Made:
     """The pieces and notions of a part, figures to check by, sentences of advice, and the work.
 
     `work` are its jobs, to be put in order with those of the other parts; `sewn` says what the
-    edges of its pieces meet.
+    edges of its pieces meet. `bias_joins` are those of a facing out of one rectangle; a garment
+    has one such facing at most.
     """
 
     pieces: tuple[Piece, ...] = ()
@@ -23,6 +24,7 @@ class Made:
     advice: tuple[str, ...] = ()
     work: tuple[Job, ...] = ()
     sewn: tuple[Sewn, ...] = ()
+    bias_joins: BiasJoins | None = None
 
     def __add__(self, other: Made) -> Made:
         return Made(
@@ -32,4 +34,5 @@ class Made:
             self.advice + other.advice,
             self.work + other.work,
             self.sewn + other.sewn,
+            self.bias_joins or other.bias_joins,
         )

@@ -43,4 +43,5 @@ def garment_told(
         ),
         figures=made.figures,
         pleating=pleating,
+        bias_joins=made.bias_joins,
     )

@@ -74,7 +74,7 @@ def figures(row: Row, found: Comparison) -> dict[str, str]:
         ),
         "proved": proved(one),
         "round": _beside(units, lambda system: _around(one, system)),
-        "fulness": _garments(one, _fulness, _tenth),
+        "fulness": _garments(one, _edge_fulness if _all_flat(one) else _fulness, _tenth),
         "pleats": _beside(units, lambda s: _garments(one, lambda worn: worn.pleats_per(s), _tenth)),
         "mass": NONE if one.grams is None else f"{one.grams}",
         "seams": f"{one.seams}" if one.seams else NONE,
@@ -163,6 +163,10 @@ def _all_flat(one: Worth) -> bool:
 
 
 def _fulness(worn: Worn) -> float:
+    return 0 if worn.flat else worn.garment.fulness
+
+
+def _edge_fulness(worn: Worn) -> float:
     return worn.garment.fulness
 
 
