@@ -162,6 +162,20 @@ def test_a_seam_in_the_middle_of_a_face_shows() -> None:
     assert replace(KNIFE, direction=Direction.BACK).seam(0) == (False, 2 * KNIFE.depth)
 
 
+def test_cloth_that_goes_under_at_the_opening_needs_the_underlap_there() -> None:
+    # Turned to the right, the last pleat covers 2 cm of cloth before the first edge; turned to the
+    # left, and with boxes, the first one covers what follows the last edge.
+    assert KNIFE.laps_first
+    assert KNIFE.legs[0].over == -KNIFE.depth
+    left = replace(KNIFE, direction=Direction.LEFT)
+    box = replace(KNIFE, method=Method.BOX)
+    assert not left.laps_first
+    assert not box.laps_first
+    for plan in (left, box):
+        end = plan.legs[-1]
+        assert end.over + end.way * end.long == plan.drawn + plan.depth
+
+
 def test_quarter_points_of_pressed_pleats() -> None:
     points = quarters(KNIFE, "back")
     assert [point.place for point in points] == ["back", "right side", "front", "left side"]

@@ -18,8 +18,10 @@ from sheet_text import pages
 
 from marker.cli import main
 from marker.gauging import Gauging, Pressed
+from marker.plan.drawing import style
 from marker.plan.drawing.page import Paper
 from marker.plan.drawing.verbs import Disc, Drawing, Words
+from marker.plan.drawing.verbs import Path as Run
 from marker.plan.pleats import table as pleats_table
 from marker.plan.pleats.case import of_case
 from marker.plan.pleats.page import pleats_data, pleats_files
@@ -189,6 +191,7 @@ FIGURES = [
     plan_of("in"),
     plan_of("in", panels='count = 1\nwidth = "40 in"'),
     plan_of("cm", "[garment.skirt.gauging]\nrows = 12\nstitch = \"2 cm\"\n", panels="count = 9"),
+    plan_of("cm", band='underlap = "1 cm"'),
     *(pleated(top) for top in ("knife pleated", "box pleated", "inverted pleated")),
     pleated("knife pleated", 'direction = "left"\ncount = 3'),
     pleated("knife pleated", 'direction = "to the front"\ncount = 60', at="side"),
@@ -220,6 +223,24 @@ def test_words_of_a_figure_stay_on_it_and_apart(told: Told) -> None:
                 assert apart, (one, other)
         # Capitals of 2 mm: those of Source Sans stand 0.66 of the size tall.
         assert min(mark.size for mark in drawing.over if isinstance(mark, Words)) >= 303
+
+
+@pytest.mark.parametrize("turned", ["right", "left"])
+def test_the_spacing_is_dimensioned_between_two_edges(turned: str) -> None:
+    told = pleated("knife pleated", f'direction = "{turned}"\ncount = 24')
+    assert isinstance(told.plan, Pressed)
+    drawing, _, n = draw_section(told.plan, System.CM)
+    paths = [mark for mark in drawing.over if isinstance(mark, Run) and not mark.closed]
+    (cloth,) = (path.runs[0] for path in paths if path.weight == style.OUTLINE)
+    top = min(y for _, y in cloth)
+    edges = {x for x, y in cloth if y == top}
+    lines = [path.runs[0] for path in paths if path.weight == style.THIN]
+    # Extension lines above the cloth stand over two of its edges, a spacing of 2.5 cm apart.
+    above = {a[0] for a, b in lines if a[0] == b[0] and max(a[1], b[1]) < top}
+    assert above <= edges
+    assert max(above) - min(above) == round(2500 / n)
+    # The first leg runs up to its pleat's edge, the way that the pleats turn.
+    assert (cloth[1][0] > cloth[0][0]) == (turned == "right")
 
 
 def test_the_dots_of_a_row_are_a_stitch_apart_and_half_of_one_from_the_seam() -> None:
@@ -273,7 +294,7 @@ def test_the_command_writes_a_page_and_tells_the_figures(tmp_path: Path) -> None
     assert (tmp_path / "pleats.pdf").read_bytes() == page
 
 
-@pytest.mark.parametrize("number", [0, 3, 5, 8])
+@pytest.mark.parametrize("number", [0, 3, 5, 9])
 def test_the_page_says_all_that_is_told(number: int) -> None:
     told = FIGURES[number]
     pdf = pleats_files("A skirt", [told], System.CM, Paper.A4)["pleats.pdf"]

@@ -173,6 +173,14 @@ class Pressed:
             if before.way != leg.way and begins <= leg.at < ends
         )
 
+    @property
+    def laps_first(self) -> bool:
+        """Whether the cloth that goes under at the opening does so before its first edge.
+
+        So it is where pleats turn to the right there: the band's underlap then begins the band.
+        """
+        return self.legs[0].over < 0
+
     def alike(self) -> bool:
         """Whether the folds of all panels lie alike."""
         kinds = {

@@ -42,6 +42,7 @@ def _data(told: Told, units: Units) -> dict[str, Any]:
         "way": told.way,
         "method": f"{told.method}, of {told.cloth.name}",
         "facts": [[name, value] for name, value in told.facts],
+        "broad": len(units.systems) > 1,
         "tables": [
             {
                 "title": table.title,

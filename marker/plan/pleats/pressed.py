@@ -36,7 +36,7 @@ def folded(garment: Garment, cloth: Cloth, plan: Pressed, units: Units) -> Told:
         method=plan.method.value,
         facts=tuple(_facts(plan, units)),
         tables=(*_folds(plan, units), quarter_table(plan, garment, units)),
-        notes=(*_notes(plan, units), band_note(garment, units)),
+        notes=(*_notes(plan, units), band_note(plan, garment, units)),
         warnings=(),
         data=_data(plan),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from marker.gauging import Quarter, quarters
+from marker.gauging import Pressed, Quarter, quarters
 from marker.plan.drawing import style
 from marker.plan.drawing.lettering import width
 from marker.plan.drawing.page import Box, Point
@@ -17,7 +17,7 @@ from marker.units import System
 WIDE = 25000
 """The figure's width in 1/100 mm; it goes on either paper."""
 HEIGHT = 3700
-LEFT, RIGHT = 2600, 1600
+LEFT, RIGHT = 2600, 1900
 """Beside the strips: their names, and room for what stands at their end."""
 SKIRT = (560, 1360)
 """From where to where the skirt's strip goes down the figure, and the band's."""
@@ -41,7 +41,7 @@ def draw_round(plan: Plan, garment: Garment, units: System) -> tuple[Drawing, Po
     for point in (*points, last):
         at = Fraction(plan.round) if point is last else _flat(plan, point)
         top = _place(at, plan.round, ends)
-        foot = _place(point.on_band, whole, ends)
+        foot = _place(point.on_band + _zero(plan, pleating.underlap), whole, ends)
         _quarter(drawing, point, (top, foot), units)
     return drawing, (WIDE, HEIGHT)
 
@@ -75,17 +75,26 @@ def _skirt(drawing: Drawing, plan: Plan, ends: int, units: System) -> None:
 
 
 def _band(drawing: Drawing, plan: Plan, underlap: int, ends: int, units: System) -> None:
-    """The strip of the band between its marks, and the underlap beyond them."""
+    """The strip of the band between its marks, and the underlap beyond one of them."""
     y0, y1 = BAND
-    stop = _place(plan.drawn, plan.drawn + underlap, ends)
-    drawing.field(Box(LEFT, y0, stop, y1), style.PAPER, weight=style.OUTLINE, under=True)
+    whole, zero = plan.drawn + underlap, _zero(plan, underlap)
+    start, stop = (_place(at, whole, ends) for at in (zero, zero + plan.drawn))
+    drawing.field(Box(start, y0, stop, y1), style.PAPER, weight=style.OUTLINE, under=True)
     if underlap:
-        drawing.field(Box(stop, y0, ends, y1), style.SELVEDGE, weight=style.OUTLINE, under=True)
-        fits = width("underlap", style.DIMENSION) < ends - stop - 150
-        at = (ends, (y0 + y1) // 2 + 80) if fits else (ends, y1 + 420)
-        middle = (stop + ends) // 2
-        drawing.say("underlap", (middle, at[1]), "underlap", style.DIMENSION, anchor="middle")
+        x0, x1 = (LEFT, start) if zero else (stop, ends)
+        drawing.field(Box(x0, y0, x1, y1), style.SELVEDGE, weight=style.OUTLINE, under=True)
+        if width("underlap", style.DIMENSION) < x1 - x0 - 150:
+            at, anchor = ((x0 + x1) // 2, (y0 + y1) // 2 + 110), "middle"
+        else:
+            # Clear of the readings below the band, which stand at its marks.
+            at, anchor = ((LEFT, y1 + 420) if zero else (ends + 80, (y0 + y1) // 2 + 110)), "start"
+        drawing.say("underlap", at, "underlap", style.DIMENSION, anchor=anchor)
     _name(drawing, "band", near(plan.drawn, units), y0 + 300)
+
+
+def _zero(plan: Plan, underlap: int) -> int:
+    """Where on the band its first mark lies: after the underlap, where that comes first."""
+    return underlap if isinstance(plan, Pressed) and plan.laps_first else 0
 
 
 def _name(drawing: Drawing, name: str, size: str, y: int) -> None:

@@ -69,7 +69,7 @@ def _edges(plan: Pressed, n: int) -> tuple[int, int]:
     """The edge from which the spacing is dimensioned, and that from which the depth is."""
     apart = _paper(plan.spacing, n)
     if plan.method is Method.KNIFE:
-        return 0, (0 if _back(plan) > 0 else SHOWN * apart)
+        return (-apart, 0) if _back(plan) > 0 else (0, SHOWN * apart)
     if plan.method is Method.BOX:
         return 0, apart + _paper(plan.face, n)
     return 0, apart

@@ -29,7 +29,11 @@ def stitched(garment: Garment, cloth: Cloth, plan: Gauging, units: Units) -> Tol
             quarter_table(plan, garment, units),
             _steps(plan, units.lead),
         ),
-        notes=(*_notes(plan, units), band_note(garment, units), *_swatch(garment, plan, units)),
+        notes=(
+            *_notes(plan, units),
+            band_note(plan, garment, units),
+            *_swatch(garment, plan, units),
+        ),
         warnings=tuple(_warnings(garment, plan, units)),
         data=_data(plan, units),
     )
@@ -106,15 +110,15 @@ def _notes(plan: Gauging, units: Units) -> Iterator[str]:
     """How the rows run round the skirt."""
     half = fine(plan.fitted / 2, units)
     yield (
-        "Mark the dots of every panel from its first seam line: the first half a stitch "
-        f"({half}) from it, then one every stitch, the last half a stitch before the other seam "
+        "Mark the dots of every panel from its first seam line: the first half a stitch, "
+        f"{half}, from it, then one every stitch, the last half a stitch before the other seam "
         "line. The dots of all rows stand one below the other. The command marker templates "
         "prints a strip of them at full size."
     )
     if plan.panels > 1:
         yield "One whole stitch runs over every seam, on the same side of the cloth at each."
     yield (
-        f"At the opening each row begins and ends half a stitch ({half}) from the edge, which is "
+        f"At the opening each row begins and ends half a stitch, {half}, from the edge, which is "
         "half a pleat at either side."
     )
     yield (

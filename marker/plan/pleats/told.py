@@ -16,11 +16,14 @@ Plan = Gauging | Pressed
 CLOSED = {"front": "in front", "side": "at the left side", "back": "at the back"}
 
 
-def band_note(garment: Garment, units: Units) -> str:
+def band_note(plan: Plan, garment: Garment, units: Units) -> str:
     """Which way the quarter points go round, and where the underlap lies."""
     pleating = garment.pleating
     lap = pleating.underlap if pleating else 0
-    beyond = f" The underlap of {near(lap, units)} lies beyond the last of them." if lap else ""
+    where = (
+        "before the first" if isinstance(plan, Pressed) and plan.laps_first else "beyond the last"
+    )
+    beyond = f" The underlap of {near(lap, units)} lies {where} of them." if lap else ""
     return (
         "Quarter points go round from the opening to the right as the outside is looked at; pleats "
         f"and band are counted from there.{beyond}"
