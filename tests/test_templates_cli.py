@@ -98,6 +98,17 @@ def test_nothing_curved_and_nothing_gauged_is_one_sentence(run: Run, tmp_path: P
     assert not (tmp_path / "out").exists()
 
 
+def test_a_plan_of_other_pieces_beside_them_is_told(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "out").mkdir()
+    kept = tmp_path / "out" / "lay.json"
+    kept.write_bytes((OUT / "drawn-bodice" / "lay.json").read_bytes())
+    done = run(half_round(tmp_path, 0.5))
+    assert done.exit_code == 0
+    assert "lay.json is of another plan, whose curved pieces differ from these" in done.stderr
+    kept.write_text("no record")
+    assert "another plan" not in run(half_round(tmp_path, 0.5)).stderr
+
+
 def test_a_record_gives_the_templates_of_its_very_pieces(tmp_path: Path) -> None:
     kept = OUT / "drawn-bodice" / "lay.json"
     copy = tmp_path / "lay.json"

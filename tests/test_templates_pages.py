@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from functools import lru_cache
+from io import BytesIO
 from pathlib import Path
 
 import pytest
 from drawn_pdf import Drawn, Page, Spot, pages, squares
+from pypdf import PdfReader
 from shapely import LineString, Polygon, box
 from shapely.affinity import translate
 
@@ -18,6 +20,7 @@ from marker.plan.templates.guides import Made
 from marker.plan.templates.making import make
 from marker.plan.templates.shapes import Template, templates
 from marker.plan.templates.tiling import overlap
+from marker.plan.unscaled import unscaled
 from marker.record import Record, load
 from marker.units import MM
 
@@ -256,3 +259,12 @@ def test_the_first_page_says_how_and_which_pieces_have_none() -> None:
     assert sorted(squares(sheets("drawn-bodice", "templates-a4.pdf")[0])) == pytest.approx(
         [50.0, 50.8], abs=0.005
     )
+
+
+@pytest.mark.parametrize("case", ["drawn-bodice", "apron"])
+def test_print_programs_are_asked_not_to_scale(case: str) -> None:
+    for content in made(case).files.values():
+        root = PdfReader(BytesIO(content), strict=True).root_object
+        assert root["/ViewerPreferences"]["/PrintScaling"] == "/None"
+        assert root["/Type"] == "/Catalog"
+        assert unscaled(b"no PDF that is known") == b"no PDF that is known"

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 
 import pytest
 
 from marker.geometry import Arc, Cubic, Line, Outline
-from marker.piece import Piece
+from marker.piece import Mark, MarkKind, Piece
 from marker.plan.drafts.draft import Draft, stretches
 from marker.plan.drawing.page import Box, Paper
 from marker.plan.drawing.slabs import corners, meet
@@ -170,6 +171,37 @@ def test_curved_seam_lines_keep_their_distance_from_the_edge() -> None:
     chords = [mark for mark in front.piece.marks if mark.name == "hem line"]
     assert len(hem) > 10 * len(chords)
     assert max(depths) - min(depths) < 0.02 * MM
+
+
+def test_curved_seams_of_unnamed_edges_are_made_round_too() -> None:
+    radius = 20.0 * CM
+    spots = [
+        (radius * math.cos(k * math.pi / 4), radius * math.sin(k * math.pi / 4)) for k in range(8)
+    ]
+    pairs = list(zip(spots, [*spots[1:], spots[0]], strict=True))
+    ring = Outline(tuple(Arc(a, b, (0.0, 0.0)) for a, b in pairs))
+    inner = 1 - CM / radius
+    ends = [(round(x * inner), round(y * inner)) for x, y in spots]
+    marks = tuple(
+        Mark(MarkKind.SEAM, "seam", *a, *b) for a, b in zip(ends, [*ends[1:], ends[0]], strict=True)
+    )
+    piece = Piece.shaped("A", "disc", ring, 1, "main", marks=marks)
+    template = Template(Draft(piece, ("A",), stretches(piece)), ("A",), (piece,), ("Felt",), "T")
+    ((_, run),) = template.lines
+    assert len(run) > 500
+    off = [math.dist(spot, (piece.length / 2, piece.breadth / 2)) for spot in run]
+    assert max(off) - min(off) < 0.02 * MM
+
+
+def test_a_long_name_is_clipped_but_never_left_out() -> None:
+    disc = half_disc(25 * CM)
+    named = replace(disc.piece, name="Leaf " * 60)
+    draft = Draft(named, ("A",), stretches(named))
+    template = Template(draft, ("A",), (named,), ("Felt",), "T " * 200)
+    tiling = tile(template, WINDOW, 1000)
+    for one in tiling.tiles:
+        desk = draw_part(View(tiling, one, (1100, 1100)))
+        assert "stamp" in {label.kind for label in desk.over.labels}
 
 
 def test_the_large_sheet_is_a0_where_one_holds_all() -> None:

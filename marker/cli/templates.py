@@ -35,11 +35,13 @@ def templates(asked: options.Asked, most_pages: int) -> None:
     record, paper = _record(asked), Paper(asked.paper)
     folder = asked.case.parent if _is_record(asked) and asked.out is None else asked.folder
     written, made = making.write(record, folder, paper, most=most_pages, name=str(asked.case))
-    for line in made.warned:
+    other = "" if _is_record(asked) else making.other_plan(record, folder)
+    warned = (*made.warned, *((other,) if other else ()))
+    for line in warned:
         click.echo(f"marker: {line}", err=True)
     paths = [str(path) for path in written]
     asked.tell(
-        lambda: {"templates": made.told, "warnings": made.warned, "files": paths},
+        lambda: {"templates": made.told, "warnings": warned, "files": paths},
         lambda: click.echo("\n".join((*made.told, "written: " + ", ".join(paths)))),
     )
 

@@ -10,6 +10,7 @@ from marker.plan.drawing.page import Paper
 from marker.plan.pleats.words import panel_cloth
 from marker.plan.templates.rowguide import draw_guide
 from marker.plan.typeset import typeset
+from marker.plan.unscaled import unscaled
 from marker.record import Record
 
 
@@ -50,4 +51,4 @@ def make_guides(record: Record, paper: Paper) -> Made:
     if not pages:
         return Made({}, (), tuple(warned))
     data = {"title": record.title, "pages": pages}
-    return Made({name: typeset("thumbs/pages.typ", data)}, tuple(told), tuple(warned))
+    return Made({name: unscaled(typeset("thumbs/pages.typ", data))}, tuple(told), tuple(warned))

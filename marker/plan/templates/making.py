@@ -21,7 +21,8 @@ from marker.plan.templates.page import FULL_SIZE, Sheet, draw_page
 from marker.plan.templates.shapes import Template, straight, templates
 from marker.plan.templates.tiling import Tiling, fewest, overlap, tile
 from marker.plan.typeset import typeset
-from marker.record import Record
+from marker.plan.unscaled import unscaled
+from marker.record import Record, load
 from marker.units import Units
 
 FAR_OVER = 4
@@ -59,6 +60,21 @@ def write(
     return files.put(folder, made.files, made.stale), made
 
 
+def other_plan(record: Record, folder: Path) -> str:
+    """A sentence where the plan that stands in a folder has other curved pieces; else nothing."""
+    path = folder / files.RECORD
+    try:
+        kept = templates(load(path)) if path.is_file() else None
+    except BadInput:
+        return ""  # no plan that could be followed stands there
+    if kept is None or [one.cut for one in kept] == [one.cut for one in templates(record)]:
+        return ""
+    return (
+        f"{path} is of another plan, whose curved pieces differ from these; plan the case again, "
+        f"or print those of that plan with marker templates {path}"
+    )
+
+
 def make(record: Record, paper: Paper, most: int = MOST_PAGES) -> Made:
     """The templates of a record's curved pieces and its row guides; no files where it has none.
 
@@ -89,7 +105,7 @@ def _templates(record: Record, found: Sequence[Template], paper: Paper, most: in
     if large:
         data["how"].append(f"{name} holds the same templates on {told_large}, for a copy shop.")
     data["pages"] = [page for some in pages for page in some]
-    made = {f"templates-{paper.value}.pdf": typeset("templates/templates.typ", data)}
+    made = {f"templates-{paper.value}.pdf": unscaled(typeset("templates/templates.typ", data))}
     if large:
         made[name] = _large_file(record, large, wide, told_large)
     told = [f"{one.template.letter} {one.template.name}: {_pages(one, paper)}" for one in paged]
@@ -160,7 +176,7 @@ def _large_file(
              for sheet in large]  # fmt: skip
     for template in found:
         _judge(f"the large template of {template.letter} {template.name}", template, drawn)
-    return typeset("thumbs/pages.typ", {"title": record.title, "pages": drawn})
+    return unscaled(typeset("thumbs/pages.typ", {"title": record.title, "pages": drawn}))
 
 
 def _first_page(

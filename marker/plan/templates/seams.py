@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from marker.geometry.biarc import arcs_of
-from marker.geometry.curves import Arc, Cubic, Line, Spot, cross, minus
+from marker.geometry.curves import Arc, Cubic, Line, Segment, Spot, cross, minus
 from marker.piece import Mark, MarkKind
 from marker.plan.drafts.draft import Draft, ends
 from marker.units import MM
@@ -22,6 +22,8 @@ BENT = 0.02 * MM
 """A chord that strays by less needs no rounding."""
 STEP = 2 * MM
 """How close the places on a line made round are."""
+ALIKE = math.cos(math.radians(2))
+"""Directions that differ by no more than 2 degrees run on without a corner."""
 MEET = 2.0
 """Marks whose ends lie this near in units run on into one another."""
 
@@ -29,7 +31,7 @@ MEET = 2.0
 class _Edge:
     """One stretch of an outline as lines and arcs, from which places are measured."""
 
-    def __init__(self, segments: Sequence[Line | Arc | Cubic]) -> None:
+    def __init__(self, segments: Sequence[Segment]) -> None:
         self.parts = [
             part
             for segment in segments
@@ -74,7 +76,7 @@ def lines(draft: Draft) -> tuple[Inner, ...]:
 
     Chords of one kind and name that follow one another are one line.
     """
-    edges = [_Edge(stretch.segments) for stretch in draft.stretches]
+    edges = [_Edge(run) for run in _smooth(draft)]
     found: list[Inner] = []
     for mark in draft.piece.marks:
         start, end = ends(mark)
@@ -88,6 +90,27 @@ def lines(draft: Draft) -> tuple[Inner, ...]:
         else:
             found.append((mark, run))
     return tuple(found)
+
+
+def _smooth(draft: Draft) -> list[list[Segment]]:
+    """The stretches of the outline, those that run on into one another smoothly as one.
+
+    Segments of an edge without a name come as stretches of their own.
+    """
+    runs: list[list[Segment]] = []
+    for stretch in draft.stretches:
+        if runs and _goes_on(runs[-1][-1], stretch.segments[0]):
+            runs[-1] += stretch.segments
+        else:
+            runs.append(list(stretch.segments))
+    if len(runs) > 1 and _goes_on(runs[-1][-1], runs[0][0]):
+        runs[0] = runs.pop() + runs[0]
+    return runs
+
+
+def _goes_on(before: Segment, after: Segment) -> bool:
+    (a, b), (c, d) = before.heading(before.length), after.heading(0.0)
+    return before.name == after.name and a * c + b * d > ALIKE
 
 
 def _runs_on(before: Inner, mark: Mark) -> bool:

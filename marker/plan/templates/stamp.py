@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from marker.plan.drawing import style
-from marker.plan.drawing.lettering import ASCENT, height, width, wrap
+from marker.plan.drawing.lettering import ASCENT, clip, height, width, wrap
 from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.slabs import Slab
 from marker.plan.drawing.verbs import Drawing
@@ -22,6 +22,8 @@ SQUARES = {5000: "5 cm", 5080: "2 in"}
 NAME, LINE, LEAST = 520, 380, 330
 ROOM = 5600
 """Words of a stamp are wrapped to this breadth."""
+MOST_LINES = 2
+"""So many lines' worth of a name or a title stand in a stamp."""
 MAP = (2600, 3000)
 TIER = 0
 """The row of `style.BLOCKS` that the letter's disc is drawn by."""
@@ -49,8 +51,8 @@ class Stamp:
     height: int = 0
 
     def say(self, left: int, text: str, size: int, *, bold: bool = False) -> None:
-        """Words on a line of their own."""
-        for line in wrap(text, size, ROOM, bold=bold):
+        """Words on lines of their own, clipped where they would take too many."""
+        for line in wrap(clip(text, size, MOST_LINES * ROOM, bold=bold), size, ROOM, bold=bold):
             at = left, self.height + size * ASCENT // 1000
             self.drawing.words(at, line, size, bold=bold)
             self.width = max(self.width, left + width(line, size, bold=bold))
@@ -95,7 +97,7 @@ def put_stamp(desk: Desk, view: View) -> None:
             desk.room.take(box)
             return
     text = f"{view.name} {view.tiling.seen.template.name}"
-    _lean(desk, text)
+    _lean(desk, clip(text, LINE, ROOM, bold=True))
 
 
 def _lean(desk: Desk, text: str) -> None:
