@@ -72,7 +72,7 @@ class Desk:
         """The free box of a size nearest the middle, on the piece or beside it; None if none is."""
         boxes = spots(self.free.grown(-EDGE), wide, high, STEPS)
         return next(
-            (box for box in boxes if self.holds(box.middle) is on and self.room.free(box)), None
+            (box for box in boxes if self.room.free(box) and self.holds(box.middle) is on), None
         )
 
     def seat(

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from marker.geometry.curves import Spot
-from marker.geometry.pole import pole
 from marker.plan.drawing import style
 from marker.plan.drawing.lettering import clip, width
 from marker.plan.drawing.page import Box, Paper, Point
@@ -15,19 +13,16 @@ from marker.plan.templates import names
 from marker.plan.templates.desk import Desk, Run
 from marker.plan.templates.joins import View, draw_joins
 from marker.plan.templates.lines import draw_fold, draw_grain, draw_lines
-from marker.plan.templates.shapes import Template
 from marker.plan.templates.stamp import put_square, put_stamp
 from marker.plan.templates.svg import sheet_svg
 from marker.plan.templates.tiling import Tiling
-from marker.units import CM, System, Units
+from marker.units import System, Units
 
 FOOT = 900
 """The band below a window for the line at the foot of the page."""
 FOOT_SIZE = 310
 INDENT = 200
 """Room beside the strokes at the window's corners."""
-CLOSE = CM
-"""How near the place with most room in a piece is found, units."""
 FULL_SIZE = "Print at 100 %, never “fit to page”; measure the square before you cut."
 
 
@@ -81,8 +76,7 @@ def draw_part(view: View, squares: Sequence[int] = (), *, framed: bool = True) -
     template = seen.template
     lines = draw_lines(desk, seen, corner)
     folds = draw_fold(desk, seen, corner)
-    x, y = _heart(template)
-    grain = draw_grain(desk, seen, seen.at((x, y), corner))
+    grain = draw_grain(desk, seen, seen.at(template.heart, corner))
     if framed:
         draw_joins(desk, view)
     for side in squares:
@@ -94,12 +88,6 @@ def draw_part(view: View, squares: Sequence[int] = (), *, framed: bool = True) -
     names.name_grain(desk, grain)
     names.name_lines(desk, lines, (stretch.name for stretch in template.draft.stretches))
     return desk
-
-
-def _heart(template: Template) -> Spot:
-    """Where the grain arrow runs: through the broadest part of the piece, or along its middle."""
-    u, v, _ = pole(template.polygon, CLOSE)
-    return (u, template.axis) if template.piece.folds and not template.half else (u, v)
 
 
 def _foot(over: Drawing, view: View, sheet: Sheet) -> None:

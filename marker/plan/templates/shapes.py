@@ -14,6 +14,7 @@ from functools import cached_property
 from marker.geometry import Outline, Polygon
 from marker.geometry.curves import Line as Straight
 from marker.geometry.curves import Segment, Spot
+from marker.geometry.pole import pole
 from marker.lay import Lay
 from marker.piece import Grain, Piece
 from marker.plan.drafts.draft import Draft, drafts
@@ -26,6 +27,8 @@ from marker.units import MM
 
 FOLD = "the fold"
 """The edge at which half a piece is laid on the fold of the cloth."""
+CLOSE = 10 * MM
+"""How near the place with most room in a piece is found."""
 STEP = 4 * MM
 """How close the places along an edge are that its names are set by."""
 FLAT = 0.5
@@ -101,6 +104,12 @@ class Template:
         (run,) = self.cut
         (start, end) = self.fold[0]
         return Outline.of((*run, Straight(start, end, FOLD))).flatten()
+
+    @cached_property
+    def heart(self) -> Spot:
+        """Where the grain arrow runs: the broadest part, or the middle of what is symmetric."""
+        u, v, _ = pole(self.polygon, CLOSE)
+        return (u, self.axis) if self.piece.folds and not self.half else (u, v)
 
     @cached_property
     def lines(self) -> tuple[Inner, ...]:
