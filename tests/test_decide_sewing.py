@@ -8,7 +8,7 @@ import pytest
 from example_cases import case_of
 
 from marker import decide, referee
-from marker.decide.sewing.hours import Hours, hours
+from marker.buying.hours import Hours, hours
 from marker.plan.sheet.sewing import sewing_page
 from marker.plan.words import sewing as words
 from marker.record import Garment, Record, Sewn, Stage, Stitch

@@ -8,8 +8,8 @@ from fractions import Fraction
 from typing import Any
 
 from marker.buying import thread as yarn
+from marker.buying.hours import Hours, hours
 from marker.buying.weight import Weight, per_square_metre, weight
-from marker.decide.sewing.hours import Hours, hours
 from marker.plan.pleats.spell import fine
 from marker.plan.words.shopping import mass
 from marker.record import Garment, Record, Sewn, Stage, Thread
