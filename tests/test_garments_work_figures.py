@@ -82,7 +82,7 @@ def test_a_plain_skirt_is_worked_with_its_own_figures() -> None:
     told(draft, "Sew 3 rows", "1/8 in, 5/8 in and 1 1/8 in below the fold", "1/4 in or a hair off")
     told(draft, "Draw all rows up", "26 in long, 6 1/2 in from each", "1/2 in longer, for the hips")
     told(draft, "Finished it is 1 in by 29 in")
-    told(draft, "closed it goes 26 in round")
+    told(draft, "Sew 1 hook to the end", "1 eye where the underlap begins", "goes 26 in round")
     stages = [job.stage for job in draft.work]
     assert list(dict.fromkeys(stages)) == list(Stage)
 

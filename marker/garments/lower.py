@@ -194,7 +194,7 @@ def finished(
     if found.facing:
         made += _faced(order, found.facing, tube, finish.facing, found.levels.cut_length)
         sizes = order.usual(found.facing.depth, DEPTH), inset(panels[0], "end", "hem line")
-        made += faced(order, made.pieces, rim, sizes)
+        made += faced(order, made.pieces, rim, sizes, order.usual(found.facing.top, TOP))
     elif rim.edge != ON:
         made += hemmed(order, rim, inset(panels[0], "end", "hem line"))
     flounces, edge, lowest = flounced(order, lower.flounce, around, tube.seam, rim)

@@ -24,7 +24,6 @@ from marker.garments.waist import (
     WAIST,
     Band,
     Tape,
-    band_advice,
     band_pieces,
     held_by,
     tape_item,
@@ -44,7 +43,6 @@ METHODS = {
     "inverted pleated": Method.INVERTED,
 }
 """How the top is drawn up that each word stands for; a band alone has it stroke gathered."""
-GAP = "Leave a gap in the casing's seam for the string; the petticoat has no other opening."
 
 
 @garment("petticoat")
@@ -97,9 +95,6 @@ def _strung(spec: Petticoat, order: Order) -> Top:
         folds = top_marks(tube, levels, Method.GAUGED)
         return tuple(replace(mark, name=mark.name.replace("turn-down", "casing")) for mark in folds)
 
-    def advice(_: Tube, __: Levels) -> Sequence[str]:
-        return () if spec.opening else (GAP,)
-
     casing = order.usual(spec.casing, CASING)
 
     def worked(_: Tube, levels: Levels, panels: Sequence[Piece]) -> Made:
@@ -114,7 +109,7 @@ def _strung(spec: Petticoat, order: Order) -> Top:
         opening=spec.opening,
         passes=0 if spec.opening else order.wearer.measures.get("hip", 0),
         marks=marks,
-        advice=advice,
+        advice=lambda _, __: (),
         pleating=lambda _: None,
         line="fold of the casing",
         worked=worked,
@@ -143,13 +138,16 @@ def _banded(spec: Petticoat, order: Order, up: DrawnUp) -> Top:
 
     def advice(tube: Tube, levels: Levels) -> Sequence[str]:
         deeper = () if gauged else uneven_advice(order, levels)
-        return (*deeper, *up.advice(tube), *band_advice(order, band))
+        return (*deeper, *up.advice(tube))
 
+    bought = band_notions(order, spec, band, order.measure(*WAIST))
     bands = band_pieces(order, band, order.measure(*WAIST), seam)
 
     def worked(tube: Tube, levels: Levels, panels: Sequence[Piece]) -> Made:
         rim = Rim(tuple(piece.name for piece in panels), "waist")
-        held = held_by(order, band, bands, rim, up.drawn, f"{up.method} top", whipped=gauged)
+        held = held_by(
+            order, band, bands, rim, up.drawn, f"{up.method} top", whipped=gauged, notions=bought
+        )
         return drawn_into_band(order, panels, levels, up.pleating(tube), held)
 
     return Top(
@@ -163,5 +161,5 @@ def _banded(spec: Petticoat, order: Order, up: DrawnUp) -> Top:
         line=line_of(up.method),
         worked=worked,
         pieces=bands,
-        notions=band_notions(order, spec, band, order.measure(*WAIST)),
+        notions=bought,
     )

@@ -23,7 +23,6 @@ from marker.garments.waist import (
     WAIST,
     Band,
     Tape,
-    band_advice,
     band_pieces,
     held_by,
     tape_item,
@@ -76,18 +75,21 @@ def _top(spec: StraightSkirt, order: Order, up: DrawnUp) -> Top:
         return tuple(top_marks(tube, levels, up.method))
 
     def advice(tube: Tube, levels: Levels) -> Sequence[str]:
-        joins = () if spec.tape else band_advice(order, band)
         said = skirt_advice(order, spec.opening, levels, tube, gauged)
-        return (*said, *up.advice(tube), *joins)
+        return (*said, *up.advice(tube))
 
     bands = () if spec.tape else band_pieces(order, band, waist, seam)
+
+    bought = _notions(order, spec, band, waist)
 
     def worked(tube: Tube, levels: Levels, panels: Sequence[Piece]) -> Made:
         rim = Rim(tuple(piece.name for piece in panels), "waist")
         if spec.tape:
             tie = order.usual(spec.tape.tie, TIE)
             return drawn_on_tape(order, panels, levels, up.pleating(tube), (up.drawn, tie))
-        held = held_by(order, band, bands, rim, up.drawn, f"{up.method} top", whipped=gauged)
+        held = held_by(
+            order, band, bands, rim, up.drawn, f"{up.method} top", whipped=gauged, notions=bought
+        )
         return drawn_into_band(order, panels, levels, up.pleating(tube), held)
 
     return Top(
@@ -101,7 +103,7 @@ def _top(spec: StraightSkirt, order: Order, up: DrawnUp) -> Top:
         line=line_of(up.method),
         worked=worked,
         pieces=bands,
-        notions=_notions(order, spec, band, waist),
+        notions=bought,
     )
 
 

@@ -83,17 +83,6 @@ def band_pieces(order: Order, band: Band, waist: int, seam: int) -> tuple[Piece,
                  for part in parts)  # fmt: skip
 
 
-def band_advice(order: Order, band: Band) -> tuple[str, ...]:
-    """Where the underlap begins on a band that is joined from strips, which carry no notch."""
-    underlap = order.usual(band.underlap, UNDERLAP)
-    if band.strips in (None, 1) or not underlap:
-        return ()
-    return (
-        f"Join the strips of the band; its underlap is the last {order.spell(underlap)} before "
-        "the seam at one end.",
-    )
-
-
 def _cut(
     order: Order, band: Band, part: tuple[str, tuple[Cloth, ...]], waist: int, seam: int
 ) -> _Cut:
@@ -157,6 +146,7 @@ def held_by(
     *,
     whipped: bool = False,
     opening: bool = True,
+    notions: tuple[Notion, ...] = (),
 ) -> Held:
     """The band of these `pieces` and the top that it holds, as the order of work needs them."""
     return Held(
@@ -169,6 +159,7 @@ def held_by(
         whipped,
         whose,
         opening,
+        notions,
     )
 
 

@@ -107,7 +107,7 @@ def _draft(spec: Cape, order: Order, grain: str, finish: Finish, front: int) -> 
         sewn=tuple(_sides_met(order, names, count, front)),
     )
     rest = Made(work=fronts if finish.facing else ())
-    rest += top_made(order, topped, neck, seam, curved, "the hem, the fronts and the band")
+    rest += top_made(order, topped, neck, seam, curved)
     rest += Made(figures=top_figures("neck", neck + spec.ease, inner))
     rest += Made(figures=radii(spec, inner, spec.length, "neck"))
     return drafted(

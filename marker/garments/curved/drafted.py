@@ -15,7 +15,7 @@ from marker.garments.made import Made
 from marker.garments.opening import Opening, placket_pieces, short_opening
 from marker.garments.order import Draft, Order
 from marker.garments.told import garment_told
-from marker.garments.waist import TIE, Band, Tape, band_advice, band_pieces, held_by, tape_item
+from marker.garments.waist import TIE, Band, Tape, band_pieces, held_by, tape_item
 from marker.garments.words import Length
 from marker.garments.work.curves import Curved, into_band, onto_tape
 from marker.garments.work.job import in_order
@@ -23,7 +23,6 @@ from marker.garments.work.openings import opening_finished
 from marker.record import Item, TurnDown
 
 NOTHING = Made()
-SKIRT_PRESSED = "the hem and the band"
 FINISHED = ("start", "end", "low", "high")
 
 
@@ -49,24 +48,18 @@ class Skirted(Topped):
     opening: Opening = Field(default=Opening(), description="a table for the opening")
 
 
-def top_made(
-    order: Order, spec: Topped, girth: int, seam: int, curved: Curved, pressed: str = SKIRT_PRESSED
-) -> Made:
-    """The band round a measure, or the tape that is bought in its place, and how it is sewn.
-
-    `pressed` says what is pressed last.
-    """
+def top_made(order: Order, spec: Topped, girth: int, seam: int, curved: Curved) -> Made:
+    """The band round a measure, or the tape that is bought in its place, and how it is sewn."""
     if spec.band and spec.tape:
         raise order.fault("band and tape are both given, and one holds it; take one out")
     if spec.tape:
         no_band(order, spec, "tape")
         tape = Made(notions=(tape_item(order, spec.tape, girth + spec.tape.ease),))
-        return tape + onto_tape(order, curved, order.usual(spec.tape.tie, TIE), pressed)
+        return tape + onto_tape(order, curved, order.usual(spec.tape.tie, TIE))
     band = spec.band or Band()
     made = Made(
         band_pieces(order, band, girth, seam),
         band_notions(order, spec, band, girth),
-        advice=band_advice(order, band),
     )
     held = held_by(
         order,
@@ -77,8 +70,9 @@ def top_made(
         curved.whose,
         whipped=curved.turned,
         opening=curved.top == "waist",
+        notions=made.notions,
     )
-    return made + into_band(order, curved, held, pressed)
+    return made + into_band(order, curved, held)
 
 
 def top_figures(where: str, girth: int, top: int) -> tuple[Item, ...]:

@@ -14,6 +14,7 @@ from marker.garments.bias_keys import OnBias
 from marker.garments.binding import Binding, binding_made
 from marker.garments.curved.facing import DEPTH, SHAPED, CurvedFacing, Hem, curved_facing
 from marker.garments.curved.shape import Shape
+from marker.garments.facing import TOP
 from marker.garments.made import Made
 from marker.garments.order import SEAM, Order, Spec, Usual
 from marker.garments.words import Length, Size
@@ -114,7 +115,8 @@ def hem_finish(
             joined = tuple(facing_joined(order, made.pieces, finish.hem.seam))
             made += Made(work=joined, sewn=tuple(facing_sides(sides)))
         depth = order.usual(finish.facing.depth, DEPTH)
-        made += faced(order, made.pieces, rim, (depth, finish.hem.take_up))
+        top = order.usual(finish.facing.top, TOP)
+        made += faced(order, made.pieces, rim, (depth, finish.hem.take_up), top)
     elif finish.hem.take_up:
         longer = _eased(order, finish.hem.take_up, shapes)
         made += Made(advice=longer)

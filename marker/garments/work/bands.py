@@ -10,7 +10,7 @@ from marker.garments.work.chalk import inset
 from marker.garments.work.hems import Rim
 from marker.garments.work.job import Job, Sewn, listed
 from marker.piece import Piece
-from marker.record import Stage
+from marker.record import Counter, Notion, Stage
 
 
 @dataclass(frozen=True)
@@ -20,7 +20,7 @@ class Held:
     `seam` is the band's allowance, `width` what it is finished. `whipped` where the top has a
     fold of its own, so that the finished band is whipped to it; else the top's raw edge, its
     line `line` below it, is sewn between the two layers of the band. `whose` says what is at
-    the top: "gauged top".
+    the top: "gauged top". `notions` are what is bought for the band: what closes and stiffens it.
     """
 
     rim: Rim
@@ -32,6 +32,7 @@ class Held:
     whipped: bool
     whose: str
     opening: bool = True
+    notions: tuple[Notion, ...] = ()
 
     @property
     def lined(self) -> bool:
@@ -68,6 +69,7 @@ def band_marked(order: Order, held: Held) -> Iterator[Job]:
 def band_sewn(order: Order, held: Held) -> Iterator[Job]:
     """The band joined, sewn to the top, and closed over it."""
     yield from _joined(order, held)
+    yield from _stiffened(order, held)
     yield from _whipped(order, held) if held.whipped else _folded_over(order, held)
 
 
@@ -90,6 +92,21 @@ def _joined(order: Order, held: Held) -> Iterator[Job]:
         f"Chalk its quarter points, {quarter} apart, from the seam line at one end{rest}.",
         held.names,
     )
+
+
+def _stiffened(order: Order, held: Held) -> Iterator[Job]:
+    """Interfacing laid into the band before it is folded."""
+    for notion in held.notions:
+        if notion.counter is Counter.STIFFENING:
+            size = " by ".join(
+                order.spell(side) for side in (held.drawn + held.underlap, held.width)
+            )
+            yield Job(
+                Stage.BAND,
+                f"Tack the {notion.name}, {size}, to the wrong side of the band, inside its seam "
+                "lines and along its fold, on the half that will lie outside.",
+                held.names[:1],
+            )
 
 
 def _whipped(order: Order, held: Held) -> Iterator[Job]:
@@ -117,7 +134,7 @@ def _whipped(order: Order, held: Held) -> Iterator[Job]:
     )
     yield Job(
         Stage.BAND,
-        "With strong thread whip the fold of every pleat to the band's edge, two small stitches "
+        "With strong thread whip the fold of every pleat to the band's edge, a firm stitch "
         "to each, the same number of pleats between quarter points. Turn the band up.",
         names,
     )
@@ -195,8 +212,14 @@ def band_met(held: Held) -> Iterator[Sewn]:
             yield Sewn(name, "join", "the next strip's join; at the ends nothing, sewn across")
 
 
-def tape_sewn(order: Order, rim: Rim, drawn: int, tie: int, *, whipped: bool) -> Iterator[Job]:
-    """A tape in place of a band; its ends tie."""
+def tape_sewn(
+    order: Order, rim: Rim, lengths: tuple[int, int], line: str, *, whipped: bool
+) -> Iterator[Job]:
+    """A tape in place of a band; its ends tie.
+
+    `lengths` are the drawn one and that of a tie; `line` is what the top is sewn on.
+    """
+    drawn, tie = lengths
     quarters = order.spell(drawn // 4)
     yield Job(
         Stage.BAND,
@@ -208,13 +231,13 @@ def tape_sewn(order: Order, rim: Rim, drawn: int, tie: int, *, whipped: bool) ->
             Stage.BAND,
             "Lay the tape on the top, right sides together, its edge on the fold, its first and "
             "last marks at the edges of the opening, the others at the quarter points. Whip the "
-            "fold of every pleat to it, two small stitches to each, and turn it up.",
+            "fold of every pleat to it, a firm stitch to each, and turn it up.",
             rim.pieces,
         )
         return
     yield Job(
         Stage.BAND,
-        "Pin the tape to the right side of the top, its lower edge on the gathering line, its "
+        f"Pin the tape to the right side of the top, its lower edge on the {line}, its "
         "first and last marks at the two ends of the top, the others at the quarter points. "
         "Stitch it on along that edge, fold it over the raw edge, and fell it down inside.",
         rim.pieces,

@@ -79,7 +79,7 @@ def drawn_into_band(
             *band_marked(order, held),
             *_drawn(order, panels, levels, pleating, held.drawn),
             *band_sewn(order, held),
-            *closed(order, held.drawn, held.underlap, held.names),
+            *closed(order, held.notions, (held.drawn, held.underlap), held.names),
             *last("the hem and the band", pleating.method),
         ),
         sewn=tuple(band_met(held)),
@@ -117,13 +117,12 @@ def drawn_on_tape(
     lengths: tuple[int, int],
 ) -> Made:
     """The top drawn up and sewn to a tape; `lengths` are the drawn one and that of a tie."""
-    drawn, tie = lengths
     rim = Rim(tuple(piece.name for piece in panels), "waist")
     whipped = pleating.method is Method.GAUGED
     return Made(
         work=(
-            *_drawn(order, panels, levels, pleating, drawn),
-            *tape_sewn(order, rim, drawn, tie, whipped=whipped),
+            *_drawn(order, panels, levels, pleating, lengths[0]),
+            *tape_sewn(order, rim, lengths, line_of(pleating.method), whipped=whipped),
             *last("the hem", pleating.method),
         ),
         sewn=tuple(tape_met(rim)),

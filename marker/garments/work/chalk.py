@@ -19,7 +19,7 @@ from marker.units import nearest
 QUARTER = "quarter point"
 OTHERS = {
     "front": "the sides and the middle of the back",
-    "side": "the front, the other side and the back",
+    "side": "the back, the other side and the front",
     "back": "the sides and the middle of the front",
 }
 """Where the other three quarter points come to lie, by where the opening is worn."""

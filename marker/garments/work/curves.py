@@ -15,7 +15,7 @@ from marker.garments.work.hems import Rim
 from marker.garments.work.job import Job, Sewn, listed
 from marker.garments.work.tops import gathered_flat
 from marker.piece import Piece
-from marker.record import Stage
+from marker.record import Method, Stage
 
 LITTLE = 50
 """A top longer than its band by less than one part in so many is eased in (common practice, no
@@ -39,6 +39,18 @@ class Curved:
     above: int
     take_up: int
     turned: bool = False
+
+    @property
+    def method(self) -> Method | None:
+        """How it is drawn up, if it is."""
+        if not self.gathered:
+            return None
+        return Method.GAUGED if self.turned else Method.STROKE
+
+    @property
+    def edges(self) -> tuple[str, ...]:
+        """The finished edges that are pressed last."""
+        return ("the hem",) if self.top == "waist" else ("the hem", "the fronts")
 
     @property
     def rim(self) -> Rim:
@@ -147,7 +159,7 @@ def drawn_up(order: Order, curved: Curved) -> Iterator[Job]:
         yield from gathered_flat(order, curved.names, line, curved.drawn)
 
 
-def into_band(order: Order, curved: Curved, held: Held, pressed: str) -> Made:
+def into_band(order: Order, curved: Curved, held: Held) -> Made:
     """The top made ready, sewn to its band, and finished."""
     return Made(
         work=(
@@ -155,20 +167,20 @@ def into_band(order: Order, curved: Curved, held: Held, pressed: str) -> Made:
             *drawn_up(order, curved),
             *_eased_in(order, curved),
             *band_sewn(order, held),
-            *closed(order, held.drawn, held.underlap, held.names),
-            *last(pressed),
+            *closed(order, held.notions, (held.drawn, held.underlap), held.names),
+            *last(listed([*curved.edges, "the band"]), curved.method),
         ),
         sewn=tuple(band_met(held)),
     )
 
 
-def onto_tape(order: Order, curved: Curved, tie: int, pressed: str) -> Made:
+def onto_tape(order: Order, curved: Curved, tie: int) -> Made:
     """The top made ready and sewn to a tape that ties."""
     return Made(
         work=(
             *drawn_up(order, curved),
-            *tape_sewn(order, curved.rim, curved.drawn, tie, whipped=curved.turned),
-            *last(pressed),
+            *tape_sewn(order, curved.rim, (curved.drawn, tie), "seam line", whipped=curved.turned),
+            *last(listed(curved.edges), curved.method),
         ),
         sewn=tuple(tape_met(curved.rim)),
     )

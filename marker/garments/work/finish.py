@@ -2,20 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from marker.garments.order import Order
-from marker.garments.work.job import Job
-from marker.record import Method, Stage
+from marker.garments.work.job import Job, many
+from marker.record import Method, Notion, Stage
 
 
-def closed(order: Order, drawn: int, underlap: int, pieces: tuple[str, ...]) -> Iterator[Job]:
-    """Hooks and eyes on a band."""
-    if underlap:
-        where = "hooks to the end of the band, and eyes where the underlap begins"
-    else:
-        where = "hooks to one end of the band and eyes to the other, so that they meet"
-    yield Job(Stage.FINISH, f"Sew {where}; closed it goes {order.spell(drawn)} round.", pieces)
+def closed(
+    order: Order, notions: Sequence[Notion], lengths: tuple[int, int], pieces: tuple[str, ...]
+) -> Iterator[Job]:
+    """What closes a band, by what was bought for it.
+
+    `lengths` are the drawn one and that of the underlap.
+    """
+    drawn, underlap = lengths
+    under = "where the underlap begins" if underlap else "to the other end, so that they meet"
+    for notion in notions:
+        count = notion.count
+        how = {
+            "hooks and eyes": f"Sew {many(count, 'hook')} to the end of the band, and "
+            f"{many(count, 'eye')} {under}",
+            "buttons": f"Work {many(count, 'buttonhole')} in the end of the band, and sew "
+            f"{many(count, 'button')} {under}",
+            "press studs": f"Sew {many(count, 'press stud')}, one half to the end of the band and "
+            f"the other {under}",
+            "tape for ties": "Cut the tape for the ties into equal lengths, hem their ends, and "
+            f"sew them to the end of the band and {under}",
+        }.get(notion.name)
+        if how:
+            yield Job(
+                Stage.FINISH, f"{how}; closed the band goes {order.spell(drawn)} round.", pieces
+            )
 
 
 def last(pressed: str, method: Method | None = None) -> Iterator[Job]:

@@ -63,20 +63,23 @@ def straight_joined(order: Order, strip: Piece, around: int) -> Iterator[Job]:
     )
 
 
-def faced(order: Order, strips: Sequence[Piece], rim: Rim, sizes: tuple[int, int]) -> Made:
+def faced(
+    order: Order, strips: Sequence[Piece], rim: Rim, sizes: tuple[int, int], top: int
+) -> Made:
     """A facing that is joined already: sewn to the edge, turned inside and felled down.
 
     `sizes` are its finished depth, and how far the hem line lies inside the panels' edge. A
-    facing torn from another cloth may have its own line further in, or less far.
+    facing torn from another cloth may have its own line further in, or less far. `top` is what its
+    upper edge takes to finish, nought where it is finished as it is.
     """
     return Made(
-        work=tuple(_faced(order, strips, rim, sizes)),
+        work=tuple(_faced(order, strips, rim, sizes, top)),
         sewn=tuple(_facing_met(order, strips, rim, sizes[0])),
     )
 
 
 def _faced(
-    order: Order, strips: Sequence[Piece], rim: Rim, sizes: tuple[int, int]
+    order: Order, strips: Sequence[Piece], rim: Rim, sizes: tuple[int, int], top: int
 ) -> Iterator[Job]:
     depth, line = sizes
     names = tuple(piece.name for piece in strips)
@@ -89,6 +92,7 @@ def _faced(
             f"right sides together, its line {order.spell(own)} from its edge on the hem line "
             f"{order.spell(line)} from that of the panels, and sew it on along both"
         )
+    upper = "Turn the facing's upper edge under and fell it" if top else "Fell its upper edge"
     yield Job(
         Stage.HEM,
         f"Pin the facing to the lower edge, {how}.",
@@ -102,8 +106,8 @@ def _faced(
     )
     yield Job(
         Stage.HEM,
-        f"Turn the facing's upper edge under and fell it down {order.spell(depth)} above the hem, "
-        "through a thread or two of the outside, so that nothing shows. Take out every pin.",
+        f"{upper} down {order.spell(depth)} above the hem, through a thread or two of the "
+        "outside, so that nothing shows. Take out every pin.",
         names,
     )
 
