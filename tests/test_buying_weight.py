@@ -13,7 +13,7 @@ from marker.cloth import Cloth
 from marker.decide.weighed import with_weight
 from marker.lay import Lay
 from marker.piece import Piece
-from marker.record import Garment, Notion, Record, Sewn, Stage, Stitch, Thread
+from marker.record import Counter, Garment, Notion, Record, Sewn, Stage, Stitch, Thread
 from marker.units import CM, METRE, System
 
 LINEN = Cloth("main", "linen", 150 * CM, 10 * CM, grams=Decimal(200))
@@ -100,7 +100,13 @@ def test_a_heavy_skirt_is_told_of_its_band() -> None:
     # over 2 kg: common practice, no source
     heavy = record(LINEN, piece("panel", 5 * METRE, 2 * METRE), piece("band", 10 * CM, 10 * CM))
     (told,) = with_weight(heavy).garments
-    assert told.advice[-1].startswith("It weighs 2.0 kg, and over 2 kg a plain band gives way:")
+    assert told.advice[-1].startswith(
+        "It weighs 2.0 kg, and over 2 kg a band has much to bear: stiffen"
+    )
+    stiff = replace(heavy.garments[0], notions=(Notion("petersham", METRE, Counter.STIFFENING),))
+    (told,) = with_weight(replace(heavy, garments=(stiff,))).garments
+    assert told.advice[-1].startswith("It weighs at least 2.0 kg, and over 2 kg a band has much to")
+    assert "stiffen" not in told.advice[-1]
     light = record(LINEN, piece("panel", 5 * METRE, 2 * METRE))
     assert with_weight(light).garments[0].advice == ()  # 2,000 g and no more
     lay: Lay = light.lays[0]

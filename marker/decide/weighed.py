@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from marker.buying.weight import HEAVY, weight
-from marker.record import Garment, Record
+from marker.record import Counter, Garment, Record
 
 
 def with_weight(record: Record) -> Record:
@@ -18,9 +18,11 @@ def _advised(record: Record, garment: Garment) -> Garment:
     if not (found.heavy and garment.panels):
         return garment
     least = "at least " if found.unknown else ""
+    stiff = any(notion.counter is Counter.STIFFENING for notion in garment.notions)
+    first = "" if stiff else "stiffen it or make it double, "
     advice = (
-        f"It weighs {least}{found.grams / 1000:.1f} kg, and over {HEAVY // 1000} kg a plain band "
-        "gives way: stiffen it or make it double, sew every pleat on with two stitches, and take "
-        "one hook more."
+        f"It weighs {least}{found.grams / 1000:.1f} kg, and over {HEAVY // 1000} kg a band has "
+        f"much to bear: {first}sew the top on with two stitches where it takes one, and take one "
+        "hook more."
     )
     return replace(garment, advice=(*garment.advice, advice))

@@ -69,7 +69,7 @@ def _data(
         "cloths": [cloth_words(lay, figures) for lay in record.lays],
         "drawings": [halves.get(lay.cloth.key, plans[lay.cloth.key]) for lay in record.lays],
         "spreads": _spreads(record, halves),
-        "counters": shopping.counters(record, lines),
+        "counters": shopping.counters(record, lines, figures),
         "total": shopping.sum_of(whole),
         "uncounted": shopping.uncounted(whole),
         "pieces": [

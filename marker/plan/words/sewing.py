@@ -144,7 +144,7 @@ def thread_notes(thread: Thread, units: Units) -> list[str]:
             f"{tail}; pushed along as it is sewn, its drawn length, {slack} of slack and two "
             f"tails. Thread is bought for rows {bought}.{wax}",
             f"All other stitches are an estimate for hand sewing, by the geometry of stitches of "
-            f"{stitch}; every arm-length of {arm} loses {tail}.",
+            f"{stitch}; every arm-length of {arm} loses {tail}. Lengths of thread are rounded up.",
         )
     ]
 

@@ -46,6 +46,11 @@ def need(line: Line, units: Units) -> str:
     return format_length(line.need, units, Rounding.UP) if line.need else ""
 
 
+def _used(line: Line, figures: Figures) -> str:
+    """The exact length as the sheet prints it, with its mark where that is rounded."""
+    return figures.up(line.need) if line.need else ""
+
+
 def cost(line: Line) -> str:
     """What it costs, in its currency; empty where no price is known."""
     return "" if line.cost is None else f"{line.cost:.2f} {line.currency}"
@@ -112,7 +117,7 @@ def shopping_data(lines: Sequence[Line], total: Total, units: Units) -> dict[str
     }
 
 
-def counters(record: Record, lines: Sequence[Line]) -> list[dict[str, Any]]:
+def counters(record: Record, lines: Sequence[Line], figures: Figures) -> list[dict[str, Any]]:
     """All but the cloths, for the sheet: every counter with its lines."""
     units, named = record.units, len(record.garments) > 1
     found: dict[Counter, list[dict[str, str]]] = {}
@@ -128,7 +133,7 @@ def counters(record: Record, lines: Sequence[Line]) -> list[dict[str, Any]]:
                 "name": set_fractions(name(line, units)),
                 "detail": "; ".join(told),
                 "buy": set_fractions(to_buy(line, units)),
-                "need": set_fractions(need(line, units)),
+                "need": set_fractions(need(line, units)) if thread else _used(line, figures),
                 "cost": cost(line),
                 "mass": mass(line.grams),
             }
