@@ -192,6 +192,19 @@ def test_what_to_mind_about_knife_pleats() -> None:
     ) in short.advice
 
 
+def test_what_comes_out_otherwise_than_asked_is_told() -> None:
+    # As NIMI pp. 202-205 correct a width of 5 to 5.1: 60 cm in 2.4 are 25 pleats, by threes 24.
+    assert (
+        "Pleats asked for 2.4 cm from pleat to pleat come out 2.5 cm, so that every panel holds as "
+        "many."
+    ) in made("knife pleated", 'width = "2.4 cm"').advice
+    assert (
+        "Pleats asked for 2.4 cm deep come out 2.5 cm, so that every panel holds as many."
+    ) in made("knife pleated", 'depth = "2.4 cm"').advice
+    for keys in ('width = "2.5 cm"', 'depth = "2.5 cm"', "count = 24", ""):
+        assert not [said for said in made("knife pleated", keys).advice if "asked for" in said]
+
+
 SCANT = 'count = 3\nwidth = "22.5 cm"'
 
 

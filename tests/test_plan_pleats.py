@@ -152,7 +152,9 @@ def test_a_petticoat_on_a_string_has_no_pleats() -> None:
     case = case_of("cm", garment='kind = "petticoat"', band="")
     plans, others = of_case(case)
     assert plans == ()
-    assert others == ("skirt has no pleats: nothing of it is gauged, gathered or folded.",)
+    assert others == (
+        "skirt: no pleats to plan; straight skirts and petticoats on a band have them.",
+    )
 
 
 def test_every_way_that_the_file_leaves_open_has_a_plan() -> None:
@@ -308,7 +310,10 @@ def test_the_page_says_all_that_is_told(number: int) -> None:
 def test_a_case_without_pleats_is_refused(tmp_path: Path) -> None:
     result = run(str(ROOT / "cases" / "half-circle-skirt.toml"), "--out", str(tmp_path / "out"))
     assert result.exit_code == 2
-    assert "no garment in it has pleats; a straight skirt or a petticoat has" in result.stderr
+    assert (
+        "no garment in it has pleats to plan; straight skirts and petticoats on a band have"
+        in result.stderr
+    )
     assert not (tmp_path / "out").exists()
 
 

@@ -32,7 +32,8 @@ def pleats(case: Path, out: Path | None, paper: str, as_json: bool) -> None:
     plans, others = of_case(read)
     if not plans:
         raise BadInput(
-            f"{case}: no garment in it has pleats; a straight skirt or a petticoat has, by its top"
+            f"{case}: no garment in it has pleats to plan; straight skirts and petticoats on a "
+            "band have them"
         )
     folder = out if out is not None else Path("out") / case.stem
     written = files.put(folder, page.pleats_files(read.title, plans, read.units, Paper(paper)))

@@ -56,4 +56,4 @@ class DrawnUp:
         """What to mind about its pleats, beyond what their own page tells."""
         if self.method.stitched or tube.round <= self.drawn:
             return ()
-        return pressed_advice(self.order, self.pleating(tube), tube, self.drawn, self.underlap)
+        return pressed_advice(self.order, self.spec.pleats, self.pleating(tube), tube, self.drawn)

@@ -8,6 +8,7 @@ Institute, Dress Making, pp. 202-205: pattern = 2 x depth x number + section).
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from fractions import Fraction
 
 from pydantic import Field
@@ -190,12 +191,12 @@ def widened(order: Order, pleats: Pleats | None, method: Method, panels: Panels,
 
 
 def pressed_advice(
-    order: Order, made: Pleating, tube: Tube, drawn: int, underlap: int
+    order: Order, pleats: Pleats | None, made: Pleating, tube: Tube, drawn: int
 ) -> tuple[str, ...]:
-    """Where knife pleats lie over one another, and where the underlap is too short for one."""
+    """What comes out otherwise than asked, overlaps, and an underlap too short for a pleat."""
     depth = Fraction(tube.round - drawn, 2 * FOLDS[made.method] * made.pleats)
     apart = Fraction(drawn, made.pleats)
-    said = []
+    said = list(_corrected(order, pleats or Pleats(), depth, apart))
     if depth > apart:
         layers = 1 + 2 * math.ceil(depth / apart)
         said.append(
@@ -203,13 +204,26 @@ def pressed_advice(
             f"{order.spell(nearest(apart))} apart, so that up to {layers} layers lie on one "
             "another."
         )
-    if underlap < depth:
+    if made.underlap < depth:
         said.append(
             f"The pleat over the opening reaches {order.spell(nearest(depth))} under the next, "
-            f"further than the underlap of {order.spell(underlap)}; give the band as long an "
+            f"further than the underlap of {order.spell(made.underlap)}; give the band as long an "
             "underlap."
         )
     return tuple(said)
+
+
+def _corrected(order: Order, keys: Pleats, depth: Fraction, apart: Fraction) -> Iterator[str]:
+    """What was asked for where print shows that it comes out otherwise."""
+    for told, asked, found in (
+        ("from pleat to pleat", keys.width, apart),
+        ("deep", keys.depth, depth),
+    ):
+        if asked and _fine(order, asked) != _fine(order, nearest(found)):
+            yield (
+                f"Pleats asked for {_fine(order, asked)} {told} come out "
+                f"{_fine(order, nearest(found))}, so that every panel holds as many."
+            )
 
 
 def _fine(order: Order, length: int) -> str:

@@ -21,7 +21,8 @@ def of_case(case: Case) -> tuple[tuple[Told, ...], tuple[str, ...]]:
         plans += found
         if not found:
             others.append(
-                f"{order.name} has no pleats: nothing of it is gauged, gathered or folded."
+                f"{order.name}: no pleats to plan; straight skirts and petticoats on a band "
+                "have them."
             )
     return tuple(plans), tuple(dict.fromkeys(others))
 
