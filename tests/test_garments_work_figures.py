@@ -186,3 +186,14 @@ def test_the_insets_of_a_piece_are_those_of_its_outermost_lines() -> None:
     assert (inset(panel, "low", "seam"), inset(panel, "high", "seam")) == (seam, seam)
     assert inset(panel, "end", "hem line") == INCH
     assert inset(panel, "end", "no such line") == 0
+
+
+def test_a_raw_top_that_is_level_nowhere_is_cut_to_its_seam() -> None:
+    """1/2 in of seam where the skirt is longest, 1 in less of length at the side, 2 in in front."""
+    wearer = 'waist = "26 in"\nfront = "37 in"\nside = "38 in"\nback = "39 in"'
+    garment = 'seam = "1/2 in"\ntop = "stroke gathered"'
+    text = told(draft_of("in", wearer=wearer, garment=garment), "Chalk the gathering line")
+    assert "2 1/2 in at the front, 1 1/2 in at the side and 1/2 in at the back" in text
+    assert text.endswith("Cut off what lies more than 1/2 in above it.")
+    turned = told(draft_of("in", wearer=wearer), "Chalk the fold of the turn-down")
+    assert "Cut off" not in turned

@@ -137,7 +137,7 @@ def _drawn(
     if method is Method.GAUGED:
         first = turned_down(order, panels, levels)
     else:
-        first = uneven(order, panels, levels, line_of(method))
+        first = uneven(order, panels, levels, line_of(method), levels.top)
     if method.stitched:
         return (*first, *stitched(order, names, pleating, drawn))
     count = sum(piece.count for piece in panels)

@@ -16,16 +16,22 @@ from marker.units import nearest
 NEEDLES = "Count needles and pins when you lay the work down: one left in the pleats will hurt."
 
 
-def uneven(order: Order, panels: Sequence[Piece], levels: Levels, line: str) -> Iterator[Job]:
-    """The line at the top where it lies at three depths: chalked round the finished tube."""
+def uneven(
+    order: Order, panels: Sequence[Piece], levels: Levels, line: str, above: int = 0
+) -> Iterator[Job]:
+    """The line at the top where it lies at three depths: chalked round the finished tube.
+
+    What lies further than `above` over it is cut off, nothing where that is nought.
+    """
     if levels.level:
         return
+    cut = f" Cut off what lies more than {order.spell(above)} above it." if above else ""
     over = inset(panels[0], "start", line) - levels.top
     depths = [f"{order.spell(levels.depth(at) + over)} at the {at}" for at in levels.finished]
     yield Job(
         Stage.GAUGE,
         f"Chalk the {line} on the wrong side, below the top edge: {listed(depths)}. "
-        "Join the three in one smooth line all round.",
+        f"Join the three in one smooth line all round.{cut}",
         tuple(piece.name for piece in panels),
     )
 
@@ -145,10 +151,7 @@ def cased(
     and what the top is drawn into."""
     names = tuple(piece.name for piece in panels)
     casing, seam = sizes
-    yield from uneven(order, panels, levels, "fold of the casing")
-    cut = (
-        f"Cut the top to {order.spell(casing + seam)} above its line. " if not levels.level else ""
-    )
+    yield from uneven(order, panels, levels, "fold of the casing", casing + seam)
     gap = (
         "Leave both ends of the casing open at the opening."
         if opening
@@ -156,7 +159,7 @@ def cased(
     )
     yield Job(
         Stage.GAUGE,
-        f"{cut}Turn the raw edge in by {order.spell(seam)}, turn the top down along its line, and "
+        f"Turn the raw edge in by {order.spell(seam)}, turn the top down along its line, and "
         f"stitch it down {order.spell(casing)} below the fold, all round. {gap}",
         names,
     )
