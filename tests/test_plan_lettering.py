@@ -95,3 +95,5 @@ def test_wrapped_lines_fit_and_lose_no_word_that_fits(text: str, room: int) -> N
     assert all(width(line, 280) <= room for line in lines)
     if all(width(word, 280) <= room for word in text.split()):
         assert " ".join(lines).split() == text.split()
+    if all(width(letter, 280) <= room for letter in text):  # what is too long is broken
+        assert "".join("".join(lines).split()) == "".join(text.split())

@@ -20,6 +20,7 @@ from marker.plan.drawing.page import Paper
 from marker.plan.sheet import cloths as sheet_cloth
 from marker.plan.sheet import words as sheet_words
 from marker.plan.sheet.setting import compile_sheet
+from marker.plan.typeset import printable
 from marker.plan.words.sums import check_sum, leftovers
 from marker.plan.words.tearing import full_steps
 from marker.record import Record
@@ -203,6 +204,16 @@ def test_markup_in_names_prints_as_text() -> None:
 def test_a_title_of_any_length_or_script_is_set() -> None:
     for title in ("x" * 300, "word " * 80, "Żniwny taniec — Šaty Žatva Ďug", "a\x07b\u200bc"):
         assert len(pages(set_sheet(record(title=title)))) >= 5
+
+
+def test_emoji_print_as_a_star_and_not_as_a_box() -> None:
+    title = (
+        "Lantern \U0001f483\U0001f3fd\u200d\u2640\ufe0f walk \U0001f56f\ufe0f \U0001f33e"
+    )
+    assert printable(title) == "Lantern * walk * *"
+    assert printable("½ → ✓ Ž №") == "½ → ✓ Ž №"
+    (first, *_) = pages(set_sheet(record(title=title)))
+    assert "Lantern * walk * *" in first
 
 
 def test_a_long_list_of_tears_runs_on_in_columns() -> None:

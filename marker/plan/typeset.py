@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from importlib.resources import as_file, files
 from pathlib import Path
@@ -14,6 +15,8 @@ import font_source_sans_pro
 import typst
 
 FACES = ("Regular", "It", "Semibold", "Bold")
+PICTOGRAPH = re.compile("[\U0001f000-\U0001faff](?:[\ufe0f\u20e3\U0001f000-\U0001faff]|\u200d.)*")
+"""Emoji and their kind, which no face in use has, with what joins and colours them."""
 
 
 def typeset(template: str, data: Mapping[str, Any]) -> bytes:
@@ -31,11 +34,16 @@ def typeset(template: str, data: Mapping[str, Any]) -> bytes:
             root=root,
             format="pdf",
             font_paths=typst.Fonts(include_system_fonts=False, font_paths=[fonts]),
-            sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+            sys_inputs={"data": printable(json.dumps(data, ensure_ascii=False))},
             timestamp=0,
         )
     assert isinstance(pdf, bytes)
     return pdf
+
+
+def printable(text: str) -> str:
+    """The text with a star for each run of emoji, where an empty box would be printed."""
+    return PICTOGRAPH.sub("*", text)
 
 
 def _lay_out_fonts(folder: Path) -> None:

@@ -220,7 +220,7 @@ def clip(text: str, size: int, room: int, *, bold: bool = False) -> str:
 
 
 def wrap(text: str, size: int, room: int, *, bold: bool = False) -> tuple[str, ...]:
-    """Break a sentence into lines that take at most `room`; a longer word is clipped.
+    """Break a sentence into lines that take at most `room`; a longer word is broken.
 
     Words that a no-break space joins stay on one line, if one holds them.
     """
@@ -240,4 +240,20 @@ def _words(text: str, size: int, room: int, bold: bool) -> Iterator[str]:
         if joined and joined.strip() == joined and width(joined, size, bold=bold) <= room:
             yield joined
         else:
-            yield from joined.split()
+            for word in joined.split():
+                yield from _broken(word, size, room, bold)
+
+
+def _broken(word: str, size: int, room: int, bold: bool) -> Iterator[str]:
+    """A word in parts that fit, each as long as can be; no part is less than a letter."""
+    while width(word, size, bold=bold) > room and len(word) > 1:
+        fits, fails = 1, len(word)
+        while fails - fits > 1:
+            at = (fits + fails) // 2
+            if width(word[:at], size, bold=bold) <= room:
+                fits = at
+            else:
+                fails = at
+        yield word[:fits]
+        word = word[fits:]
+    yield word
