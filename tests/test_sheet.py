@@ -207,9 +207,7 @@ def test_a_title_of_any_length_or_script_is_set() -> None:
 
 
 def test_emoji_print_as_a_star_and_not_as_a_box() -> None:
-    title = (
-        "Lantern \U0001f483\U0001f3fd\u200d\u2640\ufe0f walk \U0001f56f\ufe0f \U0001f33e"
-    )
+    title = "Lantern \U0001f483\U0001f3fd\u200d\u2640\ufe0f walk \U0001f56f\ufe0f \U0001f33e"
     assert printable(title) == "Lantern * walk * *"
     assert printable("½ → ✓ Ž №") == "½ → ✓ Ž №"
     (first, *_) = pages(set_sheet(record(title=title)))
