@@ -10,9 +10,11 @@ from pathlib import Path
 import pytest
 from drawn_pdf import Drawn, Page, pages, squares
 
+from marker.errors import BadInput
 from marker.gauging import RowGuide, row_guide
 from marker.plan.drawing.page import Paper
 from marker.plan.templates.guides import make_guides
+from marker.plan.templates.making import write
 from marker.plan.templates.rowguide import Strip, draw_guide, guide_words
 from marker.plan.typeset import typeset
 from marker.record import Method, Pleating, Record, load
@@ -91,6 +93,11 @@ def test_the_panel_ends_on_the_strip_where_its_count_does() -> None:
     assert any(x == pytest.approx(wanted, abs=0.01) for x in upright)
 
 
+def test_a_long_row_of_readings_is_told_to_go_on() -> None:
+    long = replace(ODD, panel=Fraction(148 * CM * 4), pleats=97 * 4)
+    assert "cm, and so on." in " ".join(guide_words(Strip(long, Paper.A4), System.CM))
+
+
 def test_the_tape_readings_check_whole_strips() -> None:
     even = RowGuide(Fraction(6 * MM), Fraction(66 * CM), 55, (3 * MM, 16 * MM, 29 * MM), True, CM)
     told = " ".join(guide_words(Strip(even, Paper.A4), System.CM))
@@ -128,6 +135,30 @@ def test_a_gauged_skirt_gets_the_dots_of_its_own_count() -> None:
     pitch = skirt.round_hem / skirt.panels / (2 * guide.pleats) / MM
     assert steps == pytest.approx([pitch] * len(steps), abs=0.02)
     assert record.title in page.words
+
+
+def test_wearers_whose_panels_are_alike_share_a_page() -> None:
+    record = gauged()
+    (skirt,) = record.garments
+    pleating = skirt.pleating
+    assert pleating
+    other = replace(skirt, wearer="Juna")
+    coarse = replace(skirt, wearer="Keta", pleating=replace(pleating, stitch=INCH // 2))
+    made = make_guides(replace(record, garments=(skirt, other, coarse)), Paper.A4)
+    first, second = pages(made.files["row-guide-a4.pdf"])
+    assert "Plain gauged skirt (Ilka, Juna)" in first.words
+    assert "Plain gauged skirt (Keta)" in second.words
+    assert len(dots(second)) < len(dots(first))
+
+
+def test_rows_beyond_the_page_are_told_and_nothing_is_written(tmp_path: Path) -> None:
+    record = gauged()
+    (skirt,) = record.garments
+    assert skirt.pleating
+    deep = replace(skirt, pleating=replace(skirt.pleating, spacing=10 * CM))
+    with pytest.raises(BadInput, match="the rows reach too far down for a guide on this paper"):
+        write(replace(record, garments=(deep,)), tmp_path / "new", Paper.A4)
+    assert not (tmp_path / "new").exists()
 
 
 def test_no_guide_without_a_gauged_top() -> None:

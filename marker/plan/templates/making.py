@@ -52,6 +52,8 @@ def write(
     """
     made = make(record, paper, most)
     if not made.files:
+        if made.warned:
+            raise BadInput(f"{name or record.title}: {made.warned[0]}")
         raise BadInput(
             f"{name or record.title}: it has no curved piece and no gauged top, so there is "
             "nothing to print at full size; straight pieces are drawn by tape measure, as the "

@@ -156,7 +156,9 @@ def _counts(drawing: Drawing, strip: Strip) -> None:
     whole, rest = strip.moves
     if rest:
         x = strip.x(rest * guide.period)
-        drawing.path(((x, box.y0), (x, box.y1)), weight=style.FOLD, dash=style.DASH_FOLD)
+        # Not down to the edge: there stand the words of the strip's two ends.
+        foot = box.y1 - 300 - SMALL * 6 // 5
+        drawing.path(((x, box.y0), (x, foot)), weight=style.FOLD, dash=style.DASH_FOLD)
         times = "1 strip" if whole == 1 else f"{whole} strips"
         told = f"after {times} the panel ends at this line"
         after = x + 150 + width(told, SMALL) <= box.x1
@@ -201,11 +203,9 @@ def guide_words(strip: Strip, units: Units) -> tuple[str, ...]:
         "where its right end was, and go on"
     )
     last = f" to the broken line of strip {whole + 1}." if rest else f", {whole} strips in all."
-    ends = [k * strip.pleats * guide.period for k in range(1, whole + 1)][:MOST_MOVES]
-    told = ", ".join(format_number(nearest(at), units.lead) for at in ends)
-    check = (
-        f"Check by tape from the seam line: strips end at {told} {units.lead.value}."
-        if ends
-        else ""
-    )
+    ends = [k * strip.pleats * guide.period for k in range(1, whole + 1)]
+    told = ", ".join(format_number(nearest(at), units.lead) for at in ends[:MOST_MOVES])
+    more = ", and so on" if len(ends) > MOST_MOVES else ""
+    told = f"strips end at {told} {units.lead.value}{more}"
+    check = f"Check by tape from the seam line: {told}." if ends else ""
     return tuple(set_fractions(line) for line in (first, lay + last, check) if line)
