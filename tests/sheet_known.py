@@ -19,6 +19,7 @@ from marker.lay import Lay
 from marker.record import Notion, Record
 from marker.units import set_fractions
 
+LONG = r"\S+ (?:m|yd)\b(?: \(\S+ (?:m|yd)\))?"
 KINDS = {
     "page": r"(?<![\d.])\d+ of \d+\b",
     "per cent": r"\d+(?:\.\d+)? %",
@@ -27,7 +28,9 @@ KINDS = {
     "fulness": r"\d+\.\d to 1\b",
     "scale": r"5 cm when printed at full size|drawn 1:\d+|(?<![\d.])5 cm\b(?! )",
     "caution": r"narrower than about 4 cm \(1½ in\)|1\.41 (?:times|×)|45 degrees",
+    "rounding": r"rounded in print to (?:1 mm|⅛ in)(?: or (?:1 mm|⅛ in))?",
     "times": r"(?<![\d.])\d+ (?=×|(?:of|more|drops|strips|panels?|joins?|tears?|cuts?)\b)",
+    "thread": rf"tex \d+|\d+ spools? of {LONG}(?: {LONG})?",
     "span": r"\b\d+[–-]\d+\b",
 }
 """Figures that are told by the words beside them, whatever the lay."""
@@ -192,6 +195,7 @@ def unexplained_before(record: Record, front: str) -> Iterator[str]:
         piece.wearer for lay in record.lays for piece in lay.pieces for _ in range(piece.count)
     )
     known["counts"] |= {str(count) for count in own.values()}
+    known["counts"] |= {str(one.count) for garment in record.garments for one in garment.notions}
     known["lengths"] |= spellings(set(joined(record)), systems)
     for size in notions(record):
         known["lengths"] |= spellings({size}, systems)

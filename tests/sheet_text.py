@@ -21,6 +21,8 @@ NUMBER = re.compile(r"\d+(?:\.\d+)?[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]|\d
 IDS = re.compile(r"\b([A-Z]{1,2}\d*)-(\d+)(?: to \1-(\d+))?\b")
 FOOT = re.compile(r"\ncase\n.*", re.DOTALL)
 """The title block, which comes last in the text of a page."""
+OTHERS = re.compile(r"\n(?:order of work|pleats|thread(?: and weight)?)\n")
+"""Pages that have tests of their own, by what their title block says."""
 STEP = re.compile(r"(?:(\d+)(?: to (\d+))?|first|then) (?=[A-Z])(.*)")
 STEPS = re.compile(r"(?:Tear by tear|Cut by cut|(?:Tear|Chalk)[a-z, ]* in this order)")
 END = re.compile(
@@ -95,8 +97,8 @@ def sheet_of(told: list[str]) -> Sheet:
         if "\npiece cards\n" in page:
             cards += text
             continue
-        if "\norder of work\n" in page or "\npleats\n" in page:
-            continue  # the order of work and pages of pleats have tests of their own
+        if OTHERS.search(page):
+            continue
         if re.search(r"\bdrawn 1:\d", text) and STEPS.search(text):
             plans.append(text)
             words.append("")

@@ -68,16 +68,16 @@ def _left(record: Record, units: Units) -> Iterator[str]:
             yield f"Of {lay.cloth.name}, {format_bought(lay.buy, units)} are to be bought."
             continue
         whole, taken, left = words.remnant(lay, units)
-        yield f"Of {lay.cloth.name}, {whole} long, {taken} are used and {left} left{_piece(lay)}."
+        piece = _piece(lay, units)
+        yield f"Of {lay.cloth.name}, {whole} long, {taken} are used and {left} left{piece}."
 
 
-def _piece(lay: Lay) -> str:
+def _piece(lay: Lay, units: Units) -> str:
     kept = lay.remnants
     if not kept:
         return ""
-    system = lay.cloth.system
     largest = max(kept, key=lambda rect: rect.area)
-    sizes = " by ".join(format_length(size, system) for size in (largest.along, largest.across))
+    sizes = " by ".join(format_length(size, units) for size in (largest.along, largest.across))
     return f"; the largest rectangle left is {sizes}"
 
 
