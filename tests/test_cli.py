@@ -75,6 +75,7 @@ def test_plan_writes_plan_sheet_and_record(run: Run, tmp_path: Path) -> None:
     # 3 x 108 + 8 = 332 cm, and 2 cm of squaring: 334 cm, bought as 3.40 m.
     assert "3.40 m" in done.stdout
     assert "proved: no" in done.stdout
+    assert "To buy besides: sewing thread, 1 spool of 100 m;" in done.stdout
     checked = run("check", folder / "lay.json")
     assert checked.exit_code == 0
     assert "no faults" in checked.stdout
@@ -86,6 +87,11 @@ def test_json_prints_json_and_nothing_else(run: Run) -> None:
     assert cloth["buy"] == "3.40 m"
     assert cloth["lay_length"] == cloth["bound"] == 332 * 1600
     assert cloth["proof"] == "length"
+    bought = {line["name"]: line for line in told["shopping"]}
+    assert bought[cloth["cloth"]]["buy"] == "3.40 m"
+    assert bought["sewing thread"]["counter"] == "thread"
+    assert set(told["total"]) == {"amount", "currencies", "unpriced"}
+    assert told["sewing"][0]["rows"][0]["flat"] > told["sewing"][0]["rows"][0]["pushed"]
     assert all(Path(path).exists() for path in told["files"])
 
 
