@@ -136,7 +136,9 @@ def _ground(figure: Figure) -> None:
 def _draw_line(figure: Figure, line: Line) -> None:
     a, b = figure.at(line.x0, line.y0), figure.at(line.x1, line.y1)
     weight, dash, colour = LINES[line.kind]
-    if line.kind is MarkKind.NOTCH:
+    if line.kind is MarkKind.CHALK:
+        figure.drawing.path(*names.ticks(a, b), weight=style.NOTCH)
+    elif line.kind is MarkKind.NOTCH:
         notch(figure.drawing, *_inwards(figure.box, a, b))
     else:
         figure.drawing.path((a, b), weight=weight, dash=dash, colour=colour)

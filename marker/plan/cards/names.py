@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import pairwise
+from dataclasses import dataclass, field
+from itertools import pairwise, product
 
 from marker.piece import MarkKind
 from marker.plan.cards.axis import Axis
@@ -11,7 +12,7 @@ from marker.plan.cards.seen import Line, Seen
 from marker.plan.drawing import style
 from marker.plan.drawing.arrows import arrow
 from marker.plan.drawing.lettering import clean, height, width
-from marker.plan.drawing.page import Box
+from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.verbs import Drawing, Words
 
 OFF = 130
@@ -19,6 +20,8 @@ OFF = 130
 PAD = 120
 ASIDE, BREAK = 62, 25
 """Where in the widest gap of a broken piece the words of a line stand, and the break, per cent."""
+CHALK = 180
+"""The stroke in from an edge at a point that is chalked while the piece is sewn."""
 LEAST_GRAIN, MOST_GRAIN = 900, 2200
 
 
@@ -28,7 +31,7 @@ def name_edges(drawing: Drawing, piece: Seen, x: Axis, y: Axis, size: int) -> No
     up, down = size * 2 // 3, size
     for text, at in (
         (piece.top, (middle[0], -OFF)),
-        (piece.bottom, (middle[0], y.long + OFF + up)),
+        (piece.bottom, (x.long // 2, y.long + OFF + up)),
     ):
         _put(drawing, at, text, size)
     for text, at in (
@@ -50,19 +53,20 @@ def _put(
         drawing.label("edge", text, box)
 
 
+Place = tuple[Point, str]
+"""Where words stand on their base line, and by which end."""
+
+
 def name_lines(drawing: Drawing, piece: Seen, x: Axis, y: Axis, size: int, *, broken: bool) -> None:
     """The name of each line and notch inside the piece, and the grain where there is room."""
-    low, high = x.widest
-    middle = low + (high - low) * (ASIDE if broken else 50) // 100
-    whole = Box(0, 0, x.long, y.long)
-    taken: list[Box] = []
+    inside = _Inside(drawing, piece, x, y, size, broken)
     edges = {piece.top, piece.bottom, piece.left, piece.right, "seam", "join"}
     known: set[str] = set()
     for line in piece.lines:
         if line.name and line.name not in edges and line.name not in known:
             known.add(line.name)
-            _name(drawing, (x, y), middle, line, size, (whole, taken))
-    _grain(drawing, piece, (x, y), middle, size, taken)
+            inside.name(line)
+    inside.grain()
 
 
 def short(name: str) -> str:
@@ -70,94 +74,146 @@ def short(name: str) -> str:
     return clean(name).removeprefix("fold of the ")
 
 
-def _name(
-    drawing: Drawing,
-    axes: tuple[Axis, Axis],
-    centre: int,
-    line: Line,
-    size: int,
-    paper: tuple[Box, list[Box]],
-) -> None:
-    """A name by its line, in the first of its places that is free."""
-    text = short(line.name)
-    for said in dict.fromkeys((text, text.partition(" (")[0])):
-        for at, anchor in _places(axes, centre, line, size):
-            words = drawing_box(at, said, size, anchor)
-            whole, taken = paper
-            if whole.grown(-PAD // 2).holds(words) and not any(words.hits(one) for one in taken):
-                drawing.words(at, said, size, anchor=anchor, colour=style.SOFT)
-                drawing.label("mark", said, words)
-                taken.append(words)
+def ticks(a: Point, b: Point) -> tuple[tuple[Point, Point], ...]:
+    """A point chalked while the piece is sewn: a short stroke in from either edge."""
+    long = abs(b[0] - a[0]) + abs(b[1] - a[1])
+    if long <= 2 * CHALK:
+        return ((a, b),)
+    x, y = ((q - p) * CHALK // long for p, q in zip(a, b, strict=True))
+    return (a, (a[0] + x, a[1] + y)), ((b[0] - x, b[1] - y), b)
+
+
+@dataclass
+class _Inside:
+    """The words inside a piece while they are set, and the paper that is taken."""
+
+    drawing: Drawing
+    piece: Seen
+    x: Axis
+    y: Axis
+    size: int
+    broken: bool
+    taken: list[Box] = field(default_factory=list)
+    strokes: list[Box] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        """Keep words off the strokes of notches and chalked points, where they can."""
+        for line in self.piece.lines:
+            if line.kind in (MarkKind.NOTCH, MarkKind.CHALK):
+                for stroke in ticks(*self.ends(line)):
+                    self.strokes.append(_round(*stroke).grown(PAD // 3))
+
+    @property
+    def whole(self) -> Box:
+        """The piece on paper, less a little that its outline takes."""
+        return Box(0, 0, self.x.long, self.y.long).grown(-PAD // 3)
+
+    def ends(self, line: Line) -> tuple[Point, Point]:
+        """The ends of a line on paper."""
+        x, y = self.x, self.y
+        return (x.at(line.x0), y.at(line.y0)), (x.at(line.x1), y.at(line.y1))
+
+    def free(self, box: Box, *, dodge: bool = True) -> bool:
+        """Whether words may stand there; `dodge`: clear of strokes too."""
+        others = self.taken + self.strokes if dodge else self.taken
+        return self.whole.holds(box) and not any(box.hits(one) for one in others)
+
+    def name(self, line: Line) -> None:
+        """A name by its line, in the first of its places that is free."""
+        text = short(line.name)
+        tries = product((True, False), dict.fromkeys((text, text.partition(" (")[0])))
+        for dodge, said in tries:
+            for at, anchor in self.places(line):
+                box = _paper(at, said, self.size, anchor)
+                if self.free(box, dodge=dodge):
+                    if not dodge:
+                        self.drawing.field(box, style.TINT)
+                    self.drawing.words(at, said, self.size, anchor=anchor, colour=style.SOFT)
+                    self.drawing.label("mark", said, box)
+                    self.taken.append(box)
+                    return
+
+    def places(self, line: Line) -> Iterable[Place]:
+        """Where a name may stand: over a level line, by an upright one, beside a stroke."""
+        a, b = self.ends(line)
+        box = _round(a, b)
+        if line.kind in (MarkKind.NOTCH, MarkKind.CHALK) and not (
+            line.level and box.width == self.x.long
+        ):
+            return self._by_stroke(line, box)
+        return self._over(box) if line.level else self._beside(box)
+
+    def _over(self, line: Box) -> Iterable[Place]:
+        """Along a level line: in the middle first, clear of a break."""
+        low, high = self.x.widest
+        middle = low + (high - low) * ASIDE // 100 if self.broken else self.x.long // 2
+        gaps = [(a + b) // 2 for a, b in pairwise(self.x.places)]
+        for x in (middle, *sorted(gaps, key=lambda at: abs(at - middle))):
+            yield (x, line.y0 - PAD // 2), "middle"
+            yield (x, line.y0 + PAD // 2 + self.size * 2 // 3), "middle"
+
+    def _beside(self, line: Box) -> Iterable[Place]:
+        """Beside an upright line, where most paper lies between the level ones."""
+        for low, high in sorted(pairwise(self.y.places), key=lambda gap: gap[0] - gap[1]):
+            at = (low + high) // 2 + self.size // 3
+            yield (line.x1 + PAD, at), "start"
+            yield (line.x0 - PAD, at), "end"
+
+    def _by_stroke(self, line: Line, box: Box) -> Iterable[Place]:
+        """Beside a notch or a chalked point, from its edge inwards."""
+        middle = self.size // 3
+        if line.level:
+            yield (box.x1 + PAD, box.y0 + middle), "start"
+            yield (box.x0 - PAD, box.y0 + middle), "end"
+        top = box.y0 + PAD // 2 + self.size * 3 // 4
+        low = box.y1 - PAD // 2 - self.size // 4
+        if line.upright:
+            for y in (low, top):
+                yield (box.x0 + PAD // 2, y), "start"
+                yield (box.x0 - PAD // 2, y), "end"
+        for y in (box.y0 - PAD, box.y1 + PAD + 2 * middle):
+            for anchor, to in (("middle", 0), ("start", -PAD), ("end", PAD)):
+                yield (box.x0 + to, y), anchor
+
+    def grain(self) -> None:
+        """An arrow along the warp in the widest gap between the lines, and its word."""
+        (left, right), (top, bottom) = self.x.widest, self.y.widest
+        up = self.piece.warp == "up"
+        if up:
+            left, right = 0, self.x.long
+        long = min(((bottom - top) if up else (right - left)) * 6 // 10, MOST_GRAIN)
+        if not self.piece.warp or long < LEAST_GRAIN:
+            return
+        room = Box(left, top, right, bottom).grown(-PAD // 2)
+        for part in (50, 70, 30, 85, 15):
+            x, y = left + (right - left) * part // 100, top + (bottom - top) * part // 100
+            ends, at, box = self._arrow(up, (x, (top + bottom) // 2) if up else (x, y), long)
+            if room.holds(box) and self.free(box):
+                arrow(self.drawing, *ends, weight=style.GRAIN)
+                self.drawing.words(
+                    at, "grain", self.size, anchor="middle", turned=up, colour=style.SOFT
+                )
+                self.drawing.label("grain", "grain", box)
+                self.taken.append(box)
                 return
 
+    def _arrow(self, up: bool, at: Point, long: int) -> tuple[tuple[Point, Point], Point, Box]:
+        """The ends of an arrow about a place, where its word stands, and the paper of both."""
+        (x, y), tall = at, height(self.size)
+        if up:
+            ends = (x, y - long // 2), (x, y + long // 2)
+            return ends, (x - 90, y), Box(x - tall, y - long // 2, x + 100, y + long // 2)
+        half = max(long, width("grain", self.size)) // 2
+        ends = (x - long // 2, y), (x + long // 2, y)
+        return ends, (x, y - 90), Box(x - half, y - tall, x + half, y + 100)
 
-def drawing_box(at: tuple[int, int], text: str, size: int, anchor: str) -> Box:
+
+def _paper(at: Point, text: str, size: int, anchor: str) -> Box:
     """The paper that level words take."""
     long = width(text, size)
     left = at[0] - {"start": 0, "middle": long // 2, "end": long}[anchor]
     return Box(left, at[1] - size * 3 // 4, left + long, at[1] + size // 4)
 
 
-def _places(
-    axes: tuple[Axis, Axis], centre: int, line: Line, size: int
-) -> Iterable[tuple[tuple[int, int], str]]:
-    """Where a name may stand: over the middle of a level line, beside a notch, by an upright."""
-    x, y = axes
-    (x0, x1), (y0, y1) = (
-        sorted((x.at(line.x0), x.at(line.x1))),
-        sorted((y.at(line.y0), y.at(line.y1))),
-    )
-    middle = size // 3
-    if line.kind in (MarkKind.NOTCH, MarkKind.CHALK) and x1 - x0 < x.long:
-        if line.level:
-            yield (x1 + PAD, y0 + middle), "start"
-            yield (x0 - PAD, y0 + middle), "end"
-        for at_y in (y0 - PAD, y1 + PAD + 2 * middle):
-            for anchor, to in (("middle", 0), ("start", -PAD), ("end", PAD)):
-                yield (x0 + to, at_y), anchor
-        return
-    if line.level:
-        yield (centre, y0 - PAD // 2), "middle"
-        yield (centre, y0 + PAD // 2 + 2 * middle), "middle"
-        return
-    for low, high in sorted(pairwise(y.places), key=lambda gap: gap[0] - gap[1]):
-        yield (x1 + PAD, (low + high) // 2 + middle), "start"
-        yield (x0 - PAD, (low + high) // 2 + middle), "end"
-
-
-def _grain(
-    drawing: Drawing,
-    piece: Seen,
-    axes: tuple[Axis, Axis],
-    centre: int,
-    size: int,
-    taken: list[Box],
-) -> None:
-    """An arrow along the warp in the widest gap between the lines, and its word."""
-    (left, right), (top, bottom) = axes[0].widest, axes[1].widest
-    up, word = piece.warp == "up", width("grain", size)
-    tall = height(size)
-    if not piece.warp:
-        return
-    long = min(((bottom - top) if up else (right - left)) * 6 // 10, MOST_GRAIN)
-    if long < LEAST_GRAIN:
-        return
-    for part in (50, 70, 30, 85, 15):
-        x, y = left + (right - left) * part // 100, top + (bottom - top) * part // 100
-        if up:
-            y = (top + bottom) // 2
-            box = Box(x - tall, y - long // 2, x + 100, y + long // 2)
-            ends = (x, y - long // 2), (x, y + long // 2)
-            at = x - 90, y
-        else:
-            x = centre
-            box = Box(x - max(long, word) // 2, y - tall, x + max(long, word) // 2, y + 100)
-            ends = (x - long // 2, y), (x + long // 2, y)
-            at = x, y - 90
-        inside = Box(left, top, right, bottom).grown(-PAD // 2)
-        if inside.holds(box) and not any(box.hits(one) for one in taken):
-            arrow(drawing, *ends, weight=style.GRAIN)
-            drawing.words(at, "grain", size, anchor="middle", turned=up, colour=style.SOFT)
-            drawing.label("grain", "grain", box)
-            taken.append(box)
-            return
+def _round(a: Point, b: Point) -> Box:
+    return Box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))

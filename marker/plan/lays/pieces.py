@@ -301,10 +301,10 @@ def copies_words(chain: list[Laid]) -> str:
         return f"all {total}"
     if len(copies) == 1:
         return f"{copies[0]} of {total}"
-    if copies == list(range(copies[0], copies[-1] + 1)):
+    if len(copies) > 2 and copies == list(range(copies[0], copies[-1] + 1)):
         return f"{copies[0]} to {copies[-1]} of {total}"
     if len(copies) <= 4:
-        return ", ".join(map(str, copies)) + f" of {total}"
+        return f"{', '.join(map(str, copies[:-1]))} and {copies[-1]} of {total}"
     return f"{len(copies)} of {total}"
 
 

@@ -26,6 +26,7 @@ from marker.plan.typeset import typeset
 from marker.plan.words import shopping
 from marker.plan.words.figures import Figures
 from marker.plan.words.segments import joins
+from marker.plan.work.page import work_data
 from marker.record import Record
 from marker.units import set_fractions
 
@@ -98,6 +99,7 @@ def _data(
         "pleats": pleats_data(of_record(record), record.units),
         "sewing": sewing_page(record),
         "cards": cards_data(record),
+        "work": work_data(record),
         "cautions": cautions(record),
     }
     return {**data, "rounded": figures.note()}

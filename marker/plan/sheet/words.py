@@ -25,9 +25,11 @@ TEARING = (
     "Tear only after snipping. Torn strips narrower than about 4 cm (1½ in) stretch and curl.",
     "Print is not always on grain: tear a short way and look before going on.",
 )
-CAUTIONS = (
+SKIRTS = (
     "Long full skirts: keep away from open flame, lift them on stairs, and tie them back "
-    "near machinery.",
+    "near machinery."
+)
+CAUTIONS = (
     "On a stage or at a public event follow the venue's fire rules, and the local code for "
     "treated cloth.",
     "Where the law asks for licensed practice, such as flame treatment, ask someone who "
@@ -36,11 +38,12 @@ CAUTIONS = (
 
 
 def cautions(record: Record) -> tuple[str, ...]:
-    """What to mind, of tearing only where something is torn."""
+    """What to mind, of tearing only where something is torn, of skirts where there are any."""
     torn = any(lay.mode is Mode.TEAR for lay in record.lays)
     verb = "snip" if torn else "cut"
     blades = BLADES.format(f"{verb} away from the hand that holds the cloth")
-    return (blades, *(TEARING if torn else ()), *CAUTIONS)
+    skirts = not record.garments or any(garment.round_hem for garment in record.garments)
+    return (blades, *(TEARING if torn else ()), *((SKIRTS,) if skirts else ()), *CAUTIONS)
 
 
 def piece_words(piece: Piece, cloth: str, garment: str, figures: Figures) -> dict[str, str]:

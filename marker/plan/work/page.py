@@ -1,0 +1,92 @@
+"""The sheet's pages on the order of work, from the tearing to the last press."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from marker.lay import Lay, Mode
+from marker.plan.drawing.lettering import clean
+from marker.plan.words.runs import join_ids
+from marker.plan.words.whose import initial
+from marker.plan.work.alike import Order, orders
+from marker.record import Record
+
+STAGES = {
+    "mark": "Mark",
+    "join": "Join",
+    "hem": "Hem",
+    "gauge": "Draw up the top",
+    "band": "Band",
+    "finish": "Finish",
+}
+FIGURES = (
+    "Letters in heavy type stand for figures that differ from one to another; the table has them."
+)
+
+
+def work_data(record: Record) -> list[dict[str, Any]]:
+    """Every order of work, its steps by their stages; none where the record tells of none."""
+    return [_page(record, order) for order in orders(record.garments)]
+
+
+def _page(record: Record, order: Order) -> dict[str, Any]:
+    cut = _cut(record, order)
+    stages: list[dict[str, Any]] = [{"name": _first(record), "tasks": cut}] if cut else []
+    for task in order.tasks:
+        name = STAGES[task.stage]
+        if not stages or stages[-1]["name"] != name:
+            stages.append({"name": name, "tasks": []})
+        stages[-1]["tasks"].append(
+            {"words": [list(bit) for bit in task.words], "letters": ", ".join(task.letters)}
+        )
+    names = dict.fromkeys(clean(garment.name) for garment in order.garments)
+    wearers = (clean(garment.wearer) for garment in order.garments)
+    whose = [name for name in dict.fromkeys(wearers) if name and not any(name in n for n in names)]
+    return {
+        "name": ", ".join(names),
+        "whose": ", ".join(whose),
+        "stages": stages,
+        "figures": FIGURES if order.table else "",
+        "head": [name for name, _ in order.table],
+        "rows": [
+            [_called(record, garment.key, garment.wearer or garment.name)]
+            + [values[number] for _, values in order.table]
+            for number, garment in enumerate(order.garments)
+        ],
+    }
+
+
+def _called(record: Record, key: str, name: str) -> str:
+    """A garment in the table of figures: its wearer's letter, and her name."""
+    letters = {
+        initial(piece.letter)
+        for lay in record.lays
+        for piece in lay.pieces
+        if piece.garment == key and initial(piece.letter)
+    }
+    return " ".join([*sorted(letters), clean(name)])
+
+
+def _first(record: Record) -> str:
+    modes = {lay.mode for lay in record.lays}
+    if modes == {Mode.TEAR}:
+        return "Tear"
+    return "Cut" if modes == {Mode.SHEARS} else "Tear or cut"
+
+
+def _cut(record: Record, order: Order) -> list[dict[str, Any]]:
+    """The first steps, which stand on pages of their own: the pieces torn or cut of each cloth."""
+    keys = {garment.key for garment in order.garments}
+    told = []
+    for lay in record.lays:
+        if ids := _ids(lay, keys):
+            verb = "Tear" if lay.mode is Mode.TEAR else "Cut"
+            name = clean(lay.cloth.name)
+            text = f"{verb} {', '.join(ids)} of {name}, step by step as its own page says."
+            told.append({"words": [[text, False]], "letters": ""})
+    return told
+
+
+def _ids(lay: Lay, keys: set[str]) -> list[str]:
+    mine = {piece.letter for piece in lay.pieces if piece.garment in keys}
+    return join_ids((spot.letter, spot.copy) for spot in lay.placements if spot.letter in mine)
