@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from compare_cases import compared
 from hypothesis import given
 from hypothesis import strategies as st
 from plan_lays import RECORDS, skirt
@@ -14,6 +15,7 @@ from plan_lays import RECORDS, skirt
 from marker import casefile, decide, referee
 from marker.errors import BadInput
 from marker.newcase import compose
+from marker.plan.compare import words as compare_words
 from marker.plan.drawing.page import Paper
 from marker.plan.lays.layout import layout
 from marker.plan.lays.svg import emit
@@ -143,3 +145,15 @@ def test_sentences_of_a_plan_are_in_both() -> None:
     assert "174 cm (68 1/2 in)" in said
     assert "1.80 m (2 yd)" in said
     assert not any("exactly" in one for one in record.garments[0].advice)
+
+
+def test_options_are_compared_in_both() -> None:
+    found = compared("[compare]\npanels = [2, 3]", "both")
+    heads, first = compare_words.headings(found), compare_words.figures(found.rows[0], found)
+    assert (heads["buy"], heads["round"]) == ("buy, m (yd)", "round hem, cm (in)")
+    assert heads["pleats"] == "pleats to 10 cm (the inch)"
+    for system in System:
+        alone = compare_words.figures(found.rows[0], replace(found, units=system))
+        assert all(figure in numbers(first[key]) for key in first for figure in numbers(alone[key]))
+    (around, *_) = (one for one in compare_words.details(found.rows[0], found) if "hem" in one)
+    assert re.search(r"\d cm \([\d /]+ in\) round the hem", around)

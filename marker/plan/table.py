@@ -46,6 +46,8 @@ def show(record: Record, written: tuple[Path, ...]) -> None:
         table.add_column(heading, overflow="fold")
     for lay in record.lays:
         row = {**cloth_row(lay, record.units), "goals_in_short": goals_in_short(lay)}
+        buys = (words.buy(lay, system) for system in record.units.systems)
+        row["buy"] = "\n".join(dict.fromkeys(buys))  # a measure a line, which never breaks
         table.add_row(*(Text(row[key]) for key in keys.values()))
     console.print(table)
     console.print(Text(MEANING))
