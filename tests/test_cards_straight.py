@@ -23,8 +23,8 @@ from marker.plan.cards.pages import LYING, STANDING, cards_data
 from marker.plan.cards.seen import lies, seen
 from marker.plan.drawing.page import Box
 from marker.plan.drawing.verbs import Drawing, Words
-from marker.record import Record
-from marker.units import CM, System
+from marker.record import Method, Pleating, Record
+from marker.units import CM, MM, System
 
 OUT = Path(__file__).parents[1] / "out"
 CASES = sorted(path.parent.name for path in OUT.glob("*/lay.json"))
@@ -36,7 +36,7 @@ def demo(name: str) -> Record:
 
 def drawn(family: Family) -> tuple[Drawing, tuple[int, int]]:
     """A card's drawing, sizes that differ told by an "x"."""
-    sizes = [seen(sort.piece) for sort in family.sorts]
+    sizes = [seen(sort.drawn) for sort in family.sorts]
     return draw(
         sizes,
         lambda values: (str(values[0] / CM) if len(set(values)) == 1 else "x",),
@@ -226,3 +226,34 @@ def test_figures_of_inches_are_set_as_fractions() -> None:
     card = next(c for c in cards_data(told)["straight"] if c["letters"] == ["A"])
     assert "41½" in card["figure"] and "1/2" not in card["figure"]
     assert ["cut", "41½ × 44 in"] in card["rows"]
+
+
+def gauged(name: str, rows: int = 3) -> Record:
+    """A demo case whose top is gauged in rows 1.3 cm apart, the first 3 mm below the fold."""
+    told = demo(name)
+    pleating = Pleating(Method.GAUGED, 6 * MM, rows, 13 * MM, 3 * MM)
+    return replace(told, garments=tuple(replace(one, pleating=pleating) for one in told.garments))
+
+
+def test_rows_of_gauging_are_measured_from_the_cut_edge() -> None:
+    """The turn-down is 6 cm deep: 6 + 0.3, 1.6 and 2.9."""
+    (card,) = (one for one in families(gauged("plain-skirt")) if one.piece.name == "panel")
+    told = told_of(drawn(card)[0])
+    assert {"6.3", "7.6", "8.9"} <= set(told) and "row of stitches" in told
+    bare = told_of(drawn(card_of("plain-skirt", "A"))[0])
+    assert not {"6.3", "7.6", "8.9"} & set(bare)
+
+
+def test_no_row_is_drawn_below_a_fold_that_is_not_level() -> None:
+    """The turn-down of this skirt is deeper in front than behind."""
+    (card,) = (one for one in families(gauged("faced-skirt")) if one.piece.name == "panel")
+    assert "row of stitches" not in told_of(drawn(card)[0])
+
+
+def test_panels_of_different_rows_have_cards_of_their_own() -> None:
+    told = gauged("railroaded-pair")
+    assert [card.letters for card in families(told) if card.piece.name == "panel"] == [("A1", "B1")]
+    first, second = told.garments
+    other = replace(second, pleating=gauged("railroaded-pair", 2).garments[1].pleating)
+    apart = families(replace(told, garments=(first, other)))
+    assert [card.letters for card in apart if card.piece.name == "panel"] == [("A1",), ("B1",)]

@@ -8,6 +8,7 @@ from itertools import groupby
 
 from marker.lay import Lay
 from marker.piece import Piece
+from marker.plan.cards.rows import with_rows
 from marker.plan.words.runs import rank
 from marker.record import Garment, Record
 
@@ -23,6 +24,11 @@ class Own:
     lay: Lay
     garment: Garment | None
 
+    @property
+    def drawn(self) -> Piece:
+        """The piece as it is drawn, with a line for each row of gauging."""
+        return with_rows(self.piece, self.garment)
+
 
 @dataclass(frozen=True)
 class Sort:
@@ -34,6 +40,11 @@ class Sort:
     def piece(self) -> Piece:
         """One of them."""
         return self.owned[0].piece
+
+    @property
+    def drawn(self) -> Piece:
+        """One of them as it is drawn."""
+        return self.owned[0].drawn
 
     @property
     def letters(self) -> tuple[str, ...]:
@@ -95,7 +106,7 @@ def owners(record: Record) -> Iterator[Own]:
 
 def _make(own: Own) -> tuple[object, ...]:
     """Equal for pieces that one drawing can tell of, with letters for what differs."""
-    piece = own.piece
+    piece = own.drawn
     marks = tuple((mark.kind, mark.name, _runs(piece, i)) for i, mark in enumerate(piece.marks))
     name = own.garment.name if own.garment else piece.garment
     strip = bool(piece.pieced)
@@ -112,7 +123,7 @@ def _runs(piece: Piece, number: int) -> tuple[object, ...]:
 
 def _sorts(kin: list[Own]) -> Iterator[Sort]:
     def size(own: Own) -> tuple[object, ...]:
-        return own.piece.length, own.piece.breadth, own.piece.marks
+        return own.piece.length, own.piece.breadth, own.drawn.marks
 
     same: dict[tuple[object, ...], list[Own]] = {}
     for own in kin:

@@ -15,6 +15,7 @@ from marker.piece import MarkKind
 from marker.plan.cards import names
 from marker.plan.cards.axis import Axis, axis
 from marker.plan.cards.measures import Reading, readings, slanted
+from marker.plan.cards.rows import ROW
 from marker.plan.cards.seen import Line, Seen
 from marker.plan.drawing import style
 from marker.plan.drawing.arrows import dimension, head
@@ -138,6 +139,8 @@ def _draw_line(figure: Figure, line: Line) -> None:
     weight, dash, colour = LINES[line.kind]
     if line.kind is MarkKind.CHALK:
         figure.drawing.path(*names.ticks(a, b), weight=style.NOTCH)
+    elif line.name == ROW:
+        figure.drawing.path((a, b), weight=style.TICK, dash=style.DASH_SEWN)
     elif line.kind is MarkKind.NOTCH:
         notch(figure.drawing, *_inwards(figure.box, a, b))
     else:

@@ -22,7 +22,8 @@ ASIDE, BREAK = 62, 25
 """Where in the widest gap of a broken piece the words of a line stand, and the break, per cent."""
 CHALK = 180
 """The stroke in from an edge at a point that is chalked while the piece is sewn."""
-LEAST_GRAIN, MOST_GRAIN = 900, 2200
+MOST_GRAIN = 2200
+"""No grain line is longer."""
 
 
 def name_edges(drawing: Drawing, piece: Seen, x: Axis, y: Axis, size: int) -> None:
@@ -181,8 +182,9 @@ class _Inside:
         up = self.piece.warp == "up"
         if up:
             left, right = 0, self.x.long
-        long = min(((bottom - top) if up else (right - left)) * 6 // 10, MOST_GRAIN)
-        if not self.piece.warp or long < LEAST_GRAIN:
+        gap = (bottom - top) if up else (right - left)
+        long = min(max(gap * 6 // 10, width("grain", self.size)), MOST_GRAIN)
+        if not self.piece.warp:
             return
         room = Box(left, top, right, bottom).grown(-PAD // 2)
         for part in (50, 70, 30, 85, 15):

@@ -66,7 +66,7 @@ def _straight(record: Record, family: Family) -> dict[str, Any]:
             return figures.each(values[0])
         return (letters.setdefault(values, _letter(len(letters))),)
 
-    sizes = [seen(sort.piece) for sort in family.sorts]
+    sizes = [seen(sort.drawn) for sort in family.sorts]
     for size_told in (tuple(one.wide for one in sizes), tuple(one.tall for one in sizes)):
         spell(size_told)  # the cut sizes are given the first letters
     lying = lies(family.piece) or sizes[0].wide > WIDE * sizes[0].tall
