@@ -40,8 +40,13 @@ def printed(record: Record, name: str) -> bytes:
 
 
 @cache
+def told(name: str) -> list[str]:
+    return pages(printed(record_of(name), name))
+
+
+@cache
 def read(name: str) -> Sheet:
-    return sheet_of(pages(printed(record_of(name), name)))
+    return sheet_of(told(name))
 
 
 @pytest.mark.parametrize("name", STORED)
@@ -61,6 +66,11 @@ def test_no_figure_of_the_sheet_is_of_a_kind_unknown(name: str) -> None:
 @pytest.mark.parametrize("name", STORED)
 def test_every_figure_of_the_cards_equals_the_pieces(name: str) -> None:
     assert card_faults(record_of(name), read(name).cards) == []
+
+
+@pytest.mark.parametrize("name", STORED)
+def test_no_page_of_the_sheet_holds_a_plain_fraction(name: str) -> None:
+    assert [line for page in told(name) for line in re.findall(r".*\d ?/ ?\d.*", page)] == []
 
 
 def test_both_readers_of_pdf_find_the_same_figures() -> None:

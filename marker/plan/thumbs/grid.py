@@ -235,7 +235,7 @@ def _key(signs: tuple[str, ...], letters: str, n: int, room: int, units: Units) 
     """The scale bar, and beside it what the lines and hatchings mean."""
     drawing = Drawing()
     cloth, fields = bar(n, units)
-    told = format_length(cloth, units)
+    told = set_fractions(format_length(cloth, units))
     words = f"all drawn at 1:{n}; the bar is {told} of cloth"
     long = nearest(Fraction(cloth * 5, 8 * n))
     foot = legend.draw_bar(drawing, 0, 0, words, LETTER, (long, fields))
