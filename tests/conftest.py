@@ -31,7 +31,8 @@ STRAIGHT = {
 }  # fmt: skip
 """Files whose tests run the compiled loops of long torn lays and of lays for the shears."""
 DRAWN = {
-    "test_plan_asks", "test_plan_browser", "test_plan_layout", "test_plan_shaped", "test_plan_svg",
+    "test_gallery", "test_plan_asks", "test_plan_browser", "test_plan_crowding",
+    "test_plan_layout", "test_plan_shaped", "test_plan_svg",
 }  # fmt: skip
 """Files whose tests look at the same plans, each worked out once."""
 TEMPLATES = {"test_referee_template", "test_templates_pages"}
@@ -41,7 +42,6 @@ GROUPS = {
     **dict.fromkeys(STRAIGHT, "straight"),
     **dict.fromkeys(DRAWN, "drawn"),
     **dict.fromkeys(TEMPLATES, "templates"),
-    "test_gallery": "gallery",
 }
 ORDER = (*dict.fromkeys(GROUPS.values()), "")
 """Longest first, so that the many tests of no group, which go to any worker, fill the end."""

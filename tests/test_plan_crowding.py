@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from plan_lays import RECORDS
+from plan_lays import RECORDS, worked_out
 
 import marker
 from marker.lay import Lay
@@ -23,6 +23,7 @@ from marker.record import Record
 ROOT = Path(__file__).parents[1]
 CASES = sorted(path.stem for path in (ROOT / "cases").glob("*.toml"))
 NAMES = {"edge", "mark"}
+Work = Callable[[Record, Lay, Paper], Plan]
 
 
 def lines(record: Record, lay: Lay, plan: Plan) -> Iterator[tuple[str, Box]]:
@@ -40,9 +41,11 @@ def lines(record: Record, lay: Lay, plan: Plan) -> Iterator[tuple[str, Box]]:
                 )
 
 
-def blots(record: Record, lay: Lay, kinds: set[str], clear: int) -> list[str]:
+def blots(
+    record: Record, lay: Lay, kinds: set[str], clear: int, work: Work = worked_out
+) -> list[str]:
     """Labels with a line under their rim."""
-    plan = layout(record, lay, Paper.A4)
+    plan = work(record, lay, Paper.A4)
     found = list(lines(record, lay, plan))
     return [
         f"{label.kind} {label.owner} at {label.box}"
@@ -77,7 +80,7 @@ def test_the_check_of_blots_can_fail(monkeypatch: pytest.MonkeyPatch) -> None:
     """Where words were set over any line there is a blot; a strip's fold lies beside its join."""
     monkeypatch.setattr(Room, "grazed", lambda *_: False)
     record = marker.load_record(ROOT / "out" / "taped-petticoat" / "lay.json")
-    assert blots(record, record.lays[0], NAMES, 0)
+    assert blots(record, record.lays[0], NAMES, 0, layout)
 
 
 @pytest.mark.parametrize("case", ["two-on-one-bolt", "taped-petticoat", "faced-skirt"])

@@ -9,6 +9,7 @@ from io import BytesIO
 
 import pytest
 from plan_checks import faults
+from plan_lays import worked_out
 from pypdf import PdfReader
 
 from marker import referee
@@ -16,9 +17,8 @@ from marker.cloth import Cloth
 from marker.lay import Direction, Lay, Mode
 from marker.piece import Grain, Piece
 from marker.plan.drawing.page import Paper
-from marker.plan.lays.layout import layout
-from marker.plan.lays.stretches import LONG, MANY, parts, stretches
-from marker.plan.lays.svg import draw, draw_stretches, emit
+from marker.plan.lays.stretches import LONG, MANY, Stretch, parts, stretches
+from marker.plan.lays.svg import draw_stretches, emit
 from marker.plan.sheet.setting import compile_sheet
 from marker.record import Record
 from marker.solver import solve
@@ -60,6 +60,12 @@ def cut() -> Lay:
     return finished(replace(BOLT, tears=False), lay.pieces, lay.placements, lay.bound, "torn")
 
 
+@cache
+def sighted(record: Record, lay: Lay, paper: Paper) -> tuple[Stretch, ...]:
+    """The stretches of a bolt; drawn once for all tests."""
+    return stretches(record, lay, paper)
+
+
 def record_of(lay: Lay) -> Record:
     return Record("Company", System.CM, (), (lay,))
 
@@ -94,7 +100,7 @@ def test_a_short_bolt_stays_whole_and_one_without_clear_lines_too() -> None:
 @pytest.mark.parametrize("paper", Paper, ids=lambda paper: paper.value)
 def test_every_stretch_reads_back_and_its_labels_lie_apart(make: type, paper: Paper) -> None:
     lay = make()
-    for one in stretches(record_of(lay), lay, paper):
+    for one in sighted(record_of(lay), lay, paper):
         svg = emit(record_of(lay), one.lay, one, one.told)
         assert referee.check_drawing(svg, one.lay) == ()
         told = [fault for fault in faults(one, one.lay) if "leaves the page" not in fault]  # type: ignore[arg-type]
@@ -119,18 +125,20 @@ def test_every_copy_is_named_or_told_to_be_too_small(monkeypatch: pytest.MonkeyP
 
 def test_the_whole_bolt_is_a_guide_to_its_stretches() -> None:
     lay, record = laid(), record_of(laid())
-    plan = layout(record, lay, Paper.A4)
+    plan = worked_out(record, lay, Paper.A4)
     assert faults(plan, lay) == []
     kinds = [label.owner for label in plan.drawing.labels if label.kind == "stretch"]
     assert kinds == [f"{number}" for number in range(1, len(parts(lay)) + 1)]
     assert not any(label.kind == "piece" for label in plan.drawing.labels)
-    assert referee.check_drawing(draw(record, lay, Paper.A4), lay) == ()
+    assert referee.check_drawing(emit(record, lay, plan), lay) == ()
 
 
-def test_the_sheet_shows_every_stretch() -> None:
+def test_the_sheet_shows_every_stretch(monkeypatch: pytest.MonkeyPatch) -> None:
     lay, record = laid(), record_of(laid())
+    monkeypatch.setattr("marker.plan.lays.svg.stretches", sighted)
     drawn = [svg for svg, _ in draw_stretches(record, lay, Paper.A4)]
-    sheet = compile_sheet(record, {"wool": draw(record, lay, Paper.A4)}, Paper.A4, {},
+    whole = emit(record, lay, worked_out(record, lay, Paper.A4))
+    sheet = compile_sheet(record, {"wool": whole}, Paper.A4, {},
                           {"wool": drawn})  # fmt: skip
     text = "".join(page.extract_text() for page in PdfReader(BytesIO(sheet)).pages)
     for number in range(1, len(drawn) + 1):

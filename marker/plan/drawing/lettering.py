@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
+from functools import lru_cache
 
 REGULAR = (
     (167, "\u2044"),
@@ -186,8 +187,14 @@ _REGULAR, _BOLD = _widths(REGULAR), _widths(BOLD)
 
 def width(text: str, size: int, *, bold: bool = False) -> int:
     """The most room a line of text can take, in the unit of `size`, rounded up."""
+    return -(-_advance(text, bold) * size // 1000)
+
+
+@lru_cache(maxsize=16384)  # the same words are tried in many places and at many sizes
+def _advance(text: str, bold: bool) -> int:
+    """All advances of a line of text, in 1/1000 of the type size."""
     table = _BOLD if bold else _REGULAR
-    return -(-sum(table.get(letter, UNKNOWN) for letter in text) * size // 1000)
+    return sum(table.get(letter, UNKNOWN) for letter in text)
 
 
 def height(size: int) -> int:
@@ -225,13 +232,16 @@ def wrap(text: str, size: int, room: int, *, bold: bool = False) -> tuple[str, .
     Words that a no-break space joins stay on one line, if one holds them.
     """
     lines: list[str] = []
-    line = ""
+    line, taken, gap = "", 0, _advance(" ", bold)
     for word in _words(text, size, room, bold):
-        longer = f"{line} {word}" if line else word
-        if line and width(longer, size, bold=bold) > room:
+        own = _advance(word, bold)
+        if line and (taken + gap + own) * size > 1000 * room:
             lines.append(line)
-            longer = word
-        line = clip(longer, size, room, bold=bold)
+            line = ""
+        line, taken = (f"{line} {word}", taken + gap + own) if line else (word, own)
+        if taken * size > 1000 * room:  # a letter alone is too broad
+            line = clip(line, size, room, bold=bold)
+            taken = _advance(line, bold)
     return (*lines, line) if line else tuple(lines)
 
 
