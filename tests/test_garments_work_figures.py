@@ -135,6 +135,7 @@ def test_gores_are_joined_from_the_front_and_the_opening_comes_last() -> None:
     shaped, _ = case("gores front, side, back").orders[0].drafts()
     text = told(shaped, "Join the gores")
     assert "the front gore to the side gore and the side gore to the back gore" in text
+    assert "in the middle" not in text  # that seam holds the opening, and comes last
     opening = told(shaped, "Sew that seam from the hem up")
     assert "in the middle of the back" in opening and "the upper 27 cm" in opening
     assert jobs(shaped).index(opening) == jobs(shaped).index(text) + 1

@@ -28,7 +28,8 @@ def gores_joined(
         for place, (before, _), (after, _) in seams(worn)
         if place not in MIDDLES
     ]
-    middles = [MIDDLES[place] for place, *_ in seams(worn) if place in MIDDLES]
+    opened = opening_seam(worn, top.opening_at)[0]
+    middles = [MIDDLES[place] for place, *_ in seams(worn) if place in MIDDLES and place != opened]
     then = f" Then sew the seam {listed(middles)}." if middles else ""
     yield Job(
         Stage.JOIN,

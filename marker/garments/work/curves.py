@@ -127,7 +127,7 @@ def _notches(count: int) -> Iterator[str]:
 def quartered(order: Order, curved: Curved, ends: str = "the edges of the opening") -> Job:
     """The quarter points of a top whose panels differ, found by folding between its `ends`."""
     return Job(
-        Stage.GAUGE,
+        Stage.GAUGE if curved.gathered or curved.turned else Stage.BAND,
         f"Fold the joined top in half, {ends} together, and in half again; chalk the folds as its "
         f"quarter points, {order.spell(curved.long // 4)} apart along its line.",
         curved.names,

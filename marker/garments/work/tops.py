@@ -55,12 +55,18 @@ def stitched(order: Order, names: tuple[str, ...], pleating: Pleating, drawn: in
     places = [order.fine(pleating.first + row * pleating.spacing) for row in range(rows)]
     layers = " through both layers" if turned else ""
     under = ", each stitch under the one above" if rows > 1 else ""
+    threads = "a strong thread for every row, knot one end of each" if rows > 1 else (
+        "a strong thread, knot one end of it"
+    )  # fmt: skip
+    yield Job(
+        Stage.GAUGE, f"Cut {threads}, and leave the other end hanging when it is sewn.", names
+    )
     yield Job(
         Stage.GAUGE,
         f"Sew {many(rows, 'row')} of running stitches{layers}, from one edge of the opening to "
         f"the other, {listed(places)} below {edge}. Stitches and spaces are "
-        f"{order.fine(pleating.stitch)} or a hair off, as the pleat plan has them{under}. Use a "
-        f"strong thread for each row, knotted at one end, the other hanging. {NEEDLES}",
+        f"{order.fine(pleating.stitch)} or a hair off, as the pleat plan has them{under}. "
+        f"{NEEDLES}",
         names,
     )
     quarter = order.spell(drawn // 4)
