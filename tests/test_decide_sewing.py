@@ -9,6 +9,8 @@ from example_cases import case_of
 
 from marker import decide, referee
 from marker.buying.hours import Hours, hours
+from marker.plan.pleats.case import of_case
+from marker.plan.pleats.words import of_record
 from marker.plan.sheet.sewing import sewing_page
 from marker.plan.words import sewing as words
 from marker.record import Garment, Record, Sewn, Stage, Stitch
@@ -134,6 +136,17 @@ def test_the_page_says_all_three_where_they_are_known(skirt: Record) -> None:
     assert full["hours"][0]["stages"][0]["stage"] == "seams and flounces"
     assert "at 30 stitches a minute" in full["time_note"]
     assert full["weights"][0]["unknown"] == "hooks and eyes"
+
+
+def test_the_pleat_plan_tells_the_thread_of_its_rows(skirt: Record) -> None:
+    (plan,) = of_record(skirt)
+    assert plan.notes[-1] == (
+        "Thread for a row: sewn flat and drawn up once 3⅞ yd, 6 arm lengths of 24 in; pushed along "
+        "as it is sewn 1⅛ yd, 2. All 3 rows: 11½ yd or 3⅜ yd. Wax it first."
+    )
+    assert of_case(case_of("in"))[0][0].notes[-1] == plan.notes[-1]
+    bare = of_record(replace(skirt, thread=None))[0]
+    assert not any("Thread" in note for note in bare.notes)
 
 
 def test_a_slip_tells_her_own_thread_and_weight(skirt: Record) -> None:

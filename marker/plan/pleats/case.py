@@ -36,7 +36,9 @@ def _of_order(order: Order, case: Case) -> list[Told]:
             (order.cloths[key] for key in (order.panel_cloth, *order.also)),
             key=lambda each: each.thickness,
         )
-        plan = told(draft.garment, cloth, case.units, _way(draft, many=len(drafts) > 1))
+        plan = told(
+            draft.garment, cloth, case.units, _way(draft, many=len(drafts) > 1), case.thread
+        )
         if plan:
             seen.setdefault(plan.plan, plan)
     return list(seen.values())

@@ -8,15 +8,23 @@ from marker.cloth import Cloth
 from marker.gauging import gauging, pressed
 from marker.plan.pleats.pressed import folded
 from marker.plan.pleats.stitched import stitched
+from marker.plan.pleats.thread import thread_note
 from marker.plan.pleats.told import Told
-from marker.record import Garment, Record
+from marker.record import Garment, Record, Thread
 from marker.units import Units
 
 
-def told(garment: Garment, cloth: Cloth, units: Units, way: str = "") -> Told | None:
-    """What is told of the pleats of a garment with panels of a cloth; none if it has none."""
+def told(
+    garment: Garment, cloth: Cloth, units: Units, way: str = "", thread: Thread | None = None
+) -> Told | None:
+    """What is told of the pleats of a garment with panels of a cloth; none if it has none.
+
+    With a `thread`, what of it the rows take is told too.
+    """
     if sewn := gauging(garment, cloth):
-        return replace(stitched(garment, cloth, sewn, units), way=way)
+        found = stitched(garment, cloth, sewn, units)
+        more = (thread_note(sewn, thread, units),) if thread and sewn.rows else ()
+        return replace(found, way=way, notes=(*found.notes, *more))
     if creased := pressed(garment, cloth):
         return replace(folded(garment, cloth, creased, units), way=way)
     return None
@@ -27,7 +35,7 @@ def of_record(record: Record) -> tuple[Told, ...]:
     found: dict[object, Told] = {}
     for garment in record.garments:
         cloth = panel_cloth(record, garment)
-        plan = told(garment, cloth, record.units) if cloth else None
+        plan = told(garment, cloth, record.units, thread=record.thread) if cloth else None
         if plan:
             found.setdefault((garment.name, garment.wearer, plan.plan), plan)
     return tuple(found.values())
