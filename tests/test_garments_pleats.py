@@ -173,8 +173,10 @@ def test_pleats_that_turn_to_a_middle_are_alike_in_every_part() -> None:
     assert turned is not None
     assert (turned.pleats, turned.direction) == (36, Direction.FRONT)
     told = sentence("knife pleated", 'direction = "to the front"\ncount = 30')
-    assert "pleats.count is 30, which is no multiple of 12" in told
-    assert "write 24 or 36" in told
+    assert (
+        "pleats.count is 30, and all parts are alike only where it is a multiple of 12; write 24 "
+        "or 36"
+    ) in told
 
 
 def test_what_to_mind_about_knife_pleats() -> None:
@@ -213,10 +215,10 @@ SCANT = 'count = 3\nwidth = "22.5 cm"'
     [
         (
             "knife pleated", "count = 25", {},
-            "pleats.count is 25, which is no multiple of 3, so that 3 panels hold as many each; "
+            "pleats.count is 25, and 3 panels hold as many only where it is a multiple of 3; "
             "write 24 or 27",
         ),
-        ("knife pleated", "count = 2", {}, "which is no multiple of 3, so that 3 panels hold as"),
+        ("knife pleated", "count = 2", {}, "only where it is a multiple of 3; write 3"),
         (
             "knife pleated", 'count = 24\ndepth = "2 cm"', {},
             "pleats has a count beside a depth or a width, and one follows from the other; take "

@@ -129,9 +129,9 @@ def _counted(order: Order, count: int, panels: int, step: int) -> int:
     if below == above:
         return count
     near = f"{below} or {above}" if below else f"{above}"
-    why = f"{panels} panels hold as many each" if step == panels else "each part is alike"
+    alike = f"{panels} panels hold as many" if step == panels else "all parts are alike"
     raise order.fault(
-        f"pleats.count is {count}, which is no multiple of {step}, so that {why}; write {near}"
+        f"pleats.count is {count}, and {alike} only where it is a multiple of {step}; write {near}"
     )
 
 

@@ -8,7 +8,7 @@ from marker.gauging import Pressed, Quarter, quarters
 from marker.plan.drawing import style
 from marker.plan.drawing.lettering import width
 from marker.plan.drawing.page import Box, Point
-from marker.plan.drawing.verbs import Drawing
+from marker.plan.drawing.verbs import Drawing, Words
 from marker.plan.pleats.spell import near, number
 from marker.plan.pleats.told import Plan
 from marker.record import Garment
@@ -38,7 +38,8 @@ def draw_round(plan: Plan, garment: Garment, units: System) -> tuple[Drawing, Po
     last = Quarter(points[0].place, Fraction(plan.drawn), 0, Fraction(0), Fraction(plan.pleats))
     _skirt(drawing, plan, ends, units)
     _band(drawing, plan, pleating.underlap, ends, units)
-    for point in (*points, last):
+    # The opening first: what would stand in the way of its words is left to the table.
+    for point in (points[0], last, *points[1:]):
         at = Fraction(plan.round) if point is last else _flat(plan, point)
         top = _place(at, plan.round, ends)
         foot = _place(point.on_band + _zero(plan, pleating.underlap), whole, ends)
@@ -110,14 +111,20 @@ def _quarter(drawing: Drawing, point: Quarter, ends: tuple[int, int], units: Sys
     drawing.path(((top, SKIRT[1] + TICK), (foot, BAND[0] - TICK)), weight=style.THIN,
                  dash=style.DASH_SEWN)  # fmt: skip
     anchor = "start" if not point.on_band else "end" if not point.panel else "middle"
-    name = "opening" if opens else point.place
-    drawing.say("quarter", (top, 380), f"{name}, {point.place}" if opens else name, style.DIMENSION,
-                bold=True, anchor=anchor)  # fmt: skip
+    name = f"opening, {point.place}" if opens else point.place
+    _where_free(drawing, (top, 380), name, anchor, bold=True)
     if not opens:
         told = f"after pleat {number(point.pleat)}"
         # On the side that the line leans away from.
         beside, hung = (-120, "end") if foot > top else (120, "start")
-        drawing.say("pleat", (top + beside, SKIRT[1] + 420), told, style.DIMENSION, anchor=hung)
+        _where_free(drawing, (top + beside, SKIRT[1] + 420), told, hung)
     if point.on_band:
         drawing.say("on band", (foot, BAND[1] + 420), near(point.on_band, units), style.DIMENSION,
                     anchor="middle")  # fmt: skip
+
+
+def _where_free(drawing: Drawing, at: Point, text: str, anchor: str, *, bold: bool = False) -> None:
+    """Say something unless other words stand there: the table of quarter points tells it too."""
+    words = Words(at, text, style.DIMENSION, bold, anchor)
+    if not any(words.box.hits(label.box) for label in drawing.labels):
+        drawing.say("quarter", at, text, style.DIMENSION, bold=bold, anchor=anchor)

@@ -26,7 +26,7 @@ TALL = 3200
 """The rows take no more of the figure than this."""
 LONG = 800
 """A stitch takes no more than this."""
-SIDES = (1250, 5250)
+SIDES = (1650, 5450)
 """Where the opening's edge and the seam line stand."""
 REACH = 1650
 """How far cloth goes on from either."""

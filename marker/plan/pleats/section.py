@@ -17,7 +17,7 @@ from marker.units import MM, System
 
 WIDE = 8400
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100)
-ROOM = 6200
+ROOM = 5700
 """The width that the pleats take of a figure."""
 EDGE = 1000
 READING = 340
@@ -66,13 +66,14 @@ def _back(plan: Pressed) -> int:
 
 
 def _edges(plan: Pressed, n: int) -> tuple[int, int]:
-    """The edge from which the spacing is dimensioned, and that from which the depth is."""
+    """The edge from which the spacing is dimensioned, and one further in for the depth.
+
+    A shallow fold has its figure outside, for which there is room to the right.
+    """
     apart = _paper(plan.spacing, n)
     if plan.method is Method.KNIFE:
-        return (-apart, 0) if _back(plan) > 0 else (0, SHOWN * apart)
-    if plan.method is Method.BOX:
-        return 0, apart + _paper(plan.face, n)
-    return 0, apart
+        return (-apart, -apart) if _back(plan) > 0 else (0, apart)
+    return 0, (_paper(plan.face, n) if plan.method is Method.BOX else 0)
 
 
 def _knife(plan: Pressed, n: int) -> Iterator[tuple[Point, ...]]:
@@ -154,7 +155,7 @@ def draw_folds(plan: Pressed, units: System) -> tuple[Drawing, Point, int]:
             drawing.words((x + 100, y1 + 150 + width(told, style.DIMENSION)), told, style.DIMENSION,
                           turned=True)  # fmt: skip
             free = x + READING
-    drawing.say("key", (0, y1 + 1350), f"{units.value} from the seam line; solid: edge of a pleat,",
+    drawing.say("key", (0, y1 + 1650), f"{units.value} from the seam line; solid: edge of a pleat,",
                 style.DIMENSION)  # fmt: skip
-    drawing.say("key", (0, y1 + 1720), "chain and in brackets: inside fold", style.DIMENSION)
-    return drawing, (WIDE, y1 + 1850), n
+    drawing.say("key", (0, y1 + 2020), "chain and in brackets: inside fold", style.DIMENSION)
+    return drawing, (WIDE, y1 + 2150), n
