@@ -25,6 +25,8 @@ from marker.decide.reach import effort as asking
 from marker.decide.reach import reach
 from marker.decide.reach.dial import turn
 from marker.decide.reach.effort import Effort
+from marker.decide.reach.losses import What
+from marker.decide.reach.most import raised
 from marker.plan.chart.words import chart_words
 from marker.plan.compare import words as compare_words
 from marker.plan.reach import words as reach_words
@@ -101,6 +103,21 @@ def test_a_part_leaves_the_rest_to_others(clock: Clock) -> None:
 def test_cloths_are_counted_that_each_take_a_search() -> None:
     two = '[cloth.lining]\nwidth = "90 cm"\n[garment.skirt.facing]\ncloth = "lining"\n'
     assert (used(case()), used(case(two))) == (1, 2)
+
+
+def test_the_most_is_no_less_than_what_a_change_gives() -> None:
+    found = reach(case_of("1.9 m"), most="round", iterations=1)
+    assert found.most is not None
+    rounds = [offer for offer in found.offers if offer.figure and offer.losses]
+    assert rounds and raised(found.most, rounds) == found.most
+    poor = replace(found.most, figure=10, refuted=True, others=())
+    best = raised(poor, found.offers)
+    told = [offer.figure for offer in found.offers
+            if [loss.what for loss in offer.losses] == [What.ROUND]]  # fmt: skip
+    assert best.figure == max(figure for figure in told if figure)
+    assert not best.refuted and best.others[-1].figure == 10
+    assert raised(replace(poor, of="length"), rounds).figure == 10
+    assert raised(replace(poor, garment="other"), rounds).figure == 10
 
 
 # Where the time is out.

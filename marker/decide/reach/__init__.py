@@ -21,7 +21,7 @@ from marker.decide.reach.effort import Effort
 from marker.decide.reach.found import Miss, Most, Offer, Reached, Standing
 from marker.decide.reach.gives import gives, shears
 from marker.decide.reach.loss import part as share_of
-from marker.decide.reach.most import garment_of, kind, most_of
+from marker.decide.reach.most import garment_of, kind, most_of, raised
 from marker.decide.reach.pairs import pairs
 from marker.decide.reach.short import Short, shortages
 from marker.decide.reach.stands import Stand, stands
@@ -117,6 +117,7 @@ class _Desk:
         if grown and not asked():
             best = most_of(self.case, grown, most, record, self._turned)
         if best and not fits:
+            best = raised(best, offers)
             offers = self._with(offers, best)
         least = min((offer.lost for offer in offers), default=Fraction(1))
         if not fits and least > MUCH and not asked():

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from marker.casefile import Case
 from marker.decide.reach.dial import Dial, Turned
-from marker.decide.reach.found import Most
+from marker.decide.reach.found import Most, Offer
 from marker.decide.reach.lengths import (
     MORE_PANELS,
     even,
@@ -23,6 +23,7 @@ from marker.decide.reach.lengths import (
     panels,
     shortest,
 )
+from marker.decide.reach.losses import What
 from marker.decide.reach.rounds import circles, round_hems
 from marker.decide.reach.stands import Stand
 from marker.errors import BadInput
@@ -38,6 +39,8 @@ WHAT = {
     "length": "longest skirt",
     "facing": "deepest facing",
 }
+LOSES = {"round": What.ROUND, "length": What.LENGTH, "facing": What.FACING}
+"""What a change takes that makes less of the same."""
 Runs = Callable[[Sequence[Dial]], Sequence[Turned | None]]
 """Turns dials abreast; nothing stands for those that were not begun."""
 Shares = Callable[[Sequence[Dial], float], Sequence[Turned | None]]
@@ -172,6 +175,29 @@ def most_of(
     if best is None or not others:
         return best
     return replace(best, within=f"up to {stand.draft.garment.panels + MORE_PANELS} panels")
+
+
+def raised(best: Most, offers: Sequence[Offer]) -> Most:
+    """The most, or a change that makes it fit where that gives more of the same thing.
+
+    That may be so where the time was out before all was asked that the most is sought by.
+    """
+    for offer in offers:
+        (lost, *more) = offer.losses or (None,)
+        alike = lost and not more and (lost.garment, lost.what) == (best.garment, LOSES[best.of])
+        if alike and offer.figure is not None and offer.figure > best.figure:
+            best = replace(
+                best,
+                words=offer.words,
+                figure=offer.figure,
+                changes=offer.changes,
+                record=offer.record,
+                refuted=False,
+                whole=False,
+                losses=offer.losses,
+                others=(replace(best, others=()), *best.others),
+            )
+    return best
 
 
 def kind(stand: Stand) -> str:
