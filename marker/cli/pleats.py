@@ -23,10 +23,10 @@ def pleats(case: Path, out: Path | None, paper: str, as_json: bool) -> None:
     """
     from marker import casefile
     from marker.errors import BadInput
-    from marker.plan import files
     from marker.plan.drawing.page import Paper
     from marker.plan.pleats import page, table
     from marker.plan.pleats.case import of_case
+    from marker.plan.putting import put
 
     read = casefile.read(case)
     plans, others = of_case(read)
@@ -36,7 +36,7 @@ def pleats(case: Path, out: Path | None, paper: str, as_json: bool) -> None:
             "band have them"
         )
     folder = out if out is not None else Path("out") / case.stem
-    written = files.put(folder, page.pleats_files(read.title, plans, read.units, Paper(paper)))
+    written = put(folder, page.pleats_files(read.title, plans, read.units, Paper(paper)))
     if as_json:
         told = table.summary(read.title, plans, others, written)
         click.echo(json.dumps(told, indent=1, ensure_ascii=False))

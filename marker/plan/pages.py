@@ -12,6 +12,7 @@ from marker.plan.chart.page import chart_files
 from marker.plan.chart.words import chart_words
 from marker.plan.compare.page import draw
 from marker.plan.drawing.page import Paper
+from marker.plan.putting import put
 from marker.plan.reach.page import reach_files
 
 
@@ -25,8 +26,8 @@ def write_pages(
     `CannotWrite` where the folder can't take the files.
     """
     if isinstance(found, Comparison):
-        return files.put(folder, draw(found, paper))
+        return put(folder, draw(found, paper))
     if isinstance(found, Chart):
-        return files.put(folder, chart_files(chart_words(found), paper))
+        return put(folder, chart_files(chart_words(found), paper))
     best = found.most.record if found.most else found.record
     return files.write(best, folder, paper, reach_files(found, paper))

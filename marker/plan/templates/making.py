@@ -12,6 +12,7 @@ from marker.errors import BadInput, Refused
 from marker.plan import files
 from marker.plan.drawing.page import Paper
 from marker.plan.lays.svg import picture
+from marker.plan.putting import put
 from marker.plan.templates import MOST_PAGES, words
 from marker.plan.templates.band import draw_large
 from marker.plan.templates.guides import Made, make_guides
@@ -59,7 +60,7 @@ def write(
             "nothing to print at full size; straight pieces are drawn by tape measure, as the "
             "sheet of marker plan says"
         )
-    return files.put(folder, made.files, made.stale), made
+    return put(folder, made.files, made.stale), made
 
 
 def other_plan(record: Record, folder: Path) -> str:
