@@ -57,14 +57,14 @@ def _card(
         return
     if int(head[3]) != sum(piece.count for piece in pieces):
         yield f"cuts {head[3]}"
-    yield from _sizes(pieces, flat, systems)
+    yield from _sizes(record, pieces, flat, systems)
     counts = {str(piece.count) for piece in pieces} | {str(n) for n in range(2, 5)}
     known = {"lengths": spellings(_lengths(record, pieces), systems), "counts": counts}
     for figure in unknown(swept(flat, record), known):
         yield f"tells {figure}"
 
 
-def _sizes(pieces: list[Piece], flat: str, systems: list[str]) -> Iterator[str]:
+def _sizes(record: Record, pieces: list[Piece], flat: str, systems: list[str]) -> Iterator[str]:
     """The cut sizes, and where there is one alone every reading too."""
     sizes, told = {(piece.length, piece.breadth) for piece in pieces}, set(figures(flat))
     wanted = {side for size in sizes for side in size}
@@ -73,7 +73,7 @@ def _sizes(pieces: list[Piece], flat: str, systems: list[str]) -> Iterator[str]:
         size = " ".join(f"{up(length, s)} × {up(breadth, s)} {s}" for s in systems)
         if f"cut {size}" not in flat:
             yield f"should be cut {size}"
-        wanted |= _readings(pieces[0])
+        wanted |= _readings(pieces[0]) | _rows(record, pieces[0])
     for length in sorted(wanted):
         if not all(up(length, system) in told for system in systems):
             yield f"should tell {[up(length, system) for system in systems]}"
@@ -84,6 +84,22 @@ def _box(piece: Piece, flat: str, systems: list[str]) -> Iterator[str]:
     told = f"box {up(piece.length, systems[0])} along × {up(piece.breadth, systems[0])}"
     if told not in flat:
         yield f"should say {told}"
+
+
+def _rows(record: Record, piece: Piece) -> set[int]:
+    """How far the rows of stitches lie below the cut edge of a panel that is drawn up.
+
+    They are measured from the fold of the turn-down, where that lies at one depth all along.
+    """
+    folds = {mark.u0 for mark in piece.marks if mark.name.startswith("fold of the turn-down")}
+    garments = {garment.key: garment for garment in record.garments}
+    drawn = garments[piece.garment].pleating if piece.garment in garments else None
+    stands = piece.edges.start == "waist" and piece.up == "length"
+    if drawn is None or piece.name != "panel" or not stands or len(folds) > 1:
+        return set()
+    fold = min(folds, default=0)
+    rows = (fold + drawn.first + number * drawn.spacing for number in range(drawn.rows))
+    return {at for at in rows if 0 < at < piece.length // 2}
 
 
 def _readings(piece: Piece) -> set[int]:
@@ -103,6 +119,7 @@ def _lengths(record: Record, pieces: Sequence[Piece]) -> set[int]:
     """What a card may tell: how far apart any two lines or edges are, and finished lengths."""
     found = {turn.finished for garment in record.garments for turn in garment.turn_downs}
     for piece in pieces:
+        found |= _rows(record, piece)
         us = {0, piece.length, *(u for mark in piece.marks for u in (mark.u0, mark.u1))}
         vs = {0, piece.breadth, *(v for mark in piece.marks for v in (mark.v0, mark.v1))}
         for row in (us, vs):
