@@ -19,6 +19,7 @@ from marker.plan.drawing.slabs import Slab, meet
 from marker.plan.drawing.verbs import Drawing, Label
 from marker.plan.drawing.verbs import Path as Stroke
 from marker.record import Record
+from marker.units import CM
 
 ROOT = Path(__file__).parents[1]
 CASES = sorted(path.stem for path in (ROOT / "cases").glob("*.toml"))
@@ -109,7 +110,10 @@ def test_what_a_draft_needs_is_told_on_its_figure(case: str) -> None:
         numbers = {label.owner for label in told["corner"]}
         assert numbers == {str(number + 1) for number in range(len(one.corners))}
         names = {stretch.name for stretch in one.stretches if stretch.name}
-        assert {label.owner for label in told["edge"]} == names
+        bare = names - {label.owner for label in told["edge"]}
+        # Only an edge about as short as its name may have no room for it.
+        assert bare <= {s.name for s in one.stretches if s.length < 20 * CM}
+        assert len(bare) <= 1
         for label in told["notch name"]:
             x, y = label.box.middle
             reach = FAR_OFF + label.box.width + style.LEAST

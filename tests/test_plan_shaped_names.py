@@ -37,11 +37,11 @@ def test_a_remnant_too_small_for_its_name_has_its_size() -> None:
     piece = Piece.shaped("A", "cape", ring_sector(6 * CM, 90 * CM, 1.4), 1, "main")
     table = Table((piece,))
     table.put(("A", 0, False), 0, 0)
-    free = Rect(0, 0, 16 * CM, 10 * CM)
+    free = Rect(0, 0, 24 * CM, 16 * CM)
     lay = cut_out(wool(), (piece,), table, 80 * CM, (free,))
     view = layout(record(lay, "Cape"), lay, Paper.A4)
     sizes = [label.owner for label in view.drawing.labels if label.kind == "remnant"]
     assert "offcut-1" in sizes
     texts = [mark.text for mark in view.drawing.over if isinstance(mark, Words)]
-    assert "16 × 10 cm" in texts
-    assert not any("remnant" in text and "16 × 10" in text for text in texts)
+    assert "24 × 16 cm" in texts
+    assert not any("remnant" in text and "24 × 16" in text for text in texts)

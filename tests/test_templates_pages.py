@@ -15,6 +15,7 @@ from shapely import LineString, Polygon, box
 from shapely.affinity import translate
 
 from marker.geometry.outline import TOLERANCE
+from marker.plan.drawing import style
 from marker.plan.drawing.page import Paper
 from marker.plan.templates.guides import Made
 from marker.plan.templates.making import make
@@ -27,7 +28,7 @@ from marker.units import MM
 OUT = Path(__file__).parents[1] / "out"
 CURVED = ("apron", "drawn-bodice", "gored-walking-skirt", "half-circle-skirt")
 """The demo cases that have curved pieces."""
-CUT = 0.45
+CUT = style.CUT / 100
 """The cut line is the one path of this weight, mm."""
 CLOSE = 0.1
 """What the geometry is exact to, mm."""

@@ -16,7 +16,8 @@ from marker import referee
 from marker.errors import CannotWrite, Refused
 from marker.lay import Lay
 from marker.plan.drawing.page import Half, Paper
-from marker.plan.lays.svg import draw, draw_stretches
+from marker.plan.lays.binding import bound
+from marker.plan.lays.svg import draw, draw_pages
 from marker.plan.putting import in_a_sentence, put, recover
 from marker.plan.sheet.halves import pairs
 from marker.plan.sheet.setting import compile_sheet
@@ -66,18 +67,21 @@ def _make(record: Record, paper: Paper) -> dict[str, bytes]:
     if faults := referee.check_record(record):
         raise Refused("the plan", faults)
     plans: dict[str, str] = {}
+    strips: dict[str, list[str]] = {}
     names: dict[str, bytes] = {}
     for lay in record.lays:
-        name, svg = plan_name(lay), draw(record, lay, paper)
-        if faults := referee.check_drawing(svg, lay):
-            raise Refused(f"the drawing of {lay.cloth.name}", faults)
+        name, pages = plan_name(lay), draw_pages(record, lay, paper)
+        svg = bound([page for page, _ in pages], paper.size)
+        for page, part in ((svg, lay), *pages):
+            if faults := referee.check_drawing(page, part):
+                raise Refused(f"the drawing of {lay.cloth.name}", faults)
         if name.casefold() in {known.casefold() for known in names}:
             raise CannotWrite(
                 f"cloth {lay.cloth.key!r}: another cloth's plan has the same file name; "
                 "give one of them another key"
             )
-        plans[lay.cloth.key], names[name] = svg, svg.encode()
-    strips = _stretch_drawings(record, paper)
+        plans[lay.cloth.key], *strips[lay.cloth.key] = [page for page, _ in pages]
+        names[name] = svg.encode()
     sheet = compile_sheet(record, plans, paper, _half_drawings(record, paper), strips)
     return {**names, SHEET: sheet, RECORD: records.dump(record).encode()}
 
@@ -89,17 +93,6 @@ def _half_drawings(record: Record, paper: Paper) -> dict[str, str]:
         found[lay.cloth.key] = svg = draw(record, lay, Half(paper))
         if faults := referee.check_drawing(svg, lay):
             raise Refused(f"the small drawing of {lay.cloth.name}", faults)
-    return found
-
-
-def _stretch_drawings(record: Record, paper: Paper) -> dict[str, list[str]]:
-    """The stretches of every long bolt, by the cloth's key."""
-    found: dict[str, list[str]] = {}
-    for lay in record.lays:
-        for svg, part in draw_stretches(record, lay, paper):
-            if faults := referee.check_drawing(svg, part):
-                raise Refused(f"the drawing of a stretch of {lay.cloth.name}", faults)
-            found.setdefault(lay.cloth.key, []).append(svg)
     return found
 
 

@@ -14,6 +14,8 @@ from typing import Any
 import font_source_sans_pro
 import typst
 
+from marker.plan.drawing import style
+
 FACES = ("Regular", "It", "Semibold", "Bold")
 PICTOGRAPH = re.compile("[\U0001f000-\U0001faff](?:[\ufe0f\u20e3\U0001f000-\U0001faff]|\u200d.)*")
 """Emoji and their kind, which no face in use has, with what joins and colours them."""
@@ -22,7 +24,8 @@ PICTOGRAPH = re.compile("[\U0001f000-\U0001faff](?:[\ufe0f\u20e3\U0001f000-\U000
 def typeset(template: str, data: Mapping[str, Any]) -> bytes:
     """The PDF that a template of this package, told by its path in it, makes of plain data.
 
-    A template may import others by their paths.
+    A template may import others by their paths; `drawing/look.typ` gives it the sizes, pens and
+    letters of the table that drawings share.
 
     The same data gives the same bytes on every machine: fonts come with the package and no
     date is kept.
@@ -34,7 +37,10 @@ def typeset(template: str, data: Mapping[str, Any]) -> bytes:
             root=root,
             format="pdf",
             font_paths=typst.Fonts(include_system_fonts=False, font_paths=[fonts]),
-            sys_inputs={"data": printable(json.dumps(data, ensure_ascii=False))},
+            sys_inputs={
+                "data": printable(json.dumps(data, ensure_ascii=False)),
+                "look": json.dumps(style.look()),
+            },
             timestamp=0,
         )
     assert isinstance(pdf, bytes)

@@ -14,9 +14,7 @@ from marker.plan.thumbs.grid import Block, room_of
 from marker.plan.thumbs.page import heading_block, pages, pdf, whole, words_blocks
 from marker.units import set_fractions
 
-TEXT = 360
-SMALL = 300
-MARK = 250
+TEXT, SMALL, MARK = style.CHART, style.CHART_SMALL, style.CHART_MARK
 RISE = 110
 """How far a mark stands above the base line of its figure."""
 ROW = 600

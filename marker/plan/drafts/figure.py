@@ -21,7 +21,8 @@ from marker.plan.drafts.labels import (
     number_corners,
 )
 from marker.plan.drawing import style
-from marker.plan.drawing.lettering import clean, width
+from marker.plan.drawing.arrows import slanted
+from marker.plan.drawing.lettering import clean, height, width
 from marker.plan.drawing.page import Box, Point, View
 from marker.plan.drawing.slabs import Slab
 from marker.plan.drawing.verbs import Drawing
@@ -39,7 +40,6 @@ TALL = 4500
 """How large such a piece is drawn at most."""
 REACH = 0.6
 """A centre that lies further beyond the box than this part of its size is not drawn."""
-DASH_RADIUS = (120, 60, 20, 60)
 TIER = 1
 """The size of the letter's disc, as on the plan."""
 
@@ -123,7 +123,7 @@ def _centres(sheet: Sheet) -> None:
         if stretch.arc in tuple(_near_arcs(sheet.draft)):
             at = sheet.at(stretch.arc.centre)
             for end in (stretch.start, stretch.end):
-                sheet.line((at, sheet.at(end)), weight=style.THIN, dash=DASH_RADIUS)
+                sheet.line((at, sheet.at(end)), weight=style.THIN, dash=style.DASH_RADIUS)
             for dx, dy in ((CROSS, 0), (0, CROSS)):
                 stroke = (at[0] - dx, at[1] - dy), (at[0] + dx, at[1] + dy)
                 sheet.drawing.path(stroke, weight=style.TICK)
@@ -174,15 +174,11 @@ def _grain(sheet: Sheet, at: Point, off: int, room: int) -> None:
 
 def _arrow(sheet: Sheet, arrow: Slab) -> None:
     """An arrow with a head at both ends, and its word under a level one if that has room."""
-    half = arrow.width / 2
-    ends = arrow.point(-half, 0), arrow.point(half, 0)
-    sheet.drawing.path(ends, weight=style.FOLD)
-    for tip in (-half, half):
-        back = tip - math.copysign(200, tip)
-        head = [arrow.point(*to) for to in ((tip, 0), (back, -70), (back, 70))]
-        sheet.drawing.solid(tuple(head))
+    slanted(sheet.drawing, arrow)
     sheet.take("grain", "arrow", arrow)
     if arrow.angle == 0:
-        word = Slab((arrow.at[0], arrow.at[1] + 220), width("grain", style.SMALL), 240)
+        tall = height(style.SMALL)
+        at = arrow.at[0], arrow.at[1] + arrow.height // 2 + AWAY // 8 + tall // 2
+        word = Slab(at, width("grain", style.SMALL), tall)
         if sheet.inside(word.at) and sheet.free(word) and not sheet.over_lines(word):
             sheet.put(word.at, "grain", style.SMALL, "grain")

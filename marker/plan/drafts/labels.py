@@ -22,7 +22,7 @@ from marker.units import CM, Units
 Run = tuple[Point, Point]
 Place = tuple[Point, int]
 """A middle on the paper, and the angle of the words about it."""
-BESIDE = 860
+BESIDE = 1000
 """Room round the piece for numbers and figures."""
 CROSS = 130
 """Half the size of the cross at a centre."""
@@ -34,7 +34,7 @@ FAR_OFF = 420
 """No notch is named from farther than this past its inner end."""
 SLIDES = (0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85)
 """Where along an edge its name is tried."""
-OVERHANG = 130
+OVERHANG = 165
 """A name may be this much longer than its edge, per cent."""
 NOTCH_ROOM = 450
 """So much more of an edge than half its name is left free on either side of a notch."""
@@ -265,7 +265,7 @@ def _along(sheet: Sheet, number: int, stretch: Stretch, long: int) -> Iterator[P
         return any(math.dist(sheet.at(spot), at) < long / 2 + NOTCH_ROOM for at in notches)
 
     spots.sort(key=lambda spot: by_notch(spot[0]))
-    for side, reaches in ((1, (0, 90, 180, 280)), (-1, (0, 120))):
+    for side, reaches in ((1, (0, 90, 180, 280)), (-1, (0, 120, 240, 360))):
         for more in reaches:
             for spot, way in spots:
                 angle = (round(math.degrees(math.atan2(way[1], way[0]))) + 89) % 180 - 89

@@ -11,6 +11,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from marker.geometry import Rect
+from marker.plan.drawing import style
 from marker.units import nearest
 
 Point = tuple[int, int]
@@ -30,7 +31,10 @@ class Paper(StrEnum):
 
 @dataclass(frozen=True)
 class Half:
-    """The upper or lower half of a landscape page: a drawing without steps fits there."""
+    """The upper or lower half of a landscape page: a drawing without steps fits there.
+
+    Between the margin above and the title block below two of them share a page.
+    """
 
     paper: Paper
 
@@ -38,7 +42,14 @@ class Half:
     def size(self) -> Point:
         """Width and height in 1/100 mm, rounded down."""
         width, height = self.paper.size
-        return width, height // 2
+        foot = style.BLOCK_FOOT + style.BLOCK_TALL
+        return width, (height - style.MARGIN - foot) // 2 + style.HALF_RIM
+
+    @property
+    def places(self) -> tuple[int, int]:
+        """How far down the page the upper half and the lower one begin, in 1/100 mm."""
+        first = style.MARGIN - style.HALF_RIM
+        return first, first + self.size[1] - style.HALF_RIM
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,6 +78,7 @@ class Words:
     anchor: str = "start"
     angle: int = 0
     colour: str = style.INK
+    italic: bool = False
 
     @property
     def turned(self) -> bool:
@@ -192,9 +193,10 @@ class Drawing:
         turned: bool = False,
         angle: int = 0,
         colour: str = style.INK,
+        italic: bool = False,
     ) -> Box:
         """Set one line of text; gives the most paper it can cover. Turned is at 90 degrees."""
-        words = Words(at, text, size, bold, anchor, 90 if turned else angle, colour)
+        words = Words(at, text, size, bold, anchor, 90 if turned else angle, colour, italic)
         if text:
             self.over.append(words)
         return words.box
@@ -208,10 +210,12 @@ class Drawing:
         *,
         bold: bool = False,
         anchor: str = "start",
+        italic: bool = False,
     ) -> None:
         """Set a line of text that is a label of its own."""
         if text:
-            self.label(kind, text, self.words(at, text, size, bold=bold, anchor=anchor))
+            box = self.words(at, text, size, bold=bold, anchor=anchor, italic=italic)
+            self.label(kind, text, box)
 
     def leader(self, *points: Point) -> None:
         """Draw a thin line from a label to what it tells of."""

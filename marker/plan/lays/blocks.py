@@ -142,7 +142,7 @@ def _lead(letter: str, tier: int) -> tuple[int, list[Bit]]:
 
 def short_name(text: str) -> str:
     """A name clipped to what a label can hold."""
-    return clip(text, 100, LONGEST_NAME * 60)
+    return clip(text, style.SWATCH, LONGEST_NAME * 60)
 
 
 def choices(letter: str, lines: Lines, tall: bool) -> list[Block]:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field, replace
-from enum import IntEnum
+from dataclasses import dataclass, replace
 
 from marker.geometry import Rect
 from marker.geometry.segments import edges, where
@@ -15,6 +14,7 @@ from marker.plan.drawing.page import Box, View
 from marker.plan.drawing.slabs import Slab
 from marker.plan.drawing.verbs import Drawing
 from marker.plan.lays import cutview, ground, marks, matched, pieces, rings, shaped
+from marker.plan.lays.attempts import ALONE, Around, Crowded, Effort, Stance, State
 from marker.plan.lays.blocks import Block, beside, choices
 from marker.plan.lays.margins import Form, Plan, Tag, joined, merge, plan
 from marker.plan.lays.tape import depth, draw_tape, name_sides
@@ -22,42 +22,10 @@ from marker.plan.words.heed import flaws
 from marker.plan.words.runs import Run, Work, tape_words
 from marker.units import Units, set_fractions
 
-Stance = tuple[str, bool]
-"""A letter, and whether the piece stands higher than it is broad."""
 FOR_SHEARS = "for the shears"
 MOST_LEADERS = 16
 NARROW = 800
 """A ring and a label can't stand side by side in a piece narrower than this on paper."""
-
-
-class Crowded(Exception):
-    """So many pieces would be called out that no one could follow the leaders."""
-
-
-class Effort(IntEnum):
-    """How much is told on the plan itself."""
-
-    FULL = 0
-    """Pieces too small for their label are called out to the margin."""
-    KEYS = 1
-    """They get a key inside; only those too small for that are called out."""
-    BARE = 2
-    """None is called out; the smallest get nothing."""
-    GUIDE = 3
-    """Nothing is named but the stretches of a long bolt, which are drawn by themselves."""
-
-
-@dataclass(frozen=True)
-class State:
-    """What earlier attempts at one scale have taught."""
-
-    effort: Effort
-    away: frozenset[int] = frozenset()
-    """Tears whose ring has no room but in a margin."""
-    outside: frozenset[str] = frozenset()
-    """Pieces named in a margin."""
-    forms: dict[Stance, int] = field(default_factory=dict)
-    """The fullest form of label that every copy of a piece can hold."""
 
 
 @dataclass
@@ -81,8 +49,15 @@ class Sight:
 class Scene:
     """One attempt to draw a cloth at a scale with certain pieces named outside it."""
 
-    def __init__(self, lay: Lay, view: View, units: Units, naming: pieces.Naming) -> None:
-        self.lay, self.view, self.units = lay, view, units
+    def __init__(
+        self,
+        lay: Lay,
+        view: View,
+        units: Units,
+        naming: pieces.Naming,
+        around: Around = ALONE,
+    ) -> None:
+        self.lay, self.view, self.units, self.beyond = lay, view, units, around.beyond
         self.cloth = view.box(view.bolt)
         self.drawing = Drawing()
         self.weights = rings.weights(view, lay)
@@ -90,6 +65,8 @@ class Scene:
         if lay.mode is Mode.SHEARS:
             lines += cutview.line_boxes(view, lay)
         self.room = Room(self.cloth, [*lines, *ground.frame(self.cloth)])
+        for box in around.foreign:
+            self.room.take(box)
         self.laid = pieces.laid(lay, view, units, naming)
         for one in self.laid:
             if one.least < NARROW and one.shape is None:
@@ -204,7 +181,7 @@ class Scene:
         narrow = one.least < NARROW
         if state.effort is Effort.FULL and narrow and not one.shape and self.at_margin(one):
             return False
-        if pieces.put_key(self.drawing, self.room, one):
+        if pieces.put_key(self.drawing, self.room, one, bare=state.effort is Effort.BARE):
             self.keyed.add(one.spot.letter)
             return True
         return False
@@ -227,6 +204,7 @@ class Scene:
             if one.shape:
                 shaped.finish(self.drawing, self.room, self.view, one, label, one_way)
                 continue
+            marks.name_notches(self.drawing, self.room, self.view, one)
             marks.name_edges(self.drawing, self.room, self.view, one)
             if isinstance(label, Box):
                 marks.grain_arrow(self.drawing, self.room, one, label, one_way)
@@ -305,7 +283,14 @@ class Scene:
         (self.bottom if down else self.top).append(tag)
 
 
-def compose(lay: Lay, view: View, units: Units, naming: pieces.Naming, effort: Effort) -> Scene:
+def compose(
+    lay: Lay,
+    view: View,
+    units: Units,
+    naming: pieces.Naming,
+    effort: Effort,
+    around: Around = ALONE,
+) -> Scene:
     """Draw a cloth at one scale, all but its margins and what is told where room is left.
 
     Raises `Crowded` where less must be told, as no smaller scale would help.
@@ -315,7 +300,7 @@ def compose(lay: Lay, view: View, units: Units, naming: pieces.Naming, effort: E
     """
     state = State(effort)
     while True:
-        scene = Scene(lay, view, units, naming)
+        scene = Scene(lay, view, units, naming, around)
         scene.draw_under()
         scene.name_flaws(effort)
         away = scene.number(state.away)
@@ -337,6 +322,16 @@ def compose(lay: Lay, view: View, units: Units, naming: pieces.Naming, effort: E
     return scene
 
 
+def _brief(*margins: Plan) -> set[str]:
+    """The letters of pieces called out by their letter alone."""
+    return {
+        tag.owner.split()[0].rpartition("-")[0]
+        for margin in margins
+        for tag, form in zip(margin.tags, margin.forms, strict=True)
+        if tag.kind == "call-out" and form is not tag.forms[0]
+    }
+
+
 def finish(scene: Scene, span: tuple[int, int]) -> Sight | None:
     """Add the margins, between two places across the page; None where they have no room."""
     above, below = _fit(scene.top, span), _fit(scene.bottom, span)
@@ -347,12 +342,11 @@ def finish(scene: Scene, span: tuple[int, int]) -> Sight | None:
     draw_tape(
         drawing, view, scene.units, [tail[-1][0] for tag in scene.bottom for tail in tag.tails]
     )
-    name_sides(drawing, view, scene.lay)
+    name_sides(drawing, view, scene.lay, scene.beyond)
     above.draw(drawing, 0, down=False)
     below.draw(drawing, scene.edge, down=True)
-    return Sight(
-        view, drawing, above.depth, depth(scene.units) + below.depth, frozenset(scene.keyed)
-    )
+    keyed = frozenset(scene.keyed | _brief(above, below))
+    return Sight(view, drawing, above.depth, depth(scene.units) + below.depth, keyed)
 
 
 def _fit(tags: list[Tag], span: tuple[int, int]) -> Plan | None:

@@ -8,27 +8,36 @@ from dataclasses import dataclass, replace
 
 from marker.lay import Lay
 from marker.plan.drawing import style
+from marker.plan.drawing.block import block_box, title_block
+from marker.plan.drawing.lettering import clean
 from marker.plan.drawing.page import Box, Half, Paper, Point, View
 from marker.plan.drawing.verbs import Drawing
 from marker.plan.lays import notes
-from marker.plan.lays.cloth_view import Crowded, Effort, Sight, compose, finish
+from marker.plan.lays.attempts import Crowded, Effort
+from marker.plan.lays.cloth_view import Sight, compose, finish
+from marker.plan.lays.parts import LONG, parts
 from marker.plan.lays.pieces import Naming
-from marker.plan.lays.stretches import guide, parts
+from marker.plan.lays.stretches import guide
 from marker.plan.words.segments import places
 from marker.record import Record
+from marker.units import CM
 
-SIDE = 8200
-"""Width of the column that holds left over, check sum and scale bar."""
-BESIDE = 9600
+SIDE = 10200
+"""Width of the column that holds left over, check sum and the signs in their square."""
+BESIDE = 10200
 """Width of the notes where they stand beside the cloth."""
 MOST_BELOW, LEAST_HALF = 17500, 6000
 """Two columns of notes below the cloth take no more than this, and each no less."""
-LEAST_BRIEF = SIDE + 8500
+LEAST_BRIEF = SIDE + 7500
 """Width of the notes beside the cloth on half a page, in two columns."""
 MOST_FOOT = 7200
-IN_STRETCHES = (
-    "Every piece and every tear is drawn in the stretches, on the pages of the sheet that follow."
-)
+IN_STRETCHES = "Every piece and every tear is drawn in the stretches, on the pages that follow."
+SMALLEST = 20
+"""A bolt that would be drawn smaller than 1:20 runs on over several pages."""
+BROAD = 260 * CM
+"""Of broader cloth no stretch is drawn larger."""
+ABOVE_BLOCK = 200
+"""Clear paper above the title block."""
 STEP = 12
 """A scale 1:n is followed by one a twelfth smaller."""
 GAP = 450
@@ -42,6 +51,8 @@ class Plan:
     view: View
     corner: Point
     drawing: Drawing
+    guide: bool = False
+    """Whether its pieces are drawn in stretches, on pages of their own."""
 
 
 def layout(record: Record, lay: Lay, paper: Paper | Half) -> Plan:
@@ -49,14 +60,17 @@ def layout(record: Record, lay: Lay, paper: Paper | Half) -> Plan:
 
     Words are given up before size: first all is told in full, then smaller pieces get a key,
     then the smallest go bare; each is tried at scales from the largest that the cloth alone
-    would allow. Of a long bolt the page is a guide to its stretches.
+    would allow. Of a bolt of more than 4 m, or one that would be drawn smaller than 1:20 or
+    with pieces unnamed, the page is a guide to its stretches.
     """
     wearers = {piece.wearer for each in record.lays for piece in each.pieces if piece.wearer}
     naming = Naming(len(wearers) > 1, places(record, lay.cloth.key))
     first, aside = _first_scales(lay, page_area(paper))
-    long = parts(lay) if isinstance(paper, Paper) else ()
-    for effort in (Effort.GUIDE,) if long else (Effort.FULL, Effort.KEYS, Effort.BARE):
+    may_run_on = isinstance(paper, Paper) and bool(parts(lay))
+    for effort in _efforts(lay, may_run_on):
         last = first * 4 + 40 if effort >= Effort.BARE else max(first * 3 // 2, aside) + 3
+        if may_run_on and effort < Effort.BARE and lay.bolt.across <= BROAD:
+            last = min(last, SMALLEST + 1)
         with suppress(Crowded):
             for n in _scales(first, aside, last):
                 found = _arrange(record, lay, paper, n, naming, effort)
@@ -65,10 +79,20 @@ def layout(record: Record, lay: Lay, paper: Paper | Half) -> Plan:
     raise AssertionError("a bare plan fits at some scale")
 
 
+def _efforts(lay: Lay, may_run_on: bool) -> tuple[Effort, ...]:
+    """What is tried in turn: a bolt that may run on over pages never goes bare."""
+    if may_run_on and lay.bolt.along > LONG:
+        return (Effort.GUIDE,)
+    return Effort.FULL, Effort.KEYS, Effort.GUIDE if may_run_on else Effort.BARE
+
+
 def page_area(paper: Paper | Half) -> Box:
-    """The paper inside its margins."""
+    """The paper inside its margins, above the title block."""
     width, height = paper.size
-    return Box(style.MARGIN, style.MARGIN, width - style.MARGIN, height - style.MARGIN)
+    if isinstance(paper, Half):
+        return Box(style.MARGIN, style.HALF_RIM, width - style.MARGIN, height - style.HALF_RIM)
+    foot = block_box(paper.size).y0 - ABOVE_BLOCK
+    return Box(style.MARGIN, style.MARGIN, width - style.MARGIN, foot)
 
 
 def _first_scales(lay: Lay, page: Box) -> tuple[int, int]:
@@ -130,6 +154,9 @@ def _arrange(
         corner = page.x0 + style.GUTTER + left, page.y0 + notes.HEAD + sight.above
         drawing = Drawing()
         notes.draw_head(drawing, record, lay, page)
+        if not brief:
+            name = clean(lay.cloth.name) or clean(lay.cloth.key)
+            title_block(drawing, paper.size, clean(record.title), f"plan of {name}, 1:{n}")
         drawing.take(sight.drawing, *corner)
         if beside and not brief:
             bottom = corner[1] + cloth.height + sight.below
@@ -137,7 +164,7 @@ def _arrange(
             _draw_beside(drawing, told, foot, below)
         else:
             _draw_below(drawing, told, foot)
-        return Plan(paper, view, corner, drawing)
+        return Plan(paper, view, corner, drawing, guiding)
     return None
 
 

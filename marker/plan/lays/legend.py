@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from marker.lay import Lay, Mode
 from marker.piece import MarkKind
 from marker.plan.drawing import style
+from marker.plan.drawing.arrows import arrow
+from marker.plan.drawing.lettering import ASCENT, DESCENT
 from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.verbs import Drawing, hatch
 from marker.plan.lays.folded import under
@@ -19,8 +21,10 @@ from marker.plan.words.repeats import matched_sets
 WIDE, TALL = 2500, 460
 """The room of one entry."""
 SAMPLE = 800
-HEAD = 160
-"""Length of an arrow's head."""
+INSIDE = 170
+ROOMY = 600
+"""Clear paper inside the square."""
+TRUE = "5 cm square at full size"
 
 
 def entries(lay: Lay) -> tuple[str, ...]:
@@ -85,6 +89,24 @@ def draw_bar(
     return foot + size // 3
 
 
+def draw_square(drawing: Drawing, entries: tuple[str, ...], at: Point, scale: str) -> int:
+    """The signs in use in a square of exactly five centimetres, to test a print by; its foot."""
+    x, y = at
+    side, size = style.SQUARE, style.SMALL
+    drawing.field(Box(x, y, x + side, y + side), "none", weight=style.THIN)
+    drawing.say("note", (x + INSIDE, y + INSIDE + size * ASCENT // 1000), scale, size, bold=True)
+    top = y + INSIDE + size * 6 // 5
+    pitch = min(ROOMY, (y + side - INSIDE // 2 - top) // max(1, len(entries)))
+    for number, entry in enumerate(entries):
+        middle = top + pitch * number + pitch // 2
+        left = x + INSIDE
+        _sample(drawing, entry, Box(left, middle - 110, left + SAMPLE, middle + 110))
+        drawing.say("legend", (left + SAMPLE + 150, middle + size // 3), entry, size)
+    foot = y + side + 60 + size * ASCENT // 1000
+    drawing.say("note", (x, foot), TRUE, size)
+    return foot + size * DESCENT // 1000
+
+
 def draw_legend(
     drawing: Drawing, entries: tuple[str, ...], area: Box, size: int = style.SMALL
 ) -> int:
@@ -111,7 +133,7 @@ def _sample(drawing: Drawing, entry: str, box: Box) -> None:
     elif entry == "cloth fold":
         drawing.path(line, weight=style.CLOTH_FOLD, dash=style.DASH_CLOTH_FOLD)
     elif entry.startswith("grain"):
-        draw_arrow(drawing, Box(box.x0, y - 60, box.x1, y + 60), right=entry == "grain")
+        arrow(drawing, *line, ends=(True, entry == "grain"), weight=style.GRAIN)
     elif entry == BIAS_LINE:
         drawing.path(line, weight=style.FOLD)
     elif entry == "seam":
@@ -139,16 +161,6 @@ def _zone(drawing: Drawing, entry: str, box: Box) -> None:
     drawing.field(box, "none", weight=style.THIN, colour=style.SOFT)
 
 
-def draw_arrow(drawing: Drawing, box: Box, left: bool = True, right: bool = True) -> None:
-    """A level arrow through the middle of a box, with a head at either end or at one."""
-    y, inset = box.middle[1], HEAD * 2 // 3
-    drawing.path(((box.x0 + inset, y), (box.x1 - inset, y)), weight=style.FOLD)
-    if left:
-        drawing.solid(((box.x0, y), (box.x0 + HEAD, y - 60), (box.x0 + HEAD, y + 60)))
-    if right:
-        drawing.solid(((box.x1, y), (box.x1 - HEAD, y - 60), (box.x1 - HEAD, y + 60)))
-
-
 def draw_shears(drawing: Drawing, at: Point) -> None:
     """A small pair of shears, half open, its bows at a point and its blades to the right."""
     x, y = at
@@ -157,4 +169,4 @@ def draw_shears(drawing: Drawing, at: Point) -> None:
         drawing.disc(bow, 58, "none", weight=style.TICK)
         shank = (x + 120, y + side * 40), (x + 410, y - side * 62), (x + 240, y - side * 12)
         drawing.solid(shank)
-        drawing.path(((x + 118, y + side * 38), (x + 250, y - side * 8)), weight=style.TICK + 6)
+        drawing.path(((x + 118, y + side * 38), (x + 250, y - side * 8)), weight=style.FOLD)

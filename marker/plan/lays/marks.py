@@ -8,20 +8,23 @@ from collections.abc import Iterator
 
 from marker.piece import Mark, MarkKind, Piece
 from marker.plan.drawing import style
+from marker.plan.drawing.arrows import arrow
 from marker.plan.drawing.labels import Room, spots
 from marker.plan.drawing.lettering import ASCENT, clean, height, width
 from marker.plan.drawing.page import Box, Point, View, around
 from marker.plan.drawing.verbs import Drawing
 from marker.plan.lays.pieces import Laid
 
-SLIDES = (50, 35, 65, 22, 78, 12, 88)
+SLIDES = (50, 35, 65, 22, 78, 12, 88, 28, 72, 17, 83)
 """Where along an edge its name is tried, per cent."""
-AWAY = (70, 130, 220, 320)
+AWAY = (60, 130, 220, 320)
 """How far off its line a name is tried."""
 FURTHER = (450, 600, 750)
 """Where it is tried next, if it would else stand over another line."""
 
 LEAST_ARROW, LONGEST_ARROW = 700, 4500
+ARROW_TALL = 180
+"""The paper that an arrow takes across."""
 LEAST_DEPTH = 650
 """In a shallower piece, the name of an edge could be taken for the other edge's."""
 CLOSE = 320
@@ -137,10 +140,18 @@ def name_edges(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
         beside_line(drawing, room, one, (a, b), name, "edge", style.SMALL)
 
 
+def name_notches(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
+    """Name every notch past its inner end, where there is room."""
+    for mark in one.piece.marks:
+        if mark.kind is MarkKind.NOTCH and mark.name:
+            line = place(view, one, mark)
+            beside_line(drawing, room, one, line, clean(mark.name), "mark", style.LEAST)
+
+
 def name_marks(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
-    """Name folds and notches, and hem lines at an edge of another name, where there is room."""
+    """Name folds, and hem lines at an edge of another name, where there is room."""
     edges = one.piece.edges
-    told = {MarkKind.SEAM, MarkKind.CHALK}
+    told = {MarkKind.SEAM, MarkKind.CHALK, MarkKind.NOTCH}
     if "hem" in (edges.start, edges.end, edges.low, edges.high):
         told.add(MarkKind.HEM)
     groups: list[list[tuple[Mark, tuple[Point, Point]]]] = []
@@ -157,7 +168,7 @@ def name_marks(drawing: Drawing, room: Room, view: View, one: Laid) -> None:
         name = together([clean(mark.name) for mark, _ in group])
         lines = [line for _, line in group]
         inmost = min(lines, key=lambda line: _off(line, one.box.middle))
-        # What stands in brackets may be left out of a fold's name, but not of a notch's.
+        # What stands in brackets may be left out of a fold's name.
         short = name.partition(" (")[0] if len(group) > 1 else name
         for text in dict.fromkeys((name, short)):
             if beside_line(drawing, room, one, inmost, text, "mark", style.LEAST):
@@ -241,7 +252,7 @@ def _notch_places(
 ) -> Iterator[tuple[Box, bool]]:
     """Boxes past the inner end of a short stroke, towards the middle of the piece."""
     (x0, y0), (x1, y1) = line
-    for away in (70, 140, 220):
+    for away in (70, 140, 220, 320):
         if y0 == y1:
             left = x1 + away if x1 > x0 else x1 - away - long
             for top in (y1 - tall // 2, y1 - tall - 40, y1 + 40):
@@ -267,10 +278,19 @@ def grain_arrow(drawing: Drawing, room: Room, one: Laid, label: Box | None, one_
     It stands under the label if it can, else wherever the piece has room.
     """
     size = style.SMALL
-    word, tall = width("grain", size), size + 190
+    word, tall = width("grain", size), size + ARROW_TALL
     long = min(max(one.box.width * 11 // 20, LEAST_ARROW), LONGEST_ARROW)
-    if long > one.box.width - 2 * style.PAD - 120 or word > long:
+    if long > one.box.width - 2 * style.PAD - 120:
         return
+    if word > long or not _put_grain(drawing, room, one, label, (long, tall), one_way):
+        _put_grain(drawing, room, one, label, (long, ARROW_TALL), one_way)
+
+
+def _put_grain(
+    drawing: Drawing, room: Room, one: Laid, label: Box | None, size: Point, one_way: bool
+) -> bool:
+    """Set an arrow that takes so much paper at its best free place; tells whether one is."""
+    long, tall = size
     inner = one.box.grown(-style.PAD)
     if label:
         low = Box(inner.x0, label.y1 + style.GAP, inner.x1, inner.y1)
@@ -282,23 +302,21 @@ def grain_arrow(drawing: Drawing, room: Room, one: Laid, label: Box | None, one_
     for box in areas:
         if inner.holds(box) and room.free(box, dodge=True):
             if room.covers(box):
-                drawing.field(Box(box.x0, box.y0, box.x1, box.y1 - 180), style.TINT)
+                drawing.field(Box(box.x0, box.y0, box.x1, box.y1 - ARROW_TALL), style.TINT)
             _arrow(drawing, one, box, one_way)
             drawing.label("grain", one.spot.id, box)
             room.take(box)
-            return
+            return True
+    return False
 
 
 def _arrow(drawing: Drawing, one: Laid, box: Box, one_way: bool) -> None:
-    size = style.SMALL
-    y = box.y1 - 90
-    drawing.words((box.middle[0], box.y0 + size * ASCENT // 1000), "grain", size,
-                  anchor="middle", colour=style.SOFT)  # fmt: skip
-    drawing.path(((box.x0 + 100, y), (box.x1 - 100, y)), weight=style.FOLD)
+    size, y = style.SMALL, box.y1 - ARROW_TALL // 2
+    if box.height > ARROW_TALL:
+        drawing.words((box.middle[0], box.y0 + size * ASCENT // 1000), "grain", size,
+                      anchor="middle", colour=style.SOFT)  # fmt: skip
     start = one.spot.to_cloth(one.piece, 0, 0)[0]
     end = one.spot.to_cloth(one.piece, one.piece.length, 0)[0]
     upward = one_way and one.piece.up == "length" and start != end
-    if not upward or start < end:
-        drawing.solid(((box.x0, y), (box.x0 + 220, y - 75), (box.x0 + 220, y + 75)))
-    if not upward or end < start:
-        drawing.solid(((box.x1, y), (box.x1 - 220, y - 75), (box.x1 - 220, y + 75)))
+    heads = not upward or start < end, not upward or end < start
+    arrow(drawing, (box.x0, y), (box.x1, y), ends=heads, weight=style.GRAIN)

@@ -103,7 +103,7 @@ def notes(record: Record, lay: Lay, n: int, keyed: frozenset[str]) -> Notes:
         _wearers(record, lay),
         _pieces(lay, keyed, units),
         set_fractions(check_sum(lay, units)),
-        f"5 cm when printed at full size · drawn 1:{n}",
+        f"drawn 1:{n}",
         legend.entries(lay),
     )
 
@@ -224,9 +224,12 @@ def side_depth(told: Notes, wide: int) -> int:
 
 
 def draw_side(drawing: Drawing, told: Notes, area: Box) -> int:
-    """Set left over, check sum, scale bar and legend in one column; gives the depth taken."""
-    y = _say_parts(drawing, (*_what(told), ("Check", (told.check,))), area)
-    return _draw_key(drawing, told, Box(area.x0, y, area.x1, area.y1)) - area.y0
+    """Set the signs in their square, and left over and check sum beside it; the depth taken."""
+    foot = _draw_key(drawing, told, Box(area.x0, area.y0 + 60, area.x1, area.y1))
+    left = area.x0 + style.SQUARE + COLUMN_GAP // 2
+    words = Box(left, area.y0, area.x1, area.y1)
+    y = _say_parts(drawing, (*_what(told), ("Check", (told.check,))), words)
+    return max(y, foot) - area.y0
 
 
 def draw_wide(drawing: Drawing, told: Notes, area: Box) -> int:
@@ -234,9 +237,8 @@ def draw_wide(drawing: Drawing, told: Notes, area: Box) -> int:
     half = (area.width - COLUMN_GAP) // 2
     left = Box(area.x0, area.y0, area.x0 + half, area.y1)
     right = Box(area.x1 - half, area.y0, area.x1, area.y1)
-    first = _say_parts(drawing, _what(told), left)
-    y = _say_parts(drawing, (("Check", (told.check,)),), right)
-    last = _draw_key(drawing, told, Box(right.x0, y, right.x1, right.y1))
+    first = _say_parts(drawing, (*_what(told), ("Check", (told.check,))), left)
+    last = _draw_key(drawing, told, Box(right.x0, right.y0 + 60, right.x1, right.y1))
     return max(first, last) - area.y0
 
 
@@ -266,6 +268,5 @@ def _say_parts(drawing: Drawing, parts: tuple[Part, ...], area: Box) -> int:
 
 
 def _draw_key(drawing: Drawing, told: Notes, area: Box) -> int:
-    """The scale bar and the legend; gives the foot."""
-    y = legend.draw_bar(drawing, area.x0, area.y0 + 60, told.scale)
-    return legend.draw_legend(drawing, told.legend, Box(area.x0, y + 200, area.x1, area.y1))
+    """The signs in the test square; gives the foot."""
+    return legend.draw_square(drawing, told.legend, (area.x0, area.y0), told.scale)

@@ -178,14 +178,17 @@ def put_full(drawing: Drawing, room: Room, one: Laid, start: int) -> tuple[int, 
     return (found[0] + start, found[1]) if found else None
 
 
-def put_key(drawing: Drawing, room: Room, one: Laid) -> bool:
-    """Label a piece with what leads to the piece list; tells whether that fits."""
+def put_key(drawing: Drawing, room: Room, one: Laid, *, bare: bool) -> bool:
+    """Label a piece with what leads to the piece list; tells whether that fits.
+
+    How it lies is left out only on a `bare` plan, where nothing is called out either.
+    """
     copy = f"{one.number} of {one.total}" if one.total > 1 else one.name
     size = f"under {one.under}" if one.under else one.size
     blocks = keys(one.spot.letter, one.spot.id, copy, size, one.tall and not one.shape)
+    last = len(style.BLOCKS) - 1
     if one.how and not one.under:
         # Whatever else is left out: a copy cut the wrong way over is cloth lost.
-        last = len(style.BLOCKS) - 1
         whole = ((copy, False), (size, True), (one.how, False))
         brief = ((copy, False), (one.how, False))
         told = [make(one.spot.letter, lines, tier) for lines in (whole, brief)
@@ -193,7 +196,15 @@ def put_key(drawing: Drawing, room: Room, one: Laid) -> bool:
         name, how = (one.spot.id, True), (one.how, False)
         told += [in_line("", (name, (size, False), how), last), in_line("", (name, how), last),
                  beside("", (name, how), last)]  # fmt: skip
-        blocks = [*told, *blocks]
+        blocks = [*told, *(blocks if bare else ())]
+    if one.under:
+        name = one.spot.id, True
+        told = [
+            stack(one.spot.letter, ((size, True),), last),
+            beside("", (name, (size, False)), last),
+            in_line("", (name, (size, False)), last),
+        ]
+        blocks = [*blocks[:6], *told, *(blocks[6:] if bare else ())]
     return put_inside(drawing, room, one, blocks) is not None
 
 
@@ -275,7 +286,7 @@ def chains(outside: list[Laid]) -> list[list[Laid]]:
     for one in sorted(outside, key=lambda o: (o.spot.letter, o.box.x0, -o.box.y1)):
         for chain in found:
             last = chain[-1]
-            if last.spot.letter != one.spot.letter:
+            if last.spot.letter != one.spot.letter or last.how != one.how or one.under:
                 continue
             if last.shape or one.shape:
                 continue
@@ -330,11 +341,14 @@ def call_out(room: Room, chain: list[Laid], edge: int, down: bool) -> Tag | None
     each = "each " if len(chain) > 1 else ""
     copies = copies_words(chain)
     name = head.name + (", " if copies.startswith("all") else " ") + copies if copies else head.name
-    lines = ((name, False), *(((head.wearer, False),) if head.wearer else ()),
-             (each + head.size, True))  # fmt: skip
-    block = beside(head.spot.letter, lines, 2)
+    how = "" if head.under else head.how
+    size = f"under {head.under}" if head.under else each + head.size
+    asides = [(aside, False) for aside in (head.wearer, how) if aside]
+    block = beside(head.spot.letter, ((name, False), *asides, (size, True)), 2)
     least = stack(head.spot.letter, (), 2)
-    forms = (Form(*block.size, block.draw), Form(*least.size, least.draw))
+    # How a piece lies is never left out: a copy cut the wrong way over is cloth lost.
+    told = (block,) if how or head.under else (block, least)
+    forms = tuple(Form(*one.size, one.draw) for one in told)
     owner = " ".join(one.spot.id for one in chain)
     return Tag("call-out", owner, (tail,), False, forms)
 

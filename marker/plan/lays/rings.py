@@ -44,19 +44,27 @@ def line_box(view: View, tear: Tear, weight: int) -> Box:
 def weights(view: View, lay: Lay) -> dict[int, int]:
     """The weight of each tear line: thinner where it nearly touches the next line on the page."""
     found = {}
-    for tear in lay.tears:
-        low, high = _span(tear)
-        bolt = lay.bolt
-        across = tear.direction is Direction.ACROSS
-        places = {bolt.x0, bolt.x1} if across else {bolt.y0, bolt.y1}
-        for other in lay.tears:
-            start, end = _span(other)
-            if other.direction is tear.direction and start < high and low < end:
-                places.add(other.at)
-        least = min((abs(at - tear.at) for at in places if at != tear.at), default=0)
-        most = style.CUT if tear.cut else style.TEAR
-        found[tear.number] = min(most, max(view.length(least) * 2 // 5, style.TEAR_LEAST))
-    return found
+    bolt = lay.bolt
+    for way in Direction:
+        lines = sorted((t for t in lay.tears if t.direction is way), key=lambda t: t.at)
+        ends = (bolt.x0, bolt.x1) if way is Direction.ACROSS else (bolt.y0, bolt.y1)
+        for place, tear in enumerate(lines):
+            near = [abs(at - tear.at) for at in ends if at != tear.at]
+            near += _beside_it(tear, lines[place + 1 :]), _beside_it(tear, lines[:place][::-1])
+            most = style.CUT if tear.cut else style.TEAR
+            least = min((gap for gap in near if gap), default=0)
+            found[tear.number] = min(most, max(view.length(least) * 2 // 5, style.TEAR_LEAST))
+    return {tear.number: found[tear.number] for tear in lay.tears}
+
+
+def _beside_it(tear: Tear, others: Sequence[Tear]) -> int:
+    """How far off the next line runs beside a tear, of lines ever farther off; 0 for none."""
+    low, high = _span(tear)
+    for other in others:
+        start, end = _span(other)
+        if other.at != tear.at and start < high and low < end:
+            return abs(other.at - tear.at)
+    return 0
 
 
 def _size(view: View, tear: Tear) -> int:

@@ -8,12 +8,12 @@ from collections.abc import Iterator
 from marker.geometry.outline import Edge
 from marker.piece import Mark, MarkKind
 from marker.plan.drawing import style
+from marker.plan.drawing.arrows import arrow
 from marker.plan.drawing.labels import Room
 from marker.plan.drawing.lettering import ASCENT, clean, height, width
 from marker.plan.drawing.page import Box, Point, View
 from marker.plan.drawing.slabs import Slab
 from marker.plan.drawing.verbs import Drawing
-from marker.plan.lays.legend import draw_arrow
 from marker.plan.lays.marks import LEAST_DEPTH, LONGEST_ARROW, NOTCH, SLIDES, place, together
 from marker.plan.lays.pieces import Laid
 from marker.plan.words.sizes import named_edges
@@ -246,7 +246,7 @@ def _draw_grain(
     start = one.spot.to_cloth(one.piece, 0, 0)[0]
     end = one.spot.to_cloth(one.piece, one.piece.length, 0)[0]
     upward = one_way and one.piece.up == "length" and start != end
-    arrow = Box(box.x0, y - ARROW_TALL // 2, box.x1, y + ARROW_TALL // 2)
-    draw_arrow(drawing, arrow, not upward or start < end, not upward or end < start)
+    heads = not upward or start < end, not upward or end < start
+    arrow(drawing, (box.x0, y), (box.x1, y), ends=heads, weight=style.GRAIN)
     drawing.label("grain", one.spot.id, box)
     room.take(box)

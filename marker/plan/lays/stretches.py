@@ -1,57 +1,55 @@
 """A long bolt drawn piece by piece: stretches between clear lines, each large enough to read.
 
-A company's bolt of tens of metres on one page leaves no room for a single name. There the
-plan shows the whole as a guide, with the stretches numbered, and each stretch is drawn by
-itself, the numbers of pieces and tears as they are.
+A bolt of many metres on one page leaves no room for names. There the plan shows the whole as
+a guide, with the stretches numbered, and each stretch has a page of its own: a little of its
+neighbours is seen at either end, and a key map tells where on the bolt it lies.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
-from marker.geometry import Rect
-from marker.lay import Direction, Lay, Mode, Offcut, Tear
+from marker.lay import Lay
 from marker.plan.drawing import style
+from marker.plan.drawing.block import block_box, title_block
 from marker.plan.drawing.lettering import clean, wrap
-from marker.plan.drawing.page import Paper, Point, View
+from marker.plan.drawing.page import Box, Paper, Point, View, around
 from marker.plan.drawing.verbs import Drawing
-from marker.plan.lays import ground
-from marker.plan.lays.blocks import beside
-from marker.plan.lays.cloth_view import Crowded, Effort, Scene, Sight, compose, finish
+from marker.plan.lays import ground, legend
+from marker.plan.lays.attempts import Around, Crowded, Effort
+from marker.plan.lays.blocks import beside, disc_width, draw_disc
+from marker.plan.lays.cloth_view import Scene, Sight, compose, finish
+from marker.plan.lays.keymap import draw_map, draw_neighbours, seen, strangers
 from marker.plan.lays.margins import Form, Tag
+from marker.plan.lays.parts import Part, parts
 from marker.plan.lays.pieces import Naming
 from marker.plan.lays.rings import reading_tag
-from marker.plan.words.drops import clear_lines
 from marker.plan.words.runs import join_ids, measured, tape_words
 from marker.plan.words.segments import places
 from marker.plan.words.whose import wearers
 from marker.record import Record
-from marker.units import METRE, Units, set_fractions
+from marker.units import Units, set_fractions
 
-LONG, MANY = 12 * METRE, 40
-"""A longer bolt with more pieces than this is drawn in stretches."""
-MOST = 8 * METRE
-"""About so much of it makes one of them."""
-HEAD, FOOT = 700, 300
-"""The depth of a stretch's heading, and clear paper under it."""
-
-
-@dataclass(frozen=True)
-class Strip:
-    """Paper as wide as a page, and as high as a stretch takes."""
-
-    size: Point
+LETTERED, TIER = 900, 2
+"""Pieces on the guide that are no narrower on paper have their letter, in a disc of that size."""
+SMALLER = 4
+"""Rather than lose a name, stretches are drawn smaller by as much as a fourth."""
+HEAD = 1500
+"""Depth of the lines above a stretch."""
+FOOT = 1250
+"""Depth of the scale bar and the signs under it."""
+BAR_ROOM = 6600
+"""Width of the scale bar with its words."""
 
 
 @dataclass(frozen=True)
 class Stretch:
-    """One stretch worked out: the lay of it alone, and what is drawn where on its paper."""
+    """One stretch worked out: the lay of it alone, and what is drawn where on its page."""
 
     lay: Lay
-    paper: Strip
+    paper: Paper
     view: View
     corner: Point
     drawing: Drawing
@@ -59,72 +57,19 @@ class Stretch:
     """A name and a sentence for readers that can't see the drawing."""
 
 
-def parts(lay: Lay) -> tuple[Lay, ...]:
-    """The stretches of a long lay, each as a lay of its own.
-
-    None where it is short or has few pieces, and none where no line runs clear across it.
-    """
-    if lay.bolt.along <= LONG or len(lay.placements) <= MANY:
-        return ()
-    lines = sorted(at for at in set(_lines(lay)) if 0 < at < lay.bolt.x1)
-    number = -(-lay.bolt.along // MOST)
-    wanted = (lay.bolt.x0 + lay.bolt.along * at // number for at in range(1, number))
-    cuts = dict.fromkeys(
-        min(lines, key=lambda at: (abs(at - want), at)) for want in wanted if lines
-    )
-    if not cuts:
-        return ()
-    ends = (lay.bolt.x0, *sorted(cuts), lay.bolt.x1)
-    return tuple(_part(lay, low, high) for low, high in pairwise(ends))
-
-
-def _lines(lay: Lay) -> Iterator[int]:
-    """Where the whole cloth is torn, or could be cut, right across."""
-    if lay.mode is Mode.SHEARS:
-        yield from clear_lines(lay)
-    for tear in lay.tears:
-        if tear.direction is Direction.ACROSS and tear.in_hand.across == lay.bolt.across:
-            yield tear.at
-
-
-def _part(lay: Lay, low: int, high: int) -> Lay:
-    """What of a lay lies between two clear lines; the line at its end is its own."""
-    bolt = Rect(low, lay.bolt.y0, high, lay.bolt.y1)
-    known = {piece.letter: piece for piece in lay.pieces}
-    spots = tuple(s for s in lay.placements if bolt.holds(s.rect(known[s.letter])))
-    letters = {spot.letter for spot in spots}
-    clipped = ((cut, _clip(cut.rect, low, high)) for cut in lay.offcuts)
-    return replace(
-        lay,
-        pieces=tuple(piece for piece in lay.pieces if piece.letter in letters),
-        length=min(high, lay.length),
-        bolt=bolt,
-        placements=spots,
-        tears=tuple(_tears(lay, low, high)),
-        offcuts=tuple(Offcut(rect, cut.keep) for cut, rect in clipped if rect.along > 0),
-        regions=tuple(region for region in lay.regions if bolt.holds(region)),
-    )
-
-
-def _tears(lay: Lay, low: int, high: int) -> Iterator[Tear]:
-    for tear in lay.tears:
-        hand = _clip(tear.in_hand, low, high)
-        across = tear.direction is Direction.ACROSS
-        if hand.along > 0 and (low < tear.at <= high if across else hand == tear.in_hand):
-            yield replace(tear, in_hand=hand)
-
-
-def _clip(rect: Rect, low: int, high: int) -> Rect:
-    return Rect(max(rect.x0, low), rect.y0, min(rect.x1, high), rect.y1)
-
-
 def guide(lay: Lay, view: View, units: Units, naming: Naming, _: Effort) -> Scene:
     """A long bolt as a whole: its stretches named above it, and below where they end."""
     scene = Scene(lay, view, units, naming)
     ground.draw_ground(scene.drawing, view, lay, [])
+    for one in scene.laid:
+        if one.least > LETTERED and not one.under:
+            draw_disc(scene.drawing, one.heart, TIER, one.spot.letter)
+            wide = disc_width(one.spot.letter, TIER)
+            box = around(*one.heart, wide, 2 * style.BLOCKS[TIER][1])
+            scene.drawing.label("letter", one.spot.id, box)
     found = parts(lay)
     for number, part in enumerate(found, 1):
-        x, end = view.x((part.bolt.x0 + part.bolt.x1) // 2), part.bolt.x1
+        x, end = view.x((part.low + part.high) // 2), part.high
         block = beside("", ((f"stretch {number}", True),), 1)
         forms = (Form(*block.size, block.draw),)
         scene.top.append(Tag("stretch", f"{number}", (((x, 0),),), True, forms, number))
@@ -135,44 +80,90 @@ def guide(lay: Lay, view: View, units: Units, naming: Naming, _: Effort) -> Scen
 
 
 def stretches(record: Record, lay: Lay, paper: Paper) -> tuple[Stretch, ...]:
-    """The stretches of a long lay drawn at one scale, each with all that has room on it."""
+    """The stretches of a lay at one scale, each on a page of its own, with all that has room."""
     found = parts(lay)
     if not found:
         return ()
-    room = paper.size[0] - 2 * (style.MARGIN + style.GUTTER)
-    broad = max(part.bolt.along for part in found)
-    n = 1
-    while View(Rect(0, 0, broad, 1), n).length(broad) > room:
-        n += 1
+    page = area(paper)
     naming = Naming(bool(wearers(record)), places(record, lay.cloth.key))
-    while True:
-        sights = [_sight(part, View(part.bolt, n), naming, record.units, paper) for part in found]
+    n = 1
+    while not all(_fits(part, lay, View(part.lay.bolt, n), page) for part in found):
+        n += 1
+    sights: list[Sight | None] = []
+    for scale, efforts in _tries(n):
+        sights = [_sight(part, lay, scale, naming, record.units, page, efforts) for part in found]
         if all(sights):
             break
-        n += max(1, n // 12)
     return tuple(
-        _drawn(part, sight, f"{at} of {len(found)}", record.units, paper)
-        for at, (part, sight) in enumerate(zip(found, sights, strict=True), 1)
-        if sight
+        _drawn(record, lay, found, at, sight, paper) for at, sight in enumerate(sights) if sight
     )
 
 
-def _drawn(part: Lay, sight: Sight, which: str, units: Units, paper: Paper) -> Stretch:
-    corner = style.MARGIN + style.GUTTER, HEAD + sight.above
-    drawing = Drawing()
-    ends = measured(units, "{} to {}", max(part.bolt.x0, 0), part.bolt.x1)
-    heading = f"{clean(part.cloth.name)}, stretch {which}: from {set_fractions(ends)}"
-    drawing.say("heading", (style.MARGIN, 400), heading, style.HEADING, bold=True)
-    scale = f"drawn 1:{sight.view.n}"
-    drawing.say("note", (paper.size[0] - style.MARGIN, 400), scale, style.SMALL, anchor="end")
-    drawing.take(sight.drawing, *corner)
-    bottom = corner[1] + sight.view.length(part.bolt.across) + sight.below
-    for line in _unnamed(part, sight, paper.size[0] - 2 * style.MARGIN):
-        bottom += style.NOTE * 13 // 10
-        drawing.say("note", (style.MARGIN, bottom), line, style.NOTE)
-    deep = bottom + FOOT
-    told = heading, f"{len(part.placements)} pieces; one of several drawings of one bolt."
-    return Stretch(part, Strip((paper.size[0], deep)), sight.view, corner, drawing, told)
+def _tries(n: int) -> Iterator[tuple[int, tuple[Effort, ...]]]:
+    """Scales from 1:n, and how much is told at each: a somewhat smaller one before names go."""
+    told = Effort.FULL, Effort.KEYS
+    for scale in range(n, n + n // SMALLER + 1):
+        yield scale, told
+    while True:
+        yield n, (*told, Effort.BARE)
+        n += max(1, n // 12)
+
+
+def area(paper: Paper) -> Box:
+    """The paper for a stretch: inside the margins, below its head, above bar and title block."""
+    width, _ = paper.size
+    foot = block_box(paper.size).y0 - FOOT
+    return Box(style.MARGIN, style.MARGIN + HEAD, width - style.MARGIN, foot)
+
+
+def _ends(part: Part, lay: Lay, view: View) -> tuple[int, int]:
+    """The paper before and after a stretch of cloth: gutters, or the overlaps too."""
+    low, high = seen(part, lay)
+    bolt = part.lay.bolt
+    before, after = view.length(bolt.x0 - low), view.length(high - bolt.x1)
+    return before + style.GUTTER, after + style.GUTTER
+
+
+def _fits(part: Part, lay: Lay, view: View, page: Box) -> bool:
+    """Whether the bare cloth has room."""
+    box = view.box(part.lay.bolt)
+    return box.width + sum(_ends(part, lay, view)) <= page.width and box.height < page.height
+
+
+def _drawn(
+    record: Record, lay: Lay, found: Sequence[Part], at: int, sight: Sight, paper: Paper
+) -> Stretch:
+    part, view, page, units = found[at], sight.view, area(paper), record.units
+    before, after = _ends(part, lay, view)
+    cloth = view.box(part.lay.bolt)
+    spare = page.width - cloth.width - before - after
+    corner = page.x0 + before + spare // 2, page.y0 + sight.above
+    name, n = clean(lay.cloth.name) or clean(lay.cloth.key), view.n
+    which = f"stretch {at + 1} of {len(found)}"
+    drawing, y = Drawing(), style.MARGIN
+    heading = f"{name}, {which}"
+    drawing.say("heading", (page.x0, y + 400), heading, style.NAME, bold=True)
+    span = set_fractions(measured(units, "{} to {}", max(part.low, 0), part.high))
+    told = f"from {span} of the tape"
+    drawing.say("note", (page.x0, y + 900), told, style.TEXT)
+    draw_map(drawing, lay, found, at, (page.x1, y))
+    over = Drawing()
+    draw_neighbours(over, part, lay, view, at, sight.drawing.leaders)
+    drawing.take(replace(sight.drawing, over=[]), *corner)
+    drawing.take(over, *corner)
+    drawing.take(replace(sight.drawing, ground=[], labels=[], leaders=[]), *corner)
+    y = corner[1] + cloth.height + sight.below
+    for line in _unnamed(part.lay, sight, page.width):
+        y += style.NOTE * 13 // 10
+        drawing.say("note", (page.x0, y), line, style.NOTE)
+    foot = page.y1 + 150
+    bar = f"5 cm when printed at full size · drawn 1:{n}"
+    legend.draw_bar(drawing, page.x0, foot, bar)
+    signs = Box(page.x0 + BAR_ROOM, foot, page.x1, foot + FOOT)
+    legend.draw_legend(drawing, legend.entries(part.lay), signs)
+    title_block(drawing, paper.size, clean(record.title), f"{heading}, 1:{n}")
+    pieces = f"{len(part.lay.placements)} pieces, {told}; one of several drawings of one bolt."
+    return Stretch(part.lay, paper, view, corner, drawing, (heading, pieces))
 
 
 def _unnamed(part: Lay, sight: Sight, room: int) -> tuple[str, ...]:
@@ -187,13 +178,37 @@ def _unnamed(part: Lay, sight: Sight, room: int) -> tuple[str, ...]:
     )
 
 
-def _sight(part: Lay, view: View, naming: Naming, units: Units, paper: Paper) -> Sight | None:
+def _sight(
+    part: Part,
+    lay: Lay,
+    n: int,
+    naming: Naming,
+    units: Units,
+    page: Box,
+    efforts: tuple[Effort, ...],
+) -> Sight | None:
     """As much as has room: pieces named in full, or by a key, or only those that can hold one."""
-    span = -style.GUTTER, paper.size[0] - 2 * style.MARGIN - style.GUTTER
-    for effort in (Effort.FULL, Effort.KEYS, Effort.BARE):
+    view = View(part.lay.bolt, n)
+    before, after = _ends(part, lay, view)
+    cloth = view.box(part.lay.bolt)
+    spare = (page.width - cloth.width - before - after) // 2
+    span = -before - spare, cloth.width + after + spare
+    foreign = tuple(view.box(rect) for _, rect in strangers(part, lay))
+    around = Around(foreign, after - style.GUTTER)
+    for effort in efforts:
         with suppress(Crowded):
-            scene = compose(part, view, units, naming, effort)
-            if finish(scene, span):
-                scene.finish_pieces()
-                return finish(scene, span)
+            scene = compose(part.lay, view, units, naming, effort, around)
+            sight = finish(scene, span)
+            if sight is None or not _has_room(part.lay, sight, page):
+                continue
+            scene.finish_pieces()
+            return finish(scene, span)
     return None
+
+
+def _has_room(part: Lay, sight: Sight, page: Box) -> bool:
+    """Whether a drawing stands on its page, with the pieces that it can't name told below."""
+    lines = len(_unnamed(part, sight, page.width))
+    told = lines * (style.NOTE * 13 // 10)
+    cloth = sight.view.box(part.bolt)
+    return sight.above + cloth.height + sight.below + told <= page.height

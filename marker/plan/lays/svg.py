@@ -21,26 +21,39 @@ from marker.plan.drawing.lettering import clean
 from marker.plan.drawing.page import Half, Paper, Point
 from marker.plan.drawing.verbs import Disc, Drawing, Field, Mark, Path, Words
 from marker.plan.lays import rings
+from marker.plan.lays.binding import bound
 from marker.plan.lays.folded import under
 from marker.plan.lays.layout import Plan, layout
 from marker.plan.lays.matched import shown_lines
+from marker.plan.lays.pieces import size_words
 from marker.plan.lays.stretches import Stretch, stretches
 from marker.plan.words import phrases as words
 from marker.plan.words.heed import flaws
 from marker.plan.words.repeats import matched_sets
+from marker.plan.words.sizes import cut_size
 from marker.record import Record
-from marker.units import set_fractions
+from marker.units import Units, set_fractions
 
 
 def draw(record: Record, lay: Lay, paper: Paper | Half) -> str:
-    """The annotated plan of one cloth of a record, as the text of an SVG file."""
-    return emit(record, lay, layout(record, lay, paper))
+    """The annotated plan of one cloth of a record, as the text of an SVG file.
+
+    Of a long bolt it holds the guide and under it the page of every stretch.
+    """
+    if isinstance(paper, Half):
+        return emit(record, lay, layout(record, lay, paper))
+    return bound([svg for svg, _ in draw_pages(record, lay, paper)], paper.size)
 
 
-def draw_stretches(record: Record, lay: Lay, paper: Paper) -> tuple[tuple[str, Lay], ...]:
-    """Each stretch of a long bolt as SVG, with the lay of it alone; none of a short one."""
-    found = stretches(record, lay, paper)
-    return tuple((emit(record, one.lay, one, one.told), one.lay) for one in found)
+def draw_pages(record: Record, lay: Lay, paper: Paper) -> tuple[tuple[str, Lay], ...]:
+    """The plan as SVG pages yet without a number, each with the lay that it shows.
+
+    The first shows all of it; of a long bolt the stretches follow.
+    """
+    plan = layout(record, lay, paper)
+    found = stretches(record, lay, paper) if plan.guide else ()
+    first = emit(record, lay, plan), lay
+    return (first, *((emit(record, one.lay, one, one.told), one.lay) for one in found))
 
 
 def emit(
@@ -56,13 +69,13 @@ def emit(
     sheet.attribs["font-family"] = style.FONTS
     # Else browsers round each letter to whole dots, and a long line outgrows its room.
     sheet.attribs["text-rendering"] = "geometricPrecision"
-    sheet.set_desc(*(told or describe(record, lay)))
+    _tell(sheet, *(told or describe(record, lay)))
     sheet.add(sheet.rect((0, 0), (width, height), fill=style.PAPER))
     for group, marks in (("ground", plan.drawing.ground), ("over", plan.drawing.over)):
         if group == "over":
             if matched_sets(lay):
                 sheet.add(repeat_group(sheet, lay, plan))
-            sheet.add(lay_group(sheet, lay, plan))
+            sheet.add(lay_group(sheet, lay, plan, record.units))
         layer = sheet.g(id=group)
         for mark in marks:
             layer.add(element(sheet, mark))
@@ -84,11 +97,20 @@ def picture(drawing: Drawing, size: Point, title: str = "", desc: str = "") -> s
     sheet.attribs["font-family"] = style.FONTS
     if title:
         sheet.attribs["text-rendering"] = "geometricPrecision"
-        sheet.set_desc(title, desc)
+        _tell(sheet, title, desc)
         sheet.add(sheet.rect((0, 0), (width, height), fill=style.PAPER))
     for mark in (*drawing.ground, *drawing.over):
         sheet.add(element(sheet, mark))
     return _one_a_line(sheet.tostring()) + "\n"
+
+
+def _tell(sheet: svgwrite.Drawing, title: str, desc: str) -> None:
+    """Name and describe a drawing for readers that can't see it."""
+    sheet.set_desc(title, desc)
+    for part in sheet.elements[:2]:
+        part.xml.set("id", f"{part.elementname}-of-page")
+    sheet.attribs["role"] = "img"
+    sheet.attribs["aria-labelledby"] = "title-of-page desc-of-page"
 
 
 def describe(record: Record, lay: Lay) -> tuple[str, str]:
@@ -145,7 +167,7 @@ def repeat_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan | Stretch) -> Gro
     return group
 
 
-def lay_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan | Stretch) -> Group:
+def lay_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan | Stretch, units: Units) -> Group:
     """The lay in units of cloth, one element for each thing, named as in the record."""
     scale = plan.view.scale
     group = sheet.g(id="lay")
@@ -172,14 +194,20 @@ def lay_group(sheet: svgwrite.Drawing, lay: Lay, plan: Plan | Stretch) -> Group:
         heavy = cloth(style.UNDER if lower else style.CUT if cut else style.OUTLINE)
         fill = style.PAPER if lower and tint != "none" else tint
         if piece.outline is None:
-            group.add(_rect(sheet, spot.id, spot.rect(piece), fill, heavy))
+            shape = _rect(sheet, spot.id, spot.rect(piece), fill, heavy)
         else:
-            group.add(_ring(sheet, spot.id, spot.polygon(piece), fill, heavy))
+            shape = _ring(sheet, spot.id, spot.polygon(piece), fill, heavy)
+        size = size_words(*cut_size(piece), units)
+        shape.set_desc(title=f"{spot.id}: {clean(piece.name)}, {size}")
+        group.add(shape)
     for number, region in enumerate(lay.regions, 1):
         shape = _rect(sheet, f"region-{number}", region, "none", cloth(style.THIN))
         shape.attribs["stroke-dasharray"] = ",".join(map(cloth, style.DASH_REGION))
         group.add(shape)
-    group.add(_rect(sheet, "bolt", lay.bolt, "none", cloth(style.EDGE)))
+    bolt = _rect(sheet, "bolt", lay.bolt, "none", cloth(style.EDGE))
+    if isinstance(plan, Stretch):
+        bolt.attribs["stroke"] = "none"  # it goes on at either end
+    group.add(bolt)
     for tear, weight in zip(lay.tears, rings.weights(plan.view, lay).values(), strict=True):
         group.add(_tear(sheet, tear, cloth(weight), ",".join(map(cloth, style.DASH_TEAR))))
     return group
@@ -256,6 +284,8 @@ def _path(sheet: svgwrite.Drawing, mark: Path) -> BaseElement:
 def _text(sheet: svgwrite.Drawing, mark: Words) -> BaseElement:
     text = sheet.text(mark.text, x=[mark.at[0]], y=[mark.at[1]], fill=mark.colour)
     text.attribs["font-size"] = mark.size
+    if mark.italic:
+        text.attribs["font-style"] = "italic"
     if mark.bold:
         text.attribs["font-weight"] = "bold"
     if mark.anchor != "start":

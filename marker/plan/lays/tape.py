@@ -58,17 +58,20 @@ def _scale(drawing: Drawing, view: View, system: System, leaders: list[int], top
             and x + half < right
             and not any(abs(x - leader) < half for leader in leaders)
         ):
-            box = drawing.words((x, bottom - 35), text, size, anchor="middle", colour=style.SOFT)
+            box = drawing.words((x, bottom - 85), text, size, anchor="middle", colour=style.SOFT)
             drawing.label("tape", text, box)
-    box = drawing.words((left - 70, bottom - 60), system.value, size, anchor="end",
+    box = drawing.words((left - 70, bottom - 85), system.value, size, anchor="end",
                         colour=style.SOFT)  # fmt: skip
     drawing.label("tape", system.value, box)
 
 
-def name_sides(drawing: Drawing, view: View, lay: Lay) -> None:
-    """Name the free end, the two sides and the fold in the gutters beside the cloth."""
+def name_sides(drawing: Drawing, view: View, lay: Lay, beyond: int = 0) -> None:
+    """Name the free end, the two sides and the fold in the gutters beside the cloth.
+
+    The sides are named `beyond` the far end, where more of the cloth is shown there.
+    """
     cloth, size = view.box(view.bolt), style.LEAST
-    left, right = cloth.x0 - 150, cloth.x1 + 150 + size * 3 // 4
+    left, right = cloth.x0 - 150, cloth.x1 + beyond + 150 + size * 3 // 4
     beside = f"near {side(lay)}", f"far {side(lay)}"
     end, near, far = (width(text, size) for text in (END, *beside))
     if end < cloth.height and view.bolt.x0 <= 0:

@@ -9,6 +9,7 @@ from marker.geometry.bias import along_selvedge
 from marker.lay import Lay
 from marker.piece import Grain, Piece
 from marker.plan.drawing import style
+from marker.plan.drawing.arrows import dimension
 from marker.plan.drawing.lettering import clean
 from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.verbs import Drawing
@@ -19,7 +20,7 @@ from marker.plan.words.sizes import cut_size, is_strip, named_edges
 from marker.record import Record
 from marker.units import Units
 
-SIZE = (15200, 3800)
+SIZE = (15600, 3800)
 """Width and height of a row of figures in 1/100 mm."""
 JOIN = "join"
 """What recipes call the ends of strips that are joined."""
@@ -98,7 +99,7 @@ def figure(joined: bool = True, rows: bool = False) -> tuple[Drawing, Point]:
     drawing and its size in 1/100 mm.
     """
     drawing = Drawing()
-    _marking(drawing, 500, 3200, ruled=joined or rows)
+    _marking(drawing, 600, 3200, ruled=joined or rows)
     if joined:
         _joint(drawing, 7900, 2400)
         _opened(drawing, Box(12000, 1600, 15000, 2400))
@@ -118,13 +119,13 @@ def _marking(drawing: Drawing, x: int, y: int, *, ruled: bool) -> None:
             start = x, y - side - number * pitch
             start = (x + (top - start[1]), top) if start[1] < top else start
         drawing.path((start, end), weight=style.CUT if number == 0 else style.FOLD)
-    _measure(drawing, (x - 170, y), (x - 170, y - side), "a", turned=True)
-    _measure(drawing, (x, y + 170), (x + side, y + 170), "a")
-    _note(drawing, (x + side + 2 * pitch + 150, y - 260), "selvedge")
+    dimension(drawing, (x, y), (x, y - side), x - 220, "a", upright=True)
+    dimension(drawing, (x, y), (x + side, y), y + 480, "a")
+    _note(drawing, (x + side + 2 * pitch + 150, y - 230), "selvedge")
     _note(drawing, (x + 2900, top + 250), "true bias, at 45 degrees to the warp")
     if not ruled:
         return
-    _measure(drawing, (x + side, y + 170), (x + side + pitch, y + 170), "1.41 × width")
+    dimension(drawing, (x + side, y), (x + side + pitch, y), y + 480, "1.41 × width")
     middle = x + side // 2, y - side // 2
     across = middle[0] + pitch // 2, middle[1] - pitch // 2
     drawing.path((middle, across), weight=style.TICK)
@@ -147,7 +148,7 @@ def _joint(drawing: Drawing, x: int, y: int) -> None:
         drawing.path(((edge, height), (stop, height)), weight=style.THIN,
                      dash=style.DASH_REGION)  # fmt: skip
     _note(drawing, (left, y + 640), "right sides together,")
-    _note(drawing, (left, y + 930), "sewn on the broken line")
+    _note(drawing, (left, y + 990), "sewn on the broken line")
 
 
 def _opened(drawing: Drawing, box: Box) -> None:
@@ -155,18 +156,7 @@ def _opened(drawing: Drawing, box: Box) -> None:
     drawing.field(box, style.TINT, weight=style.OUTLINE)
     left = box.x0 + 1100
     drawing.path(((left, box.y1), (left + box.height, box.y0)), weight=style.FOLD)
-    _note(drawing, (box.x0, box.y1 + 940), "opened: the edges run on")
-
-
-def _measure(drawing: Drawing, a: Point, b: Point, text: str, turned: bool = False) -> None:
-    """A length between two ticks, its name beside it."""
-    dx, dy = (60, 0) if turned else (0, 60)
-    drawing.path((a, b), weight=style.THIN)
-    for x, y in (a, b):
-        drawing.path(((x - dx, y - dy), (x + dx, y + dy)), weight=style.TICK)
-    middle = (a[0] + b[0]) // 2, (a[1] + b[1]) // 2
-    at = (middle[0] - 100, middle[1]) if turned else (middle[0], middle[1] + 290)
-    drawing.words(at, text, style.SMALL, anchor="middle", turned=turned)
+    _note(drawing, (box.x0, box.y1 + 940), "opened: edges run on")
 
 
 def _note(drawing: Drawing, at: Point, text: str) -> None:

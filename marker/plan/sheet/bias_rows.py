@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from marker.plan.drawing import style
+from marker.plan.drawing.arrows import arrow
 from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.verbs import Drawing, hatch
 
@@ -41,10 +42,9 @@ def _cut(drawing: Drawing, x: int, y: int) -> None:
     moved = (x + LONG, y), (x + LONG, y - SIDE), (x + LONG + SIDE, y - SIDE), (x + LONG, y)
     drawing.path(moved, weight=style.THIN, dash=style.DASH_REGION)
     start, end = (x + SIDE // 3, y - SIDE - 180), (x + LONG + SIDE // 3, y - SIDE - 180)
-    drawing.path((start, end), weight=style.TICK)
-    drawing.solid((end, (end[0] - 200, end[1] - 80), (end[0] - 200, end[1] + 80)))
+    arrow(drawing, start, end, ends=(False, True), weight=style.TICK)
     _note(drawing, (x, y + 420), "1  cut off the triangle,")
-    _note(drawing, (x, y + 710), "sew it on at the other end")
+    _note(drawing, (x, y + 780), "sew it on at the other end")
 
 
 def _rule(drawing: Drawing, x: int, y: int) -> None:
@@ -61,7 +61,7 @@ def _rule(drawing: Drawing, x: int, y: int) -> None:
         middle = x + LONG * (2 * row + 1) // (2 * ROWS)
         _number(drawing, (middle, y + 270), row + 1)
         _number(drawing, (middle + SIDE, y - SIDE - 80), row + 1)
-    _note(drawing, (x, y + 710), "2  rule the rows")
+    _note(drawing, (x, y + 780), "2  rule the rows")
 
 
 def _sew(drawing: Drawing, x: int, y: int) -> None:
@@ -85,7 +85,7 @@ def _sew(drawing: Drawing, x: int, y: int) -> None:
         _number(drawing, (lower - tall // 2, y + tall // 2 + 90), number + 1)
     foot = y + SIDE // 2
     _note(drawing, (x - tall, foot + 420), "3  sew the straight edges one row")
-    _note(drawing, (x - tall, foot + 710), "out of step, cut round and round")
+    _note(drawing, (x - tall, foot + 780), "out of step, cut round and round")
 
 
 def _number(drawing: Drawing, at: Point, number: int) -> None:

@@ -13,7 +13,8 @@ from typing import Any
 from marker import buying
 from marker.lay import Mode
 from marker.plan.cards.pages import cards_data
-from marker.plan.drawing.page import Paper
+from marker.plan.drawing.block import page_place
+from marker.plan.drawing.page import Half, Paper
 from marker.plan.lays.svg import picture
 from marker.plan.pleats.page import pleats_data
 from marker.plan.pleats.words import of_record
@@ -46,7 +47,7 @@ def compile_sheet(
     `plans` holds the drawing of each cloth, by the cloth's key, as SVG text of the paper's
     own size; a page is given to each, at true size. `halves` holds smaller drawings of
     scraps, half as high: two of them that follow each other share a page. `strips` holds the
-    stretches of long bolts, as wide as the paper. The same record gives the same bytes on every
+    pages of the stretches of long bolts. The same record gives the same bytes on every
     machine: fonts come with the package and no date is kept.
     """
     data = _data(record, plans, paper, halves or {})
@@ -63,7 +64,12 @@ def _data(
     whole = buying.total(lines)
     garments = {garment.key: garment.name for garment in record.garments}
     data = {
-        "paper": {"width": paper.size[0] / 100, "height": paper.size[1] / 100},
+        "paper": {
+            "width": paper.size[0] / 100,
+            "height": paper.size[1] / 100,
+            "number": page_place(paper.size),
+            "halves": Half(paper).places,
+        },
         "title": record.title,
         "short": shorten(record.title, 110),
         "subtitle": _subtitle(record),

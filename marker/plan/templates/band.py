@@ -13,7 +13,7 @@ from marker.plan.templates.page import draw_part
 from marker.plan.templates.stamp import SQUARES, draw_square
 from marker.plan.templates.svg import sheet_svg
 
-TITLE, WORDS = 1100, 480
+TITLE, WORDS = style.ROLL_TITLE, style.ROLL_WORDS
 SQUARE_GAP = 500
 
 

@@ -11,12 +11,12 @@ from marker.plan.drawing.slabs import Slab
 from marker.plan.templates.desk import Desk, slab_of
 from marker.plan.templates.tiling import Tile, Tiling
 
-SIZE = 330
+SIZE = style.READING
 TICK, OFF = 450, 120
 """Length of the strokes at a window's corners, and how far off they begin."""
 DIAMOND = 350
 """Half the size of the marks that come together where two pages meet."""
-DASH_LAP = (260, 140)
+DASH_LAP = style.DASH_LAP
 SLIDES = (0.3, 0.7, 0.18, 0.82, 0.42, 0.58, 0.08, 0.92)
 """Where along an edge its words are tried; the middle has the diamond."""
 

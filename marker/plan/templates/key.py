@@ -10,7 +10,7 @@ from marker.plan.templates.tiling import Tile, Tiling
 
 RIM = 30
 """Round the map, so that its outermost lines aren't cut in half."""
-FIGURE, FIGURE_LEAST = 420, 310
+FIGURE, FIGURE_LEAST = style.LARGE, style.THUMB
 """The numbers of pages on a large map; smaller than the least they are left out."""
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from marker.piece import MarkKind
+from marker.plan.drawing import style
 from marker.plan.drawing.lettering import height, width
 from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.slabs import Slab
@@ -16,9 +17,9 @@ from marker.plan.templates.lines import Inner
 from marker.plan.templates.shapes import STEP
 from marker.plan.templates.tiling import Seen
 
-SIZE = 420
+SIZE = style.LARGE
 """The names of edges; they are read from where one stands."""
-FINE = 360
+FINE = style.OPTION
 """The names of lines and notches."""
 AWAY = (90, 200, 340)
 """How far off its line a name is tried."""

@@ -20,7 +20,7 @@ from marker.units import System, Units
 
 FOOT = 900
 """The band below a window for the line at the foot of the page."""
-FOOT_SIZE = 310
+FOOT_SIZE = style.THUMB
 INDENT = 200
 """Room beside the strokes at the window's corners."""
 FULL_SIZE = "Print at 100 %, never “fit to page”; measure the square before you cut."

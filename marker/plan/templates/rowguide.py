@@ -26,7 +26,7 @@ TOP = 2700
 NUMBERS, BAND = 620, 1900
 """From the last row down to the counts of pleats, and to the strip's own lower edge."""
 SQUARES = (5000, 5080)
-LINE, SMALL, TITLE = 360, 330, 620
+LINE, SMALL, TITLE = style.OPTION, style.READING, style.PAGE_TITLE
 DOT = 35
 CROSS = 130
 """Half the size of the fine cross under every dot."""

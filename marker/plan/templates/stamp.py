@@ -19,7 +19,7 @@ from marker.plan.templates.shapes import Template
 
 SQUARES = {5000: "5 cm", 5080: "2 in"}
 """The test squares' sides in 1/100 mm, and what they measure."""
-NAME, LINE, LEAST = 520, 380, 330
+NAME, LINE, LEAST = style.NAME, style.STEP, style.READING
 ROOM = 5600
 """Words of a stamp are wrapped to this breadth."""
 MOST_LINES = 2

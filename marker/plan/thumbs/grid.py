@@ -30,7 +30,7 @@ ONE_PAGE, SMALL = 50, 75
 """Where not all go on to one page, a scale between these that takes the fewest pages."""
 FOOT = 700
 """For the number of the page."""
-HEADING = 360
+HEADING = style.OPTION
 MOST_HEADING = 6
 """Lines of a heading."""
 LINE = LETTER * 5 // 4

@@ -13,7 +13,7 @@ from marker.plan.thumbs.grid import BAND, LINE, Block, lines_of, room_of
 from marker.plan.thumbs.thumb import LETTER
 from marker.plan.typeset import typeset
 
-TITLE, LONG_TITLE = 650, 480
+TITLE, LONG_TITLE = style.HEAD_TITLE, style.LONG_TITLE
 """Of titles that fit on one line, and of others, which are wrapped."""
 
 

@@ -28,9 +28,8 @@ GUTTER = 520
 """At the left of the cloth, for its width."""
 ROW_GAP = 260
 """Between the rows of one cloth."""
-LETTER = 310
-"""Type size of everything: its capitals and figures stand 2 mm tall."""
-RADIUS = 235
+LETTER = style.THUMB
+"""Type size of everything."""
 BREAK = 110
 """How far the line of a break runs out and in."""
 
@@ -204,15 +203,15 @@ def _seen(one: Small, span: Window) -> Small | None:
 def _inside(row: Drawing, one: Small, span: Window) -> bool:
     """Set the letter inside a copy, in a disc if there is room for one; tells whether it stands."""
     across = width(one.letter, LETTER, bold=True)
-    disc = max(2 * RADIUS, across + RADIUS)
+    disc = max(2 * style.DISC, across + style.DISC)
     x, y = one.heart[0] - span[0], one.heart[1]
     if one.ring:
         least, most = 2 * one.reach, 2 * one.reach
     else:
         least, most = one.box.height, one.box.width
-    if least >= 2 * RADIUS + style.CLEAR and most >= disc + style.CLEAR:
-        box = around(x, y, disc, 2 * RADIUS)
-        row.field(box, style.INK, radius=RADIUS)
+    if least >= 2 * style.DISC + style.CLEAR and most >= disc + style.CLEAR:
+        box = around(x, y, disc, 2 * style.DISC)
+        row.field(box, style.INK, radius=style.DISC)
         colour = style.PAPER
     elif least >= 2 * middle_line(LETTER) + style.PAD and most >= across + style.PAD:
         box = around(x, y, across, 2 * middle_line(LETTER))
