@@ -12,7 +12,6 @@ import marker
 from marker.lay import Lay
 from marker.piece import MarkKind
 from marker.plan.drawing import style
-from marker.plan.drawing.labels import Room
 from marker.plan.drawing.page import Box, Paper
 from marker.plan.lays import pieces
 from marker.plan.lays.blocks import choices
@@ -76,11 +75,22 @@ def test_no_name_of_an_edge_blots_a_fold(name: str) -> None:
         assert blots(record, lay, NAMES, 0) == []
 
 
+<<<<<<< HEAD
 def test_the_check_of_blots_can_fail(monkeypatch: pytest.MonkeyPatch) -> None:
     """Where words were set over any line there is a blot; a strip's fold lies beside its join."""
     monkeypatch.setattr(Room, "grazed", lambda *_: False)
     record = marker.load_record(ROOT / "out" / "taped-petticoat" / "lay.json")
     assert blots(record, record.lays[0], NAMES, 0, layout)
+=======
+def test_the_check_of_blots_can_fail() -> None:
+    """A line under the rim of a word is a blot; one through its middle or clear of it is none."""
+    word = Box(1000, 1000, 1300, 2000)
+    assert rim(word, Box(1020, 0, 1021, 9000), 0)
+    assert rim(word, Box(1290, 0, 1291, 9000), 0)
+    assert not rim(word, Box(1150, 0, 1151, 9000), 0)
+    assert not rim(word, Box(990, 0, 991, 9000), 0)
+    assert rim(word, Box(990, 0, 991, 9000), 15)
+>>>>>>> a702869 (Tell a blot by its rim alone)
 
 
 @pytest.mark.parametrize("case", ["two-on-one-bolt", "taped-petticoat", "faced-skirt"])
