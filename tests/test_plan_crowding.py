@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -15,14 +15,13 @@ from marker.plan.drawing import style
 from marker.plan.drawing.page import Box, Paper
 from marker.plan.lays import pieces
 from marker.plan.lays.blocks import choices
-from marker.plan.lays.layout import Plan, layout
+from marker.plan.lays.layout import Plan
 from marker.plan.lays.marks import place
 from marker.record import Record
 
 ROOT = Path(__file__).parents[1]
 CASES = sorted(path.stem for path in (ROOT / "cases").glob("*.toml"))
 NAMES = {"edge", "mark"}
-Work = Callable[[Record, Lay, Paper], Plan]
 
 
 def lines(record: Record, lay: Lay, plan: Plan) -> Iterator[tuple[str, Box]]:
@@ -40,11 +39,9 @@ def lines(record: Record, lay: Lay, plan: Plan) -> Iterator[tuple[str, Box]]:
                 )
 
 
-def blots(
-    record: Record, lay: Lay, kinds: set[str], clear: int, work: Work = worked_out
-) -> list[str]:
+def blots(record: Record, lay: Lay, kinds: set[str], clear: int) -> list[str]:
     """Labels with a line under their rim."""
-    plan = work(record, lay, Paper.A4)
+    plan = worked_out(record, lay, Paper.A4)
     found = list(lines(record, lay, plan))
     return [
         f"{label.kind} {label.owner} at {label.box}"
@@ -75,13 +72,6 @@ def test_no_name_of_an_edge_blots_a_fold(name: str) -> None:
         assert blots(record, lay, NAMES, 0) == []
 
 
-<<<<<<< HEAD
-def test_the_check_of_blots_can_fail(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Where words were set over any line there is a blot; a strip's fold lies beside its join."""
-    monkeypatch.setattr(Room, "grazed", lambda *_: False)
-    record = marker.load_record(ROOT / "out" / "taped-petticoat" / "lay.json")
-    assert blots(record, record.lays[0], NAMES, 0, layout)
-=======
 def test_the_check_of_blots_can_fail() -> None:
     """A line under the rim of a word is a blot; one through its middle or clear of it is none."""
     word = Box(1000, 1000, 1300, 2000)
@@ -90,7 +80,6 @@ def test_the_check_of_blots_can_fail() -> None:
     assert not rim(word, Box(1150, 0, 1151, 9000), 0)
     assert not rim(word, Box(990, 0, 991, 9000), 0)
     assert rim(word, Box(990, 0, 991, 9000), 15)
->>>>>>> a702869 (Tell a blot by its rim alone)
 
 
 @pytest.mark.parametrize("case", ["two-on-one-bolt", "taped-petticoat", "faced-skirt"])
