@@ -75,6 +75,8 @@ TEXT = 345
 """What is read at the table."""
 STEP = 380
 """What is read from the table while the hands are busy."""
+WORK = 360
+"""The order of work."""
 LIST, LIST_LESS = 367, 339
 """Steps set one below the other, and the same where the list is long."""
 LARGE, NAME, PAGE_TITLE, CASE_TITLE = 425, 495, 600, 775
@@ -188,6 +190,7 @@ def look() -> dict[str, Any]:
             "text": TEXT,
             "step": STEP,
             "list": LIST,
+            "work": WORK,
             "list-less": LIST_LESS,
             "head": HEADING,
             "large": LARGE,
