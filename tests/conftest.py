@@ -42,6 +42,7 @@ GROUPS = {
     **dict.fromkeys(STRAIGHT, "straight"),
     **dict.fromkeys(DRAWN, "drawn"),
     **dict.fromkeys(TEMPLATES, "templates"),
+    "test_referee_curved": "judged",
 }
 ORDER = (*dict.fromkeys(GROUPS.values()), "")
 """Longest first, so that the many tests of no group, which go to any worker, fill the end."""
