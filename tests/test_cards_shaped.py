@@ -12,6 +12,7 @@ from marker.piece import Meeting
 from marker.plan.cards.finished import sewn_edges
 from marker.plan.cards.pages import cards_data
 from marker.plan.drafts.draft import Draft, drafts, on_bias
+from marker.plan.sheet.words import SKIRTS, cautions
 from marker.record import Record
 from marker.units import MM
 
@@ -73,3 +74,10 @@ def test_how_many_are_turned_over_stands_in_the_head(gored: Record) -> None:
         ("B",): "cut 2, 1 of them turned over",
         ("C",): "cut 2, 1 of them turned over",
     }
+
+
+def test_the_caution_of_skirts_is_told_of_skirts_alone(gored: Record) -> None:
+    assert SKIRTS in cautions(gored)
+    bodice = records.load(OUT / "drawn-bodice" / "lay.json")
+    told = cautions(bodice)
+    assert SKIRTS not in told and any("flame treatment" in line for line in told)

@@ -31,7 +31,7 @@ from marker.plan.lays.marks import NOTCH, look, notch
 from marker.plan.words.runs import measured
 from marker.units import CM, Units, set_fractions
 
-ROOM = (10000, 4900)
+ROOM = (10000, 6200)
 """The most that a piece takes on paper, its centres counted, in 1/100 mm."""
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100)
 TINY = 2600
