@@ -8,12 +8,14 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
+from shapely import LinearRing, Point
 
 from marker.geometry import Arc, Cubic, Line, Outline
 from marker.piece import Mark, MarkKind, Piece
 from marker.plan.drafts.draft import Draft, stretches
 from marker.plan.drawing.page import Box, Paper
 from marker.plan.drawing.slabs import corners, meet
+from marker.plan.drawing.verbs import Words
 from marker.plan.templates.curves import below, cubics
 from marker.plan.templates.joins import View
 from marker.plan.templates.large import A0, LONGEST, ROLL, Kind, is_huge, large_sheets
@@ -174,34 +176,50 @@ def test_curved_seam_lines_keep_their_distance_from_the_edge() -> None:
 
 
 def test_curved_seams_of_unnamed_edges_are_made_round_too() -> None:
-    radius = 20.0 * CM
-    spots = [
-        (radius * math.cos(k * math.pi / 4), radius * math.sin(k * math.pi / 4)) for k in range(8)
-    ]
-    pairs = list(zip(spots, [*spots[1:], spots[0]], strict=True))
-    ring = Outline(tuple(Arc(a, b, (0.0, 0.0)) for a, b in pairs))
-    inner = 1 - CM / radius
-    ends = [(round(x * inner), round(y * inner)) for x, y in spots]
+    """An oval of four arcs that run on into one another, its seam's chords past their joints."""
+    cap, flat, lean = 10.0 * CM, 10.0 * CM + math.hypot(10 * CM, 20 * CM), math.atan2(20, 10)
+    middles = [(10.0 * CM, 0.0), (0.0, -20.0 * CM), (-10.0 * CM, 0.0), (0.0, 20.0 * CM)]
+    radii = [cap, flat, cap, flat]
+    starts = [-lean, lean, math.pi - lean, math.pi + lean]
+
+    def on(number: int, angle: float, deep: float = 0.0) -> tuple[float, float]:
+        (x, y), reach = middles[number], radii[number] - deep
+        return x + reach * math.cos(angle), y + reach * math.sin(angle)
+
+    ring = Outline(
+        tuple(
+            Arc(on(i, starts[i]), on((i + 1) % 4, starts[(i + 1) % 4]), middles[i])
+            for i in range(4)
+        )
+    )
+    halves = [starts[0] + lean, math.pi / 2, math.pi, 3 * math.pi / 2]
+    sides = [on(i, halves[i] + off, CM) for i in range(4) for off in (-0.4, -0.15, 0.15, 0.4)]
+    ends = [(round(x), round(y)) for x, y in sides]
     marks = tuple(
         Mark(MarkKind.SEAM, "seam", *a, *b) for a, b in zip(ends, [*ends[1:], ends[0]], strict=True)
     )
-    piece = Piece.shaped("A", "disc", ring, 1, "main", marks=marks)
+    piece = Piece.shaped("A", "oval", ring, 1, "main", marks=marks)
     template = Template(Draft(piece, ("A",), stretches(piece)), ("A",), (piece,), ("Felt",), "T")
     ((_, run),) = template.lines
-    assert len(run) > 500
-    off = [math.dist(spot, (piece.length / 2, piece.breadth / 2)) for spot in run]
+    assert piece.outline
+    edge = LinearRing(
+        [arc.at(arc.length * k / 900) for arc in piece.outline.segments for k in range(900)]
+    )
+    off = [edge.distance(Point(spot)) for spot in run]
+    assert len(run) > 300
     assert max(off) - min(off) < 0.02 * MM
 
 
 def test_a_long_name_is_clipped_but_never_left_out() -> None:
     disc = half_disc(25 * CM)
-    named = replace(disc.piece, name="Leaf " * 60)
+    named = replace(disc.piece, name="Leaf " * 600)
     draft = Draft(named, ("A",), stretches(named))
     template = Template(draft, ("A",), (named,), ("Felt",), "T " * 200)
     tiling = tile(template, WINDOW, 1000)
     for one in tiling.tiles:
         desk = draw_part(View(tiling, one, (1100, 1100)))
         assert "stamp" in {label.kind for label in desk.over.labels}
+        assert "cut 1" in {mark.text for mark in desk.over.over if isinstance(mark, Words)}
 
 
 def test_the_large_sheet_is_a0_where_one_holds_all() -> None:
