@@ -363,8 +363,8 @@ def judge(record: Record, sheet: Sheet) -> list[str]:
         one = Judge(record, lay)
         _cloth(one, cloth)
         found += one.found
-    for text in (sheet.front, sheet.slips):
-        found += _pieces(record, " ".join(text.split())) if text else []
+    for text in (sheet.front, *([sheet.slips] if sheet.slips else [])):
+        found += _pieces(record, " ".join(text.split()))
     return found
 
 

@@ -21,7 +21,7 @@ NUMBER = re.compile(r"\d+(?:\.\d+)?[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]|\d
 IDS = re.compile(r"\b([A-Z]{1,2}\d*)-(\d+)(?: to \1-(\d+))?\b")
 FOOT = re.compile(r"\ncase\n.*", re.DOTALL)
 """The title block, which comes last in the text of a page."""
-OTHERS = re.compile(r"\n(?:order of work|pleats|thread(?: and weight)?)\n")
+OTHERS = re.compile(r"\non this page\n(?:order of work|pleats|thread(?: and weight)?)\n")
 """Pages that have tests of their own, by what their title block says."""
 STEP = re.compile(r"(?:(\d+)(?: to (\d+))?|first|then) (?=[A-Z])(.*)")
 STEPS = re.compile(r"(?:Tear by tear|Cut by cut|(?:Tear|Chalk)[a-z, ]* in this order)")
@@ -94,7 +94,7 @@ def sheet_of(told: list[str]) -> Sheet:
         if slips or "\nSlips for the wearers" in text:
             slips += text
             continue
-        if "\npiece cards\n" in page:
+        if "\non this page\npiece cards\n" in page:
             cards += text
             continue
         if OTHERS.search(page):
