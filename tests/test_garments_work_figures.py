@@ -198,3 +198,11 @@ def test_a_raw_top_that_is_level_nowhere_is_cut_to_its_seam() -> None:
     assert text.endswith("Cut off what lies more than 1/2 in above it.")
     turned = told(draft_of("in", wearer=wearer), "Chalk the fold of the turn-down")
     assert "Cut off" not in turned
+
+
+def test_an_apron_is_quartered_between_its_finished_sides() -> None:
+    """150 - 2 cm of cloth, less 2 x 1.5 cm of hems: 145 cm; half the waist of 70 cm: 35 cm."""
+    (draft,) = case("apron").orders[0].drafts()
+    told(draft, "Fold the top in half", "quarter points, 36.3 cm apart")
+    told(draft, "Draw both rows up", "35 cm long, 8.8 cm from each quarter point")
+    told(draft, "quarter points of the band", "9.8 cm, 18.5 cm and 27.3 cm from one end")

@@ -198,7 +198,7 @@ def _made(spec: Apron, order: Order, sizes: Breadths, drawn: int) -> Made:
     made += tucks_made(order, "the panels", sizes.tucked, names)
     made += breadths_worked(order, panels, _hems(spec, panels[0]))
     band = tied(order, spec.band, spec.ties, drawn, sizes.seam)
-    made += band + tied_worked(order, _tied(spec, order, band, drawn), panels)
+    made += band + tied_worked(order, _tied(spec, order, band, drawn), panels, sizes.across)
     if spec.bib:
         bib, *strap = bib_pieces(order, spec.bib, drawn, sizes.seam)
         made += Made((bib, *strap))

@@ -178,15 +178,17 @@ class Tied:
         return self.ties is None and not self.tape
 
 
-def tied_worked(order: Order, tied: Tied, panels: Sequence[Piece]) -> Made:
-    """The top gathered, the band sewn on and the ties with it."""
+def tied_worked(order: Order, tied: Tied, panels: Sequence[Piece], across: int) -> Made:
+    """The top, `across` wide between its finished sides, gathered, and the band sewn on with the
+    ties."""
     names = tuple(piece.name for piece in panels)
     rim = Rim(names, "band")
     jobs = (
         *_band_marked(order, tied),
         Job(
-            Stage.MARK,
-            "Chalk the middle of the apron's top, and half way from it to either side.",
+            Stage.GAUGE,
+            "Fold the top in half, its finished sides together, and in half again; chalk the folds "
+            f"as its quarter points, {order.spell(across // 4)} apart.",
             names,
         ),
         *gathered_flat(order, names, _top(panels[0]), tied.drawn),

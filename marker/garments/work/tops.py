@@ -138,8 +138,9 @@ def gathered_flat(order: Order, names: tuple[str, ...], line: int, drawn: int) -
     )
     yield Job(
         Stage.GAUGE,
-        f"Draw both rows up together until the top is {order.spell(drawn)} long, and spread the "
-        "gathers evenly. Wind the ends of the threads round pins.",
+        f"Draw both rows up together until the top is {order.spell(drawn)} long, "
+        f"{order.spell(drawn // 4)} from each quarter point to the next, and spread the gathers. "
+        "Wind the ends of the threads round pins.",
         names,
     )
 
