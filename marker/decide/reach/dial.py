@@ -60,6 +60,8 @@ class Dial:
     """From which step to before which one the pieces are alike in number; none for all of them."""
     proves: bool = True
     """Whether all steps before one that is refuted are refuted with it."""
+    weighs: bool = False
+    """Whether they take no less cloth by area, where they don't follow from one another."""
 
 
 @dataclass(frozen=True)
@@ -101,8 +103,26 @@ def turn(case: Case, dial: Dial, effort: Effort) -> Turned:
             found = replace(found, at=first + found.at)
             break
     if not dial.proves:
-        return replace(found, refuted=False, beaten=-1)
+        return _by_area(case, dial, effort, found)
     return replace(found, refuted=refuted, beaten=beaten)
+
+
+def _by_area(case: Case, dial: Dial, effort: Effort, found: Turned) -> Turned:
+    """What was found, with the steps that take more cloth than there is by area alone refuted.
+
+    Shapes don't lie where larger ones did, but no shapes lie on less cloth than they hold.
+    """
+    first = dial.size if found.at is None else found.at
+    low = -1
+    if dial.weighs and not asked():
+        high = first
+        while high - low > 1:
+            at = (low + high) // 2
+            if effort.too_much(case, dial.changes(at)):
+                low = at
+            else:
+                high = at
+    return replace(found, refuted=low >= 0 and low == first - 1, beaten=low)
 
 
 def _part(dial: Dial, first: int, end: int) -> Dial:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Container
 from dataclasses import dataclass, replace
 from math import inf, prod
 from time import monotonic
@@ -13,6 +15,7 @@ from marker.decide.desk import LEAST_SECONDS, Budget, Desk
 from marker.decide.limit import used
 from marker.decide.ways import ways
 from marker.errors import BadInput, CannotLay
+from marker.garments.order import Draft
 from marker.record import Record
 from marker.solver.stop import asked
 
@@ -66,6 +69,31 @@ class Effort:
             refuted = refuted and proved
         return False, refuted
 
+    def too_much(self, case: Case, changes: Changes) -> bool:
+        """Whether the case so changed takes more cloth by area than there is, cut in any way."""
+        try:
+            wanted = changed(case, changes)
+            drafts = draft(wanted)
+        except BadInput:
+            return False
+        room = {
+            key: 2 * cloth.longest_lay(cloth.length) * cloth.usable.across
+            for key, cloth in wanted.cloths.items()
+            if cloth.length
+        }
+        least = Counter[frozenset[str]]()
+        for options in drafts:
+            # Of every order the draft that takes least of the same cloths.
+            taken = [_taken(each, room) for each in options]
+            for keys in set().union(*taken):
+                least[keys] += min(each[keys] for each in taken)
+        groups = [*(frozenset([key]) for key in room), frozenset(room)]
+        return any(
+            sum(area for keys, area in least.items() if keys <= group)
+            > sum(room[key] for key in group)
+            for group in groups
+        )
+
     def planned(self, case: Case, changes: Changes) -> Record | None:
         """The plan of the case so changed; None where none is found."""
         try:
@@ -78,6 +106,16 @@ class Effort:
             )
         except (BadInput, CannotLay):
             return None
+
+
+def _taken(drafted: Draft, remnants: Container[str]) -> Counter[frozenset[str]]:
+    """Twice the area that a draft takes of each set of cloths, where all of them are remnants."""
+    found = Counter[frozenset[str]]()
+    for piece in drafted.pieces:
+        keys = frozenset((piece.cloth, *piece.also))
+        if all(key in remnants for key in keys):
+            found[keys] += piece.area2 * piece.count
+    return found
 
 
 def drafts(case: Case, changes: Changes) -> bool:

@@ -38,7 +38,9 @@ def steady(case: Case, dial: Dial) -> Dial:
         return replace(dial, proves=False)
     stretches = tuple(zip(starts, ends, strict=True))
     proves = all(drafting.less(first, end - 1) for first, end in stretches)
-    return replace(dial, stretches=stretches, proves=proves)
+    # In one stretch alone: where strips grow fewer they may take more in all.
+    weighs = not proves and len(starts) == 1 and drafting.lighter(0, dial.size - 1)
+    return replace(dial, stretches=stretches, proves=proves, weighs=weighs)
 
 
 class _Drafting:
@@ -93,6 +95,18 @@ class _Drafting:
         return all(
             _held(big, small, isinstance(spec, Circular))
             for (spec, options), (_, fewer) in zip(more, less, strict=True)
+            for one, other in zip(options, fewer, strict=True)
+            for big, small in zip(one.pieces, other.pieces, strict=True)
+        )
+
+    def lighter(self, first: int, last: int) -> bool:
+        """Whether no piece of a later step has more area than its fellow in the first."""
+        more, less = self.at(first), self.at(last)
+        if more is None or less is None:
+            return False
+        return all(
+            small.area2 <= big.area2
+            for (_, options), (_, fewer) in zip(more, less, strict=True)
             for one, other in zip(options, fewer, strict=True)
             for big, small in zip(one.pieces, other.pieces, strict=True)
         )
