@@ -31,7 +31,7 @@ STRAIGHT = {
 }  # fmt: skip
 """Files whose tests run the compiled loops of long torn lays and of lays for the shears."""
 DRAWN = {
-    "test_gallery", "test_plan_asks", "test_plan_browser", "test_plan_crowding",
+    "test_gallery", "test_plan_asks", "test_plan_browser", "test_plan_pixels", "test_plan_crowding",
     "test_plan_layout", "test_plan_shaped", "test_plan_svg",
 }  # fmt: skip
 """Files whose tests look at the same plans, each worked out once."""

@@ -31,7 +31,8 @@ SIZES = {
     if name in {"TITLE_SIZES", "STEP_SIZES", "TEXT", "STEP", "LARGE", "NAME", "PAGE_TITLE",
                 "CASE_TITLE", "BUY", "IN_HAND", "SUB", "HEADING", "NOTE", "SMALL", "LEAST",
                 "READING", "FIGURE", "DIMENSION", "THUMB", "OPTION", "HEAD_TITLE", "LONG_TITLE",
-                "CHART", "CHART_SMALL", "CHART_MARK"}
+                "CHART", "CHART_SMALL", "CHART_MARK", "ROLL_TITLE", "ROLL_WORDS", "LIST",
+                "LIST_LESS", "WORK"}
 }  # fmt: skip
 PENS = {
     name: value
@@ -106,6 +107,23 @@ def test_every_line_is_of_a_pen_of_the_row() -> None:
     # Thick lines for what is torn, cut and outlined, thin ones for what is told of them.
     assert style.TEAR >= 2 * style.OUTLINE > 2 * style.THIN
     assert style.SEAM == style.HATCH == style.THIN == min(style.PENS)
+
+
+def sized(tree: ast.Module) -> Iterator[str]:
+    """The names in the table that a module sets words at."""
+    for call in (node for node in ast.walk(tree) if isinstance(node, ast.Call)):
+        verb = call.func.attr if isinstance(call.func, ast.Attribute) else ""
+        args = call.args[PLACES[verb] : PLACES[verb] + 1] if verb in ("words", "say") else []
+        args += [key.value for key in call.keywords if key.arg == "size"]
+        for part in (part for arg in args for part in ast.walk(arg)):
+            if isinstance(part, ast.Attribute) and ast.unparse(part.value) == "style":
+                yield part.attr
+
+
+def test_every_size_that_words_are_set_at_is_one_of_those_checked() -> None:
+    trees = [ast.parse((PLAN / name).read_text(encoding="utf-8")) for name in MODULES]
+    used = {name for tree in trees for name in sized(tree)}
+    assert {"SMALL", "NOTE", "TEXT", "LEAST"} <= used <= SIZES.keys()
 
 
 def test_capitals_stand_two_millimetres_tall_in_print() -> None:

@@ -113,6 +113,14 @@ def check_numbers(plan: Plan, lay: Lay) -> None:
 
 @EVERY
 @PAPERS
+def test_no_word_is_under_two_millimetres_tall(name: str, paper: Paper) -> None:
+    for plan, _ in shown(name, paper):
+        words = [mark for mark in plan.drawing.over if isinstance(mark, Words)]
+        assert words and all(mark.size * style.CAPITALS >= 200_000 for mark in words)
+
+
+@EVERY
+@PAPERS
 def test_every_tear_is_numbered_once(name: str, paper: Paper) -> None:
     for plan, lay in shown(name, paper):
         check_numbers(plan, lay)
