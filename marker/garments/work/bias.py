@@ -29,7 +29,7 @@ def bias_joined(
     """
     count, seam = joint
     said = f"right sides together and square to one another, {order.fine(seam)} from the edge"
-    close = "close it into a ring" if ring else ""
+    close = "close the whole into a ring" if ring else ""
     if cut == "rectangle":
         yield Job(
             Stage.HEM,
