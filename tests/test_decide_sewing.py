@@ -105,6 +105,18 @@ def test_the_referee_judges_the_rows(skirt: Record) -> None:
     )
 
 
+def test_the_referee_judges_the_thread(skirt: Record) -> None:
+    assert skirt.thread is not None
+
+    def faults(**other: object) -> tuple[str, ...]:
+        thread = replace(skirt.thread, **other)  # type: ignore[type-var]
+        return referee.check_record(replace(skirt, thread=thread))
+
+    assert "'sewing thread' has a length or a mass below nothing." in faults(spool=0)
+    (told,) = faults(arm=4 * INCH)
+    assert told.endswith("101.6 mm at a time, no longer than the tail of 101.6 mm.")
+
+
 def test_time_is_rounded_up_to_quarters_and_off_by_default(skirt: Record) -> None:
     lines = (
         Sewn(Stage.JOIN, "seams", Stitch.BACK, CM, 450, CM),  # 15 min at 30 a minute

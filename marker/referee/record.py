@@ -14,7 +14,7 @@ from marker.record import Garment, Notion, Record
 from marker.referee.alone import alone_faults
 from marker.referee.lay import findings
 from marker.referee.pleating import pleating_faults
-from marker.referee.sewing import sewing_faults
+from marker.referee.sewing import sewing_faults, thread_faults
 from marker.referee.strips import strip_faults
 from marker.referee.words import figure, plain, spell
 from marker.referee.work import work_faults
@@ -44,6 +44,7 @@ def _faults(record: Record) -> Iterator[str]:
     yield from _mixed_wearers(record.lays)
     yield from alone_faults(record)
     yield from notion_faults(record.notions)
+    yield from thread_faults(record.thread)
     for lay in record.lays:
         yield from (f"Cloth {plain(lay.cloth.key)}: {fault}" for fault in findings(lay))
     yield from strip_faults(record.lays)

@@ -23,6 +23,20 @@ def sewing_faults(garment: Garment, thread: Thread | None) -> Iterator[str]:
             yield from _row(garment, one, thread)
 
 
+def thread_faults(thread: Thread | None) -> Iterator[str]:
+    """Thread that can be bought and threaded: spools hold some, and arm-lengths outlast a tail."""
+    if thread is None:
+        return
+    lengths = (thread.spool, thread.stitch, thread.tail + 1, thread.slack + 1)
+    if min(lengths) <= 0 or thread.tex <= 0:
+        yield f"{plain(thread.name)} has a length or a mass below nothing."
+    if thread.arm <= thread.tail:
+        yield (
+            f"{plain(thread.name)} is threaded {spell(thread.arm)} at a time, no longer than the "
+            f"tail of {spell(thread.tail)}."
+        )
+
+
 def _sense(one: Sewn) -> Iterator[str]:
     """Every stitch takes some thread, and no stitch joins so much that it holds nothing."""
     if min(one.length, one.stitches, one.thread) <= 0 or one.pushed < 0:

@@ -12,7 +12,7 @@ from marker.plan.words import shopping
 from marker.plan.words.figures import Figures
 from marker.plan.words.runs import rank
 from marker.plan.words.segments import joins
-from marker.plan.words.sewing import in_short, works
+from marker.plan.words.sewing import in_short, work_of
 from marker.plan.words.whose import NOBODY, initial, wearers
 from marker.record import Garment, Record
 from marker.units import format_bought, set_fractions
@@ -71,10 +71,9 @@ def _garment(
         (one for one in own if one[0].garment == garment.key), key=lambda one: rank(one[0].letter)
     )
     strips = {piece.pieced.strip for piece, _ in mine if piece.pieced}
-    (work,) = (one for one in works(record) if one.garment.key == garment.key)
     return {
         **garment_words(garment, figures),
-        "sewing": in_short(work, record.units),
+        "sewing": in_short(work_of(record, garment), record.units),
         "pieces": [piece_words(piece, lay.cloth.name, "", figures) for piece, lay in mine],
         "notions": [
             {"name": shopping.name(item, record.units), "length": shopping.amount(item, figures)}

@@ -44,15 +44,17 @@ class Work:
 
 
 def works(record: Record) -> tuple[Work, ...]:
-    """Every garment of which something is known: its thread, or what it weighs."""
-    return tuple(
-        Work(
-            garment,
-            weight(record, garment),
-            hours(garment, record.pace),
-            yarn.of_garment(garment, record.thread) if record.thread and garment.sewing else 0,
-        )
-        for garment in record.garments
+    """Every garment with what its sewing takes."""
+    return tuple(work_of(record, garment) for garment in record.garments)
+
+
+def work_of(record: Record, garment: Garment) -> Work:
+    """What the sewing of one garment takes; nothing of thread where none is sewn."""
+    return Work(
+        garment,
+        weight(record, garment),
+        hours(garment, record.pace),
+        yarn.of_garment(garment, record.thread) if record.thread and garment.sewing else 0,
     )
 
 
