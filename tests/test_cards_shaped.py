@@ -16,6 +16,8 @@ from marker.plan.sheet.words import SKIRTS, cautions
 from marker.record import Record
 from marker.units import MM
 
+HAIR = 8
+"""1/20 mm: the ends of every line stand on whole units."""
 OUT = Path(__file__).parents[1] / "out"
 
 
@@ -35,7 +37,8 @@ def test_lengths_along_the_lines_are_those_the_recipe_drafted(gored: Record) -> 
         told = sewn(draft)
         for edge in ("waist", "hem"):
             (long,) = (length for name, length in told if name == edge)
-            assert abs(long - figures[f"{draft.piece.name} at the {edge}"]) <= MM / 10
+            # Chords alone would be 0.1 mm short of the hem's arc.
+            assert abs(long - figures[f"{draft.piece.name} at the {edge}"]) <= HAIR
     front, side, back = (dict(sewn(draft)) for draft in drafts(gored))
     assert abs(front["seam"] - figures["seam front to side, sewn"]) <= MM / 10
     assert abs(side["towards the front"] - front["seam"]) <= MM / 5

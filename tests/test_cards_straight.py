@@ -103,6 +103,13 @@ def test_sizes_are_not_told_together_where_a_line_is_missing() -> None:
     assert [card.letters for card in bands if "C2" in card.letters] == [("C2",)]
 
 
+def test_garments_of_another_name_have_cards_of_their_own() -> None:
+    told = demo("village-company")
+    first, *others = told.garments
+    bands = families(replace(told, garments=(replace(first, name="Short skirt"), *others)))
+    assert [card.letters for card in bands if "A2" in card.letters] == [("A2",)]
+
+
 def panel(*marks: Mark) -> Piece:
     return Piece("A", "panel", 100 * CM, 60 * CM, 2, "main", marks=marks)
 
@@ -124,6 +131,8 @@ def test_what_is_left_of_a_panel_lies_between_turn_down_and_hem() -> None:
     assert along is not None and along.places == (("", 89 * CM),) and not along.folded
     assert across is not None and across.places == (("", 57 * CM),)
     assert inside(panel(), lengthwise=True) is None
+    deep = inside(panel(level(MarkKind.FOLD, "fold of the casing", 45)), lengthwise=True)
+    assert deep is not None and deep.places == (("", 55 * CM),), "in the upper half, if barely"
 
 
 def test_a_turn_down_that_differs_leaves_a_length_at_every_place() -> None:

@@ -7,7 +7,6 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from marker.geometry.curves import Arc
 from marker.piece import Mark, MarkKind, Piece
 from marker.plan.drafts.draft import Draft, Stretch, ends
 
@@ -74,9 +73,8 @@ def sewn_edges(draft: Draft) -> tuple[tuple[str, float], ...]:
         if mark.kind in (MarkKind.SEAM, MarkKind.HEM):
             a, b = ends(mark)
             middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-            number, _, off = draft.nearest(middle)
-            chord = math.dist(a, b)
-            long = _on_arc(draft.stretches[number], chord, off)
+            number, _, _ = draft.nearest(middle)
+            long = _on_arc(draft.stretches[number], math.dist(a, b))
             found[number] = found.get(number, 0.0) + long
     return tuple(
         (stretch.name, found[number])
@@ -85,10 +83,10 @@ def sewn_edges(draft: Draft) -> tuple[tuple[str, float], ...]:
     )
 
 
-def _on_arc(stretch: Stretch, chord: float, off: float) -> float:
-    """The length of an arc beside a stretch, of which a chord is known."""
-    arc: Arc | None = stretch.arc
-    if arc is None:
+def _on_arc(stretch: Stretch, chord: float) -> float:
+    """The length beside an edge of which a chord is known: an arc's like arc, else the chord."""
+    radius = stretch.arc.radius if stretch.arc else 0.0
+    if 2 * radius <= chord:
         return chord
-    inner = arc.radius - off if arc.ccw else arc.radius + off
-    return 2 * inner * math.asin(min(1.0, chord / (2 * inner))) if inner > 0 else chord
+    # The line's own radius differs by its seam, which moves the length by a hair of a hair.
+    return 2 * radius * math.asin(chord / (2 * radius))
