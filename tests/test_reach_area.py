@@ -64,7 +64,7 @@ def test_gores_are_weighed_and_do_not_prove_one_another() -> None:
 
 def test_all_steps_that_area_refutes_are_told_and_no_others() -> None:
     case = case_of("1.2 m", *GORED)
-    made = rounds(case)
+    made = rounds(case, 200, 140)
     plain = [EFFORT.too_much(case, made.changes(at)) for at in range(made.size)]
     assert plain[0] and not plain[-1]
     last = plain.index(False) - 1
