@@ -186,7 +186,7 @@ def work_of_one(kinds: list[NestKind]) -> float:
 
 def test_an_interrupt_keeps_the_best_nest() -> None:
     """Interrupted after so much work, not time: a busy machine gets as far as an idle one."""
-    kinds = [NestKind(4, (star(Random(at), 6, 5000),)) for at in range(6)]
+    kinds = [NestKind(3, (star(Random(at), 6, 5000),)) for at in range(4)]
     work = work_of_one(kinds)
 
     def interrupt(_signal: int, _frame: FrameType | None) -> None:
@@ -207,7 +207,7 @@ def test_an_interrupt_keeps_the_best_nest() -> None:
 
 
 def test_a_wish_to_stop_ends_this_nest_and_those_to_come() -> None:
-    kinds = [NestKind(4, (star(Random(at), 6, 5000),)) for at in range(6)]
+    kinds = [NestKind(3, (star(Random(at), 6, 5000),)) for at in range(4)]
     quick = nest(kinds, 20_000, iterations=1)
     work = work_of_one(kinds)
 
