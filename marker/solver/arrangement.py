@@ -325,7 +325,7 @@ class Arrangement:
             self.model.add_hint(copy.y, y)
             for at, take in enumerate(copy.takes):
                 if not isinstance(take, int):
-                    self.model.add_hint(take, at == way)
+                    self.model.add_hint(take, int(at == way))
 
     def asked(self) -> list[Var]:
         """The variables that tell a lay: x, y and the number of the way, of every copy; the

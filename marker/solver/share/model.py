@@ -313,7 +313,9 @@ class Share:
             for at, used, number in zip(strip.copies, strip.used, strip.numbers, strict=True):
                 which = sizes.index(next(lengths) * self.unit)
                 self.made.model.add_hint(number, which)
-                self.made.model.add_hint(used, triples[at][2] < len(self.made.copies[at].choices))
+                self.made.model.add_hint(
+                    used, int(triples[at][2] < len(self.made.copies[at].choices))
+                )
 
     def shares(self, values: Sequence[int]) -> Shares:
         """The answer told by those values."""
