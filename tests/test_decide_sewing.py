@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 from example_cases import case_of
@@ -13,7 +14,8 @@ from marker.plan.pleats.case import of_case
 from marker.plan.pleats.words import of_record
 from marker.plan.sheet.sewing import sewing_page
 from marker.plan.words import sewing as words
-from marker.record import Garment, Record, Sewn, Stage, Stitch
+from marker.plan.words.shopping import thread_words
+from marker.record import Garment, Record, Sewn, Stage, Stitch, Thread
 from marker.units import CM, INCH
 
 
@@ -159,6 +161,16 @@ def test_the_pleat_plan_tells_the_thread_of_its_rows(skirt: Record) -> None:
     assert of_case(case_of("in"))[0][0].notes[-1] == plan.notes[-1]
     bare = of_record(replace(skirt, thread=None))[0]
     assert not any("Thread" in note for note in bare.notes)
+
+
+def test_without_rows_nothing_is_said_of_them() -> None:
+    found = planned(garment='kind = "petticoat"\nseam = "1/2 in"', band="")
+    page = sewing_page(found)
+    assert page["rows"] == [] and len(page["thread_notes"]) == 1
+    assert page["thread_notes"][0].startswith("All stitches are an estimate for hand sewing")
+    assert thread_words(found.thread or Thread(), rows=False) == "tex 40"
+    assert thread_words(Thread(tex=Decimal("27.50")), rows=True) == "tex 27.5; wax it for the rows"
+    assert thread_words(Thread(waxed=False), rows=True) == "tex 40"
 
 
 def test_a_slip_tells_her_own_thread_and_weight(skirt: Record) -> None:

@@ -19,13 +19,16 @@ def sewing_page(record: Record) -> dict[str, Any]:
     thread, units = record.thread, record.units
     works = words.works(record)
     sewn = [work for work in works if work.thread]
+    rows = [words.row_words(work, thread, units) for work in sewn if work.rows and thread]
     known = [work for work in works if work.weight.told]
     timed = [work for work in works if work.hours]
     parts = [name for name, some in zip(TITLES, (sewn, known, timed), strict=True) if some]
     return {
         "title": _together(parts).capitalize(),
-        "rows": [words.row_words(work, thread, units) for work in sewn if work.rows and thread],
-        "thread_notes": words.thread_notes(thread, units) if thread and sewn else [],
+        "rows": rows,
+        "thread_notes": words.thread_notes(thread, units, rows=bool(rows))
+        if thread and sewn
+        else [],
         "detailed": len(works) <= MOST_TOLD,
         "sewn": [_sewn(work, units) for work in sewn],
         "weights": [_weight(work) for work in known],

@@ -133,22 +133,23 @@ def in_short(work: Work, units: Units) -> str:
     return f"{whole[0].upper()}{whole[1:]}." if told else ""
 
 
-def thread_notes(thread: Thread, units: Units) -> list[str]:
-    """How the thread was reckoned, in whole sentences."""
+def thread_notes(thread: Thread, units: Units, *, rows: bool) -> list[str]:
+    """How the thread was reckoned, in whole sentences; of rows only where there are any."""
     tail, slack, arm = (format_length(v, units) for v in (thread.tail, thread.slack, thread.arm))
     stitch = fine(thread.stitch, units)
     wax = " Wax the thread first." if thread.waxed else ""
     bought = "sewn flat" if thread.flat else "pushed along"
-    return [
-        set_fractions(sentence)
-        for sentence in (
-            "A row sewn flat and drawn up once takes the cloth in the round and two tails of "
-            f"{tail}; pushed along as it is sewn, its drawn length, {slack} of slack and two "
-            f"tails. Thread is bought for rows {bought}.{wax}",
-            f"All other stitches are an estimate for hand sewing, by the geometry of stitches of "
-            f"{stitch}; every arm-length of {arm} loses {tail}. Lengths of thread are rounded up.",
-        )
-    ]
+    of_rows = (
+        f"A row sewn flat and drawn up once takes the cloth in the round and two tails of {tail}; "
+        f"pushed along as it is sewn, its drawn length, {slack} of slack and two tails. Thread is "
+        f"bought for rows {bought}.{wax}"
+    )
+    of_all = (
+        f"All {'other ' if rows else ''}stitches are an estimate for hand sewing, by the geometry "
+        f"of stitches of {stitch}; every arm-length of {arm} loses {tail}. Lengths of thread are "
+        "rounded up."
+    )
+    return [set_fractions(sentence) for sentence in ((of_rows, of_all) if rows else (of_all,))]
 
 
 def weight_notes(record: Record) -> list[str]:

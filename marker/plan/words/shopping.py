@@ -71,9 +71,10 @@ def uncounted(total: Total) -> str:
     return " ".join(said)
 
 
-def thread_words(thread: Thread) -> str:
-    """How heavy the thread is, and whether it wants wax."""
-    return f"tex {thread.tex.normalize():f}" + ("; wax it for the rows" if thread.waxed else "")
+def thread_words(thread: Thread, *, rows: bool) -> str:
+    """How heavy the thread is, and whether it wants wax for rows that it draws up."""
+    wax = "; wax it for the rows" if thread.waxed and rows else ""
+    return f"tex {thread.tex.normalize():f}{wax}"
 
 
 def besides(lines: Sequence[Line], total: Total, units: Units) -> Iterator[str]:
@@ -120,12 +121,13 @@ def shopping_data(lines: Sequence[Line], total: Total, units: Units) -> dict[str
 def counters(record: Record, lines: Sequence[Line], figures: Figures) -> list[dict[str, Any]]:
     """All but the cloths, for the sheet: every counter with its lines."""
     units, named = record.units, len(record.garments) > 1
+    rows = any(one.pushed for garment in record.garments for one in garment.sewing)
     found: dict[Counter, list[dict[str, str]]] = {}
     for line in lines:
         if line.counter is Counter.CLOTH and line.key:
             continue
         thread = line.counter is Counter.THREAD and line.step and record.thread
-        told = [thread_words(record.thread)] if thread and record.thread else []
+        told = [thread_words(record.thread, rows=rows)] if thread and record.thread else []
         if named and 0 < len(line.whose) < len({one.name for one in record.garments}):
             told.append(f"for {', '.join(line.whose)}")
         found.setdefault(line.counter, []).append(
@@ -138,4 +140,4 @@ def counters(record: Record, lines: Sequence[Line], figures: Figures) -> list[di
                 "mass": mass(line.grams),
             }
         )
-    return [{"counter": counter.value, "lines": rows} for counter, rows in found.items()]
+    return [{"counter": counter.value, "lines": told} for counter, told in found.items()]
