@@ -20,7 +20,7 @@ from marker.record import Record
 from marker.units import System
 
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
-LYING, STANDING = (12000, 4500), (6600, 5700)
+LYING, STANDING = (12000, 4300), (6600, 5300)
 """The most that a drawing takes on paper, in 1/100 mm: above the words, or beside them."""
 BESIDE = 7800
 """A drawing that came out wider stands above the words all the same."""
