@@ -49,7 +49,7 @@ def test_a_shaped_card_tells_what_its_edges_meet(gored: Record) -> None:
     lay = gored.lays[0]
     meets = (Meeting("towards the back", "the back gore"), Meeting("hem", "the facing"))
     pieces = tuple(
-        replace(piece, meets=meets) if piece.letter == "B" else piece for piece in lay.pieces
+        replace(piece, meets=meets if piece.letter == "B" else ()) for piece in lay.pieces
     )
     cards = cards_data(replace(gored, lays=(replace(lay, pieces=pieces),)))["shaped"]
     side = next(card for card in cards if card["letters"] == ["B"])
