@@ -144,6 +144,15 @@ def test_what_the_user_brings_goes_to_its_garment_or_to_none() -> None:
     assert lines["tailor's chalk"].cost == Decimal("1.80")
 
 
+def test_other_things_of_the_thread_counter_are_no_spools() -> None:
+    cord = Notion("cord", 120 * CM, Counter.THREAD, step=50 * CM)
+    case = record(garment("one", cord, sewing=(sewn(METRE),)), thread=Thread())
+    (counter,) = words.counters(case, buying.shopping(case), Figures(System.CM))
+    assert [(line["name"], line["buy"], line["detail"]) for line in counter["lines"]] == [
+        ("sewing thread", "1 spool of 100 m", "tex 40"), ("cord", "1.50 m", ""),
+    ]  # fmt: skip
+
+
 def test_both_measures_and_short_forms() -> None:
     (line,) = besides(record(garment("one", Notion("tape", 100 * CM, width=2 * CM))))
     assert words.to_buy(line, Both.CM_IN) == "1.00 m (1 1/8 yd)"

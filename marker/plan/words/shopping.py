@@ -33,10 +33,15 @@ def to_buy(line: Line, units: Units) -> str:
     """How much to ask for: "3.40 m", "2 spools of 100 m", "6", or that it is in hand."""
     if line.in_hand:
         return "in hand"
-    if line.counter is Counter.THREAD and line.step and line.count:
+    if _spools(line):
         holds = format_bought(line.step, units).replace(".00 m", " m")
         return f"{line.count} {'spool' if line.count == 1 else 'spools'} of {holds}"
     return str(line.count) if line.count else format_bought(line.buy, units)
+
+
+def _spools(line: Line) -> bool:
+    """Whether it is the sewing thread, in spools, and not something else of that counter."""
+    return line.counter is Counter.THREAD and bool(line.step and line.count)
 
 
 def need(line: Line, units: Units) -> str:
@@ -126,7 +131,7 @@ def counters(record: Record, lines: Sequence[Line], figures: Figures) -> list[di
     for line in lines:
         if line.counter is Counter.CLOTH and line.key:
             continue
-        thread = line.counter is Counter.THREAD and line.step and record.thread
+        thread = _spools(line)
         told = [thread_words(record.thread, rows=rows)] if thread and record.thread else []
         if named and 0 < len(line.whose) < len({one.name for one in record.garments}):
             told.append(f"for {', '.join(line.whose)}")
