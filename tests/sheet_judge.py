@@ -21,6 +21,8 @@ from marker.record import Record
 
 RUNNING = re.compile(r"off (\S+) · left (\S+) · = (\S+) (cm|in)")
 """The running sum along the bolt, beside a tear or a cut right across it."""
+GUIDE = re.compile(r"\bstretch \d+\b")
+"""What the plan of a long bolt says, which is a guide to its stretches."""
 NOUGHT = re.compile(r"This edge is 0(?=[.;](?: |$))")
 """What a step says of the squared end."""
 
@@ -287,7 +289,8 @@ class Judge:
         told = set(figures(flat))
         for first, last in re.findall(r"\b(\d+)[–-](\d+)\b", flat):
             told |= {str(number) for number in range(int(first), int(last))}
-        for tear in self.lay.tears:
+        guide = GUIDE.search(flat)  # its tears are numbered on the stretches, which follow
+        for tear in () if guide else self.lay.tears:
             if str(tear.number) not in told:
                 self.say(f"the plan lacks the number of tear {tear.number}")
             whole = tear.in_hand.across == self.lay.bolt.across

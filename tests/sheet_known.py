@@ -26,10 +26,11 @@ KINDS = {
     "money": r"\d+\.\d\d [A-Z]{3}\b",
     "mass": r"\d+(?:\.\d+)? k?g\b",
     "fulness": r"\d+\.\d to 1\b",
-    "scale": r"5 cm when printed at full size|drawn 1:\d+|(?<![\d.])5 cm\b(?! )",
+    "scale": r"5 cm (?:when printed|square) at full size|drawn 1:\d+|(?<![\d.])5 cm\b(?! )",
     "caution": r"narrower than about 4 cm \(1½ in\)|1\.41 (?:times|×)|45 degrees",
     "rounding": r"rounded in print to (?:1 mm|⅛ in)(?: or (?:1 mm|⅛ in))?",
     "times": r"(?<![\d.])\d+ (?=×|(?:of|more|drops|strips|panels?|joins?|tears?|cuts?)\b)",
+    "stretches": r"stretch \d+(?: of \d+)?(?: [\d½¼¾⅛⅜⅝⅞.()]+)*",
     "thread": rf"tex \d+|\d+ spools? of {LONG}(?: {LONG})?",
     "span": r"\b\d+[–-]\d+\b",
 }

@@ -19,15 +19,19 @@ from pypdf import PdfReader
 NUMBER = re.compile(r"\d+(?:\.\d+)?[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]|\d*[⁰¹²³⁴-⁹]+\u2044[₀-₉]+")
 """A figure as print shows it: whole, decimal, or with a fraction set as one."""
 IDS = re.compile(r"\b([A-Z]{1,2}\d*)-(\d+)(?: to \1-(\d+))?\b")
-FOOT = re.compile(r"\ncase\n.*", re.DOTALL)
-"""The title block, which comes last in the text of a page."""
+FOOT = re.compile(
+    r"\ncase\n(?:.*\n){1,6}?on this page\n(?:.*\n){1,4}?date(?: page)?\n"
+    r"(?:page\n)?(?:\d+ of \d+\n)?"
+)
+"""The title block, wherever it comes in the text of a page."""
 OTHERS = re.compile(r"\non this page\n(?:order of work|pleats|thread(?: and weight)?)\n")
 """Pages that have tests of their own, by what their title block says."""
 STEP = re.compile(r"(?:(\d+)(?: to (\d+))?|first|then) (?=[A-Z])(.*)")
 STEPS = re.compile(r"(?:Tear by tear|Cut by cut|(?:Tear|Chalk)[a-z, ]* in this order)")
 END = re.compile(
     r"(?:Check sum along the bolt|Check|Take care|What is proved|Left over|Wearers|Pieces|Repeat"
-    r"|Some readings are rounded.*|Steps \d+ to \d+ stand in the list.*|date(?: .*)?|\d+ of \d+)"
+    r"|Some readings are rounded.*|Steps \d+ to \d+ stand in the list.*"
+    r"|drawn 1:\d+.*|5 cm square at full size.*|date(?: .*)?|\d+ of \d+)"
 )
 
 
@@ -90,7 +94,7 @@ def sheet_of(told: list[str]) -> Sheet:
     front, plans, words = [], [], []
     cards, slips = "", ""
     for page in told:
-        text = FOOT.sub("", f"\n{page.strip()}\n").replace("*", "")
+        text = FOOT.sub("\n", f"\n{page.strip()}\n").replace("*", "")
         if slips or "\nSlips for the wearers" in text:
             slips += text
             continue
