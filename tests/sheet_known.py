@@ -21,6 +21,7 @@ from marker.units import set_fractions
 
 LONG = r"\S+ (?:m|yd)\b(?: \(\S+ (?:m|yd)\))?"
 KINDS = {
+    "stretch": r"stretch \d+ of \d+ from \S+ to \S+ (?:cm|in)(?: \(\S+ to \S+ (?:cm|in)\))?",
     "page": r"(?<![\d.])\d+ of \d+\b",
     "per cent": r"\d+(?:\.\d+)? %",
     "money": r"\d+\.\d\d [A-Z]{3}\b",
