@@ -57,6 +57,7 @@ def test_three_panels_have_their_quarter_points_at_three_quarters_a_half_and_a_q
         f"{QUARTER} (panel 3)": parse("11 1/4 in"),
     }
     text = told(draft, "quarter points of the top")
+    assert "measuring from the side edge of each that comes first: panel 1, 32 3/4 in; " in text
     assert "panel 1, 32 3/4 in; panel 2, 22 in; panel 3, 11 1/4 in." in text
     assert "the sides and the middle of the front, since the opening is worn at the back" in text
 

@@ -10,7 +10,7 @@ from test_sheet import pages, set_sheet
 
 from marker.plan.work.alike import FIGURE, Order, orders
 from marker.plan.work.page import work_data
-from marker.record import Garment, Stage, Task
+from marker.record import Garment, Method, Pleating, Stage, Task
 from marker.units import set_fractions
 
 WORDS = (
@@ -95,6 +95,16 @@ def test_the_page_begins_with_the_tears_and_sorts_steps_by_their_stage() -> None
     for task in work:
         assert task.text in printed
     assert not any("Order of work" in text for text in pages(set_sheet(record())))
+
+
+@pytest.mark.parametrize("method", Method)
+def test_pleats_that_are_pressed_are_not_called_drawn_up(method: Method) -> None:
+    case = record()
+    work = (Task(Stage.GAUGE, "Fold the pleats.", ("A",)),)
+    made = replace(case.garments[0], work=work, pleating=Pleating(method, pleats=8))
+    (page,) = work_data(replace(case, garments=(made,)))
+    drawn = method in (Method.GAUGED, Method.STROKE)
+    assert page["stages"][-1]["name"] == ("Draw up the top" if drawn else "Pleat the top")
 
 
 def test_figures_that_differ_are_printed_in_a_table() -> None:

@@ -116,7 +116,8 @@ def quarters_marked(order: Order, panels: Sequence[Piece], count: int, at: str) 
         where = f"which are seams, counted from the opening: {listed([*_places(inside, count)])}"
     else:
         where = (
-            "counting the panels from the opening, and measuring from the edge nearer to it: "
+            "counting the panels round from the opening, and measuring from the side edge of each "
+            "that comes first: "
             f"{'; '.join(_places(inside, count))}"
         )
     yield Job(Stage.MARK, f"Chalk the quarter points of the top, {where}. {worn}", names)

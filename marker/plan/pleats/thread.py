@@ -25,5 +25,6 @@ def thread_note(plan: Gauging, thread: Thread, units: Units) -> str:
     )
     if len(rows) > 1:
         both = f"{length(len(rows) * flat, units)} or {length(sum(pushed), units)}"
-        told += f" All {len(rows)} rows: {both}."
+        each = "Both" if len(rows) == 2 else f"All {len(rows)}"
+        told += f" {each} rows: {both}."
     return told + wax

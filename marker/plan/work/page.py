@@ -9,7 +9,7 @@ from marker.plan.drawing.lettering import clean
 from marker.plan.words.runs import join_ids
 from marker.plan.words.whose import initial
 from marker.plan.work.alike import Order, orders
-from marker.record import Record
+from marker.record import Record, Stage
 
 STAGES = {
     "mark": "Mark",
@@ -19,6 +19,8 @@ STAGES = {
     "band": "Band",
     "finish": "Finish",
 }
+PRESSED = "Pleat the top"
+"""The stage of drawing up, where pleats are folded and pressed and nothing is drawn."""
 FIGURES = (
     "Letters in heavy type stand for figures that differ from one to another; the table has them."
 )
@@ -33,7 +35,7 @@ def _page(record: Record, order: Order) -> dict[str, Any]:
     cut = _cut(record, order)
     stages: list[dict[str, Any]] = [{"name": _first(record), "tasks": cut}] if cut else []
     for task in order.tasks:
-        name = STAGES[task.stage]
+        name = _stage(order, task.stage)
         if not stages or stages[-1]["name"] != name:
             stages.append({"name": name, "tasks": []})
         stages[-1]["tasks"].append(
@@ -54,6 +56,13 @@ def _page(record: Record, order: Order) -> dict[str, Any]:
             for number, garment in enumerate(order.garments)
         ],
     }
+
+
+def _stage(order: Order, stage: str) -> str:
+    pleating = order.garments[0].pleating
+    if stage == Stage.GAUGE and pleating and not pleating.method.stitched:
+        return PRESSED
+    return STAGES[stage]
 
 
 def _called(record: Record, key: str, name: str) -> str:
