@@ -42,10 +42,9 @@ GROUPS = {
     **dict.fromkeys(STRAIGHT, "straight"),
     **dict.fromkeys(DRAWN, "drawn"),
     **dict.fromkeys(TEMPLATES, "templates"),
-    "test_referee_curved": "judged",
 }
 ORDER = (*dict.fromkeys(GROUPS.values()), "")
-"""Longest first, so that the many tests of no group, which go to any worker, fill the end."""
+"""Longest first, so that the many files of no group, which go to any worker, fill the end."""
 
 TOOLS = ("chromium", "pdftoppm", "poppler", "fontTools")
 """Tests that need these to look at a drawing skip without them, but never in CI."""
@@ -57,15 +56,17 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 @pytest.hookimpl(optionalhook=True)  # where tests go to several workers
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
-    """Send the tests of a group to one worker, and every other test to any.
+    """Send the tests of a group to one worker, and those of any other file too.
 
-    The mark `xdist_group` would say the same, but newer test runners pass it over in silence.
+    What a file's tests share is thus worked out once. The mark `xdist_group` would say the same,
+    but newer test runners pass it over in silence.
     """
     from xdist.scheduler import LoadScopeScheduling
 
     class Grouped(LoadScopeScheduling):
         def _split_scope(self, nodeid: str) -> str:
-            return GROUPS.get(Path(nodeid.split("::", 1)[0]).stem, nodeid)
+            stem = Path(nodeid.split("::", 1)[0]).stem
+            return GROUPS.get(stem, stem)
 
     config.option.loadscopereorder = False  # the order is that of the collected tests
     return Grouped(config, log)
