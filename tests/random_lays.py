@@ -93,7 +93,35 @@ def asked(lay: Lay, dice: random.Random) -> Lay:
         wish = wished(cloth, piece, spots, dice) if dice.random() < 0.5 else ()
         match = matched(cloth, piece, spots, dice) if len(spots) == 1 else ()
         pieces.append(replace(piece, selvedges=wish, matches=match))
-    return replace(lay, cloth=cloth, pieces=tuple(pieces))
+    return kept_clear(replace(lay, cloth=cloth, pieces=tuple(pieces)))
+
+
+def kept_clear(lay: Lay) -> Lay:
+    """The lay with its offcuts kept, and its remnant told, for what is clear of the flaws."""
+    worths = [slow_worth(lay, cut.rect) for cut in lay.offcuts]
+    offcuts = tuple(
+        replace(cut, keep=worth > 0) for cut, worth in zip(lay.offcuts, worths, strict=True)
+    )
+    remnant = replace(lay.goals[2], value=max(worths, default=0))
+    return replace(lay, offcuts=offcuts, goals=(*lay.goals[:2], remnant, lay.goals[3]))
+
+
+def slow_worth(lay: Lay, rect: Rect) -> int:
+    """Area of the largest usable part of an offcut with no flaw in it, of all that edges bound."""
+    usable = lay.cloth.usable
+    low, high = max(rect.y0, usable.y0), min(rect.y1, usable.y1)
+    xs = sorted(
+        {max(rect.x0, 0), rect.x1, *(x for flaw in lay.cloth.flaws for x in (flaw.x0, flaw.x1))}
+    )
+    ys = sorted({low, high, *(y for flaw in lay.cloth.flaws for y in (flaw.y0, flaw.y1))})
+    found = [
+        (x1 - x0) * (y1 - y0)
+        for x0 in xs for x1 in xs for y0 in ys for y1 in ys
+        if x1 - x0 >= KEPT and y1 - y0 >= KEPT
+        and max(rect.x0, 0) <= x0 and x1 <= rect.x1 and low <= y0 and y1 <= high
+        and not any(flaw.overlaps(Rect(x0, y0, x1, y1)) for flaw in lay.cloth.flaws)
+    ]  # fmt: skip
+    return max(found, default=0)
 
 
 def wished(
