@@ -287,3 +287,19 @@ def test_panels_of_different_rows_have_cards_of_their_own() -> None:
     other = replace(second, pleating=gauged("railroaded-pair", 2).garments[1].pleating)
     apart = families(replace(told, garments=(first, other)))
     assert [card.letters for card in apart if card.piece.name == "panel"] == [("A1",), ("B1",)]
+
+
+def test_no_row_is_drawn_where_the_top_is_levelled_at_the_waist() -> None:
+    """Gathered without a turn-down, along a line that lies deeper in front: no row is level."""
+    told = gauged("plain-skirt")
+    lay = told.lays[0]
+    lines = tuple(level(MarkKind.SEAM, f"gathering line ({at})", 2) for at in ("front", "back"))
+    pieces = tuple(
+        replace(piece, marks=lines) if piece.name == "panel" else piece for piece in lay.pieces
+    )
+    (card,) = (
+        one
+        for one in families(replace(told, lays=(replace(lay, pieces=pieces),)))
+        if one.piece.name == "panel"
+    )
+    assert "row of stitches" not in told_of(drawn(card)[0])

@@ -116,8 +116,10 @@ def axes(
     xs = {0, piece.wide, *(one.at for one in level)}
     ys = {0, piece.tall, *(one.at for one in upright)}
     x = axis(xs, room[0], apart if level else 1, scale)
-    tall = max(LOWEST, round(piece.tall * scale), (len(ys) - 1) * NEAR)
-    return x, axis(ys, tall, NEAR, max(scale, LOWEST / piece.tall))
+    # Where figures draw a piece wider, it is drawn as much taller, if there is room.
+    natural = min(round(piece.tall * x.long / piece.wide), room[1])
+    tall = max(LOWEST, natural, (len(ys) - 1) * NEAR)
+    return x, axis(ys, tall, NEAR, tall / piece.tall)
 
 
 def _room(told: str) -> int:

@@ -63,9 +63,12 @@ def name_lines(drawing: Drawing, piece: Seen, x: Axis, y: Axis, size: int, *, br
     inside = _Inside(drawing, piece, x, y, size, broken)
     edges = {piece.top, piece.bottom, piece.left, piece.right, "seam", "join"}
     known: set[str] = set()
-    for line in piece.lines:
-        if line.name and line.name not in edges and line.name not in known:
-            known.add(line.name)
+    order = (MarkKind.NOTCH, MarkKind.FOLD, MarkKind.HEM, MarkKind.SEAM, MarkKind.CHALK)
+    for line in sorted(piece.lines, key=lambda one: order.index(one.kind)):
+        # Quarter points of several panels are told of together.
+        name = line.name.partition(" (")[0] if line.kind is MarkKind.CHALK else line.name
+        if name and name not in edges and name not in known:
+            known.add(name)
             inside.name(line)
     inside.grain()
 
