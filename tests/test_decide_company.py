@@ -251,6 +251,7 @@ def test_what_is_saved_is_told_where_time_for_single_lays_ran_out_at_once(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setattr("marker.decide.company.LATER", 0.0)
+    monkeypatch.setattr("marker.decide.company.LATEST", 100.0)  # however busy the machine is
     record = decide.plan(company(12, seed=1, hem="own hem"), seconds=2)
     assert UNTOLD not in record.choices
     assert any("laid each alone and bought one by one" in said for said in record.choices)
