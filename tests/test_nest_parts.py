@@ -6,6 +6,7 @@ import os
 import signal
 from math import hypot
 from random import Random
+from threading import Thread
 from time import monotonic, process_time
 from types import FrameType
 
@@ -16,7 +17,7 @@ from outlines import star
 
 from marker.geometry import Polygon, Rect
 from marker.geometry.segments import edges
-from marker.solver.nest import NestKind, nest
+from marker.solver.nest import NestKind, crew, nest
 from marker.solver.nest.corridors import planes
 from marker.solver.nest.discs import discs
 from marker.solver.nest.frame import Frame
@@ -231,6 +232,23 @@ def test_a_wish_to_stop_ends_this_nest_and_those_to_come() -> None:
     assert first.length < quick.length
     assert sound(list(second.outlines(kinds)), 20_000)
     assert not asked()
+
+
+def test_a_wish_to_stop_while_hands_are_set_to_work_keeps_the_best_nest(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    class Struck(Thread):
+        def start(self) -> None:
+            os.kill(os.getpid(), signal.SIGINT)
+            super().start()
+
+    kinds = [NestKind(2, (star(Random(at), 6, 5000),)) for at in range(2)]
+    monkeypatch.setattr(crew, "Thread", Struck)
+    monkeypatch.setattr(crew, "HANDS", 1)
+    with listening():
+        nested = nest(kinds, 20_000, seconds=240)
+    assert nested.stopped
+    assert sound(list(nested.outlines(kinds)), 20_000)
 
 
 def test_a_disc_never_overstates_a_bite() -> None:

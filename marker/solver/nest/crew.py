@@ -17,7 +17,7 @@ from marker.solver.nest.kinds import Nested, NestKind, NestSpot
 from marker.solver.nest.starts import Start
 from marker.solver.nest.task import Layout, Task
 from marker.solver.nest.tighten import half_planes, whole_nest
-from marker.solver.stop import asked, keeping_best
+from marker.solver.stop import asked, keeping_best, whole
 
 HANDS = 2
 STINTS = 20
@@ -148,14 +148,18 @@ class Crew:
 
         threads = [Thread(target=work, args=(hand,), daemon=True) for hand in self.hands]
         try:
-            for thread in threads:
-                thread.start()
+            with whole():  # a thread that is half begun can't be waited for
+                for thread in threads:
+                    thread.start()
+            if asked():
+                raise KeyboardInterrupt
             for thread in threads:
                 thread.join()
         finally:
             self.stop.set()
             for thread in threads:
-                thread.join()
+                if thread.is_alive():
+                    thread.join()
             self.stop.clear()
         if faults:
             raise faults[0]
