@@ -8,8 +8,10 @@ from fractions import Fraction
 
 from marker.errors import BadInput
 from marker.geometry import Rect
-from marker.units import METRE, YARD, System, ceil_to
+from marker.units import CM, METRE, YARD, System, ceil_to
 
+THICKEST = 2 * CM
+"""No single layer is thicker; a greater figure is a slip of the unit."""
 EACH = "each"
 """What a price is per where things are counted, not measured."""
 

@@ -35,6 +35,11 @@ def test_what_is_not_said_of_a_cloth() -> None:
     assert (cloth.flaws, cloth.torn_edge, cloth.least_strip) == ((), 0, 0)
 
 
+def test_a_layer_thicker_than_any_cloth_is_a_slip_of_the_unit() -> None:
+    assert cloth_of('thickness = "2 cm"').thickness == 2 * CM
+    assert "cloth.main.thickness is more than 2 cm" in fault('thickness = "4 in"')
+
+
 def test_cloth_for_the_shears_and_for_the_hand() -> None:
     assert not cloth_of("tears = false").tears
     cloth = cloth_of('torn_edge = "2 mm"\nleast_strip = "4 cm"')

@@ -124,6 +124,11 @@ def test_keys_of_the_stitches() -> None:
             "gauging.measured.cloth is 1 cm, less than the 1.2 cm that one pleat takes; sew a "
             "longer swatch",
         ),
+        (
+            'thickness = "2.1 cm"',
+            "gauging.thickness is more than 2 cm, thicker than any cloth; give that of one layer, "
+            'such as "0.4 mm"',
+        ),
     ],
 )
 def test_stitches_that_cannot_be(keys: str, told: str) -> None:

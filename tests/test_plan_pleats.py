@@ -81,6 +81,21 @@ def test_what_is_told_of_a_gauged_skirt() -> None:
     assert not told.warnings
 
 
+def test_a_stitch_fitted_by_less_than_is_printed_is_told_once() -> None:
+    # 106.75 cm hold 89 pleats of 5.997 mm, 106.2 cm 88 of 6.034 mm.
+    near = dict(plan_of(panels='count = 3\nwidth = "109.25 cm"').facts)
+    assert near["stitch, over and under alike"] == "6 mm"
+    off = dict(plan_of(panels='count = 3\nwidth = "108.69 cm"').facts)
+    assert off["stitch, over and under alike"] == "6.03 mm; 6 mm wanted"
+
+
+def test_a_plan_with_a_warning_and_every_figure_is_one_page() -> None:
+    cloth = 'width = "45 in"\nselvedge = "1/2 in"\nthickness = "1/32 in"'
+    told = plan_of("cm", panels='count = 3\nwidth = "43 in"', cloth=cloth)
+    assert told.warnings and len(told.tables) == 3
+    assert len(pages(pleats_files("A skirt", [told], System.CM, Paper.A4)["pleats.pdf"])) == 1
+
+
 def test_how_close_the_pleats_stand_is_estimated_or_measured() -> None:
     told = plan_of("cm", cloth=THIN)
     # 328.5 cm in 273 pleats of four layers of 0.4 mm: 43.7 cm of 66.

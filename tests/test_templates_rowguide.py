@@ -107,6 +107,21 @@ def test_the_tape_readings_check_whole_strips() -> None:
     assert "broken line of strip 3" in told
 
 
+@pytest.mark.parametrize(
+    ("pitch", "units", "told"),
+    [
+        (Fraction(INCH, 4), System.IN, "dots stand ¼ in apart"),
+        (Fraction(INCH, 4), System.CM, "dots stand 6.35 mm apart"),
+        (Fraction(42 * INCH, 134), System.IN, "dots stand 0.313 in apart"),
+    ],
+)
+def test_dots_are_told_in_the_measure_of_the_case(
+    pitch: Fraction, units: System, told: str
+) -> None:
+    guide = replace(ODD, pitch=pitch, panel=134 * pitch, pleats=67)
+    assert told in guide_words(Strip(guide, Paper.A4), units)[0]
+
+
 def test_a_guide_too_deep_for_the_page_is_not_drawn() -> None:
     deep = replace(ODD, rows=(320, 18 * CM))
     assert draw_guide(deep, "Skirt", "Odd case", Paper.A4, System.CM) is None

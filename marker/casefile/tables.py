@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, PlainValidator
 
-from marker.cloth import Cloth, Repeat
+from marker.cloth import THICKEST, Cloth, Repeat
 from marker.errors import BadInput
 from marker.garments.notions import Money
 from marker.garments.order import Usual, Wearer
@@ -170,6 +170,11 @@ class ClothTable(Strict):
             raise BadInput(
                 f"{at}.tears is true, but cloth laid folded is cut through both layers with "
                 "shears; take tears or folded out"
+            )
+        if (self.thickness or 0) > THICKEST:
+            raise BadInput(
+                f"{at}.thickness is more than 2 cm, thicker than any cloth; give that of one "
+                'layer, such as "0.4 mm"'
             )
         if self.repeat and self.repeat.along is None and self.repeat.across is None:
             raise BadInput(f"{at}.repeat is empty; give along, across or both, or take it out")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
+from marker.cloth import THICKEST
 from marker.garments.opening import Opening
 from marker.garments.order import Order, Usual
 from marker.garments.panel import Tube
@@ -77,6 +78,11 @@ def stitched(
         raise order.fault(
             f"gauging.stitch is {_fine(order, stitch)}, and a pleat takes two of them, more than "
             f"the {order.spell(tube.pitch)} from seam to seam of a panel; give a shorter stitch"
+        )
+    if (keys.thickness or 0) > THICKEST:
+        raise order.fault(
+            "gauging.thickness is more than 2 cm, thicker than any cloth; give that of one layer, "
+            'such as "0.4 mm"'
         )
     rows = ROWS[method] if keys.rows is None else keys.rows
     return Pleating(

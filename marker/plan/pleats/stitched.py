@@ -45,8 +45,10 @@ def _counts(plan: Gauging, units: Units) -> Iterator[tuple[str, str]]:
     panels = f"{plan.panels} panels of" if plan.panels > 1 else "one panel of"
     yield "cloth round the top", f"{near(plan.round, units)}: {panels} {near(plan.panel, units)}"
     yield "drawn into", f"{near(plan.drawn, units)}, fulness {plan.round / plan.drawn:.2f} to 1"
-    wanted = "" if plan.fitted == plan.stitch else f"; {fine(plan.stitch, units)} wanted"
-    yield "stitch, over and under alike", f"{fine(plan.fitted, units)}{wanted}"
+    fitted, wanted = fine(plan.fitted, units), fine(plan.stitch, units)
+    # Told only where it shows: a stitch may differ by less than is printed.
+    asked = "" if fitted == wanted else f"; {wanted} wanted"
+    yield "stitch, over and under alike", f"{fitted}{asked}"
     yield "ten pleats, flat", near(20 * plan.fitted, units)
     each = f"{plan.each} in each panel, {plan.pleats} in all"
     yield "pleats", each if plan.panels > 1 else f"{plan.pleats}"

@@ -17,13 +17,23 @@ from marker.plan.drawing.verbs import Drawing
 from marker.plan.lays.svg import picture
 from marker.plan.templates.stamp import draw_square
 from marker.plan.templates.tiling import SCALE
-from marker.units import MM, Units, format_length, format_number, nearest, set_fractions
+from marker.units import (
+    INCH,
+    MM,
+    System,
+    Units,
+    beside,
+    format_length,
+    format_number,
+    nearest,
+    set_fractions,
+)
 
 LEFT = 2400
 """Beside the strip, for the distances of the rows."""
 TOP = 2700
 """Above the strip, for the title."""
-NUMBERS, BAND = 620, 1900
+NUMBERS, BAND = 620, 2200
 """From the last row down to the counts of pleats, and to the strip's own lower edge."""
 SQUARES = (5000, 5080)
 LINE, SMALL, TITLE = style.OPTION, style.READING, style.PAGE_TITLE
@@ -96,12 +106,18 @@ def draw_guide(guide: RowGuide, name: str, title: str, paper: Paper, units: Unit
     _counts(drawing, strip)
     _head(drawing, strip, name, title)
     _foot(drawing, strip, units)
-    told = f"A strip of dots {_stitch(guide)} apart, {strip.pleats} pleats long, at full size."
+    told = (
+        f"A strip of dots {_stitch(guide, units)} apart, {strip.pleats} pleats long, at full size."
+    )
     return picture(drawing, paper.size, f"{clean(title)}: row guide, {clean(name)}", told)
 
 
-def _stitch(guide: RowGuide) -> str:
-    return f"{float(guide.pitch / MM):.2f} mm"
+def _stitch(guide: RowGuide, units: Units) -> str:
+    """How far dots stand apart: to 1/100 mm, or 1/1000 in."""
+    inches, mm = f"{float(guide.pitch / INCH):.3f} in", f"{float(guide.pitch / MM):.2f} mm"
+    if (16 * guide.pitch) % INCH == 0:
+        inches = set_fractions(format_length(nearest(guide.pitch), System.IN, fine=True))
+    return beside(units, lambda system: inches if system is System.IN else mm)
 
 
 def _strip(drawing: Drawing, strip: Strip, units: Units) -> None:
@@ -195,9 +211,8 @@ def guide_words(strip: Strip, units: Units) -> tuple[str, ...]:
     panel = format_length(nearest(guide.panel), units)
     pleats = "1 pleat" if guide.pleats == 1 else f"{guide.pleats} pleats"
     each = f"A panel has {pleats}, {guide.dots} dots a row, over {panel} from seam to seam"
-    first = (
-        f"{each}; dots stand {_stitch(guide)} apart, the first half a stitch from the seam line."
-    )
+    apart = f"dots stand {_stitch(guide, units)} apart"
+    first = f"{each}; {apart}, the first half a stitch from the seam line."
     lay = (
         "Cut the strip out. Prick or chalk through every dot. Then lay its left end on the line "
         "where its right end was, and go on"
