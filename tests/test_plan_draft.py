@@ -10,6 +10,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
+from own_cases import own_piece
 from plan_lays import skirt
 from plan_shapes import SHAPED
 from test_sheet import pages, plain, set_sheet
@@ -71,6 +72,14 @@ def test_an_arc_is_told_by_radius_centre_and_offsets() -> None:
     assert "of radius 10 cm; its centre 8 cm beyond the left edge, on the middle line" in waist
     assert waist.endswith("offsets 1.5, 2 and 1.5 cm.")
     assert sum("“seam”: straight, 40 cm." in line for line in edges) == 2
+
+
+@pytest.mark.parametrize("edges", ["", '\nedges = ["cap", "", "wrist", ""]'])
+def test_a_drawn_curve_is_one_stretch_told_by_points_named_or_not(edges: str) -> None:
+    made = own_piece('d = "M 0 0 C 10 -12 25 -12 35 0 V 45 H 0 Z"\nunit = "cm"' + edges)
+    told = draft_words(draft(made), System.CM)
+    assert len(told["edges"]) == 4 and not any("centre" in line for line in told["edges"])
+    assert sum("through the points told" in line for line in told["edges"]) == 1
 
 
 def test_inches_are_told_in_inches() -> None:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from example_lays import record
 from test_sheet import pages, set_sheet
 
 from marker.plan.work.alike import FIGURE, Order, orders
-from marker.plan.work.page import work_data
-from marker.record import Garment, Method, Pleating, Stage, Task
+from marker.plan.work.page import in_hand, work_data
+from marker.record import Garment, Method, Pleating, Stage, Task, load
 from marker.units import set_fractions
 
+OUT = Path(__file__).parents[1] / "out"
 WORDS = (
     (Stage.MARK, "Chalk the hem line {} cm above the lower edge and seams 1 cm inside.", ("A1",)),
     (Stage.JOIN, "Sew 2 seams of the band, which ends at {} cm.", ("A1", "A2")),
@@ -107,9 +109,34 @@ def test_pleats_that_are_pressed_are_not_called_drawn_up(method: Method) -> None
     assert page["stages"][-1]["name"] == ("Draw up the top" if drawn else "Pleat the top")
 
 
+@pytest.mark.parametrize(
+    ("letters", "told"),
+    [
+        ("A1 B1 C1 A2", "A1, B1, C1, A2"),
+        ("A1 B1 C1 D1 E1 F1 G1", "A1, B1 … G1"),
+        ("A2 A1 B2 B1 C2 C1 D2 D1", "A1, B1 … D1, A2, B2 … D2"),
+        ("A1 B1 C1 D1 F1 G1 H3 I1", "A1, B1 … D1, F1, G1, I1, H3"),
+        ("W1 X1 Y1 Z1 AA1 AB1 AC1", "W1, X1 … AC1"),
+        ("A B C D E F G", "A, B, C, D, E, F, G"),
+    ],
+)
+def test_like_pieces_of_many_wearers_are_told_in_short(letters: str, told: str) -> None:
+    assert in_hand(letters.split()) == told
+
+
 def test_figures_that_differ_are_printed_in_a_table() -> None:
     case = record()
     printed = pages(set_sheet(replace(case, garments=(ADA, BEA))))
     page = next(text for text in printed if "Order of work" in text)
     assert "Round skirt, for Ada, Bea" in page
     assert "a b Ada 4 70.5 Bea 5 81" in page
+
+
+def test_a_long_list_of_pieces_is_told_as_all_of_them() -> None:
+    case = load(OUT / "village-company" / "lay.json")
+    (page,) = work_data(case)
+    placed = len(case.lays[0].placements)
+    assert page["stages"][0]["tasks"][0]["words"][0][0].startswith(f"Tear all {placed} pieces of ")
+    some = replace(case, garments=case.garments[:-1])
+    (page,) = work_data(some)
+    assert "Tear A1-1 to A1-3, A2-1, " in page["stages"][0]["tasks"][0]["words"][0][0]

@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import groupby
 
 from marker.geometry.curves import Arc, Line, Segment, Spot, cross
 from marker.geometry.outline import Edge
@@ -178,10 +179,12 @@ def on_bias(piece: Piece) -> bool:
 
 def stretches(piece: Piece) -> tuple[Stretch, ...]:
     """The outline of a piece parted at its corners."""
+    edges = piece.outline.edges if piece.outline else ()
     runs: list[Stretch] = []
-    for edge in piece.outline.edges if piece.outline else ():
-        name = edge_name(piece, edge)
-        runs += [Stretch(name, tuple(part)) for part in _parted(edge.segments)]
+    # A drawn curve without a name comes as an edge for every arc of it.
+    for name, alike in groupby(edges, key=lambda edge: edge_name(piece, edge)):
+        whole = [segment for edge in alike for segment in edge.segments]
+        runs += [Stretch(name, tuple(part)) for part in _parted(whole)]
     # The ring may start in the middle of a stretch.
     while len(runs) > 1 and _one(runs[-1], runs[0]):
         runs[0] = Stretch(runs[0].name, runs.pop().segments + runs[0].segments)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import reduce
 from typing import Any
 
 from marker.lay import Lay, Mode
@@ -21,6 +23,10 @@ STAGES = {
 }
 PRESSED = "Pleat the top"
 """The stage of drawing up, where pleats are folded and pressed and nothing is drawn."""
+MOST_IDS = 12
+"""Runs of pieces told one by one where a step tears or cuts all there are."""
+FEW = 6
+"""So many letters are told one by one."""
 FIGURES = (
     "Letters in heavy type stand for figures that differ from one to another; the table has them."
 )
@@ -39,7 +45,7 @@ def _page(record: Record, order: Order) -> dict[str, Any]:
         if not stages or stages[-1]["name"] != name:
             stages.append({"name": name, "tasks": []})
         stages[-1]["tasks"].append(
-            {"words": [list(bit) for bit in task.words], "letters": ", ".join(task.letters)}
+            {"words": [list(bit) for bit in task.words], "letters": in_hand(task.letters)}
         )
     names = dict.fromkeys(clean(garment.name) for garment in order.garments)
     wearers = (clean(garment.wearer) for garment in order.garments)
@@ -56,6 +62,41 @@ def _page(record: Record, order: Order) -> dict[str, Any]:
             for number, garment in enumerate(order.garments)
         ],
     }
+
+
+def in_hand(letters: Sequence[str]) -> str:
+    """The pieces that a step works on: of many wearers in a row the first two and the last.
+
+    "A1, B1 … T1" are the first pieces of all from A to T.
+    """
+    if len(letters) <= FEW:
+        return ", ".join(letters)
+    runs: list[list[str]] = []
+    for letter in sorted(letters, key=_by_number):
+        if runs and _next(runs[-1][-1], letter):
+            runs[-1].append(letter)
+        else:
+            runs.append([letter])
+    return ", ".join(
+        ", ".join(run) if len(run) <= 3 else f"{run[0]}, {run[1]} … {run[-1]}" for run in runs
+    )
+
+
+def _by_number(letter: str) -> tuple[int, int, str]:
+    wearer = initial(letter)
+    return int(letter.removeprefix(wearer)) if wearer else 0, len(wearer or letter), letter
+
+
+def _next(before: str, after: str) -> bool:
+    """Whether a piece of one wearer is followed by the like piece of the next."""
+    one, two = initial(before), initial(after)
+    same = before.removeprefix(one) == after.removeprefix(two)
+    return bool(one and two) and same and _place(one) + 1 == _place(two)
+
+
+def _place(wearer: str) -> int:
+    """A wearer's place in the row: A is 1, Z is 26, AA is 27."""
+    return reduce(lambda so_far, letter: 26 * so_far + ord(letter) - ord("A") + 1, wearer, 0)
 
 
 def _stage(order: Order, stage: str) -> str:
@@ -91,9 +132,18 @@ def _cut(record: Record, order: Order) -> list[dict[str, Any]]:
         if ids := _ids(lay, keys):
             verb = "Tear" if lay.mode is Mode.TEAR else "Cut"
             name = clean(lay.cloth.name)
-            text = f"{verb} {', '.join(ids)} of {name}, step by step as its own page says."
+            text = f"{verb} {_pieces(lay, ids)} of {name}, step by step as its own page says."
             told.append({"words": [[text, False]], "letters": ""})
     return told
+
+
+def _pieces(lay: Lay, ids: Sequence[str]) -> str:
+    """The pieces one by one, or that they are all there are where that is a long list."""
+    held = {one.split("-")[0] for one in ids}
+    every = held == {spot.letter for spot in lay.placements}
+    if every and len(ids) > MOST_IDS:
+        return f"all {len(lay.placements)} pieces"
+    return ", ".join(ids)
 
 
 def _ids(lay: Lay, keys: set[str]) -> list[str]:
