@@ -134,6 +134,8 @@ def test_figures_that_differ_are_printed_in_a_table() -> None:
 
 def test_a_long_list_of_pieces_is_told_as_all_of_them() -> None:
     case = load(OUT / "village-company" / "lay.json")
+    work = (Task(Stage.FINISH, "Press it."),)
+    case = replace(case, garments=tuple(replace(one, work=work) for one in case.garments))
     (page,) = work_data(case)
     placed = len(case.lays[0].placements)
     assert page["stages"][0]["tasks"][0]["words"][0][0].startswith(f"Tear all {placed} pieces of ")

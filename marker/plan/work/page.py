@@ -23,7 +23,7 @@ STAGES = {
 }
 PRESSED = "Pleat the top"
 """The stage of drawing up, where pleats are folded and pressed and nothing is drawn."""
-MOST_IDS = 12
+MOST_IDS = 8
 """Runs of pieces told one by one where a step tears or cuts all there are."""
 FEW = 6
 """So many letters are told one by one."""
