@@ -237,6 +237,12 @@ class Lay:
         return sum(piece.area2 * piece.count for piece in self.pieces) // 2
 
     @property
+    def wasted(self) -> int:
+        """Area of the whole cloth that becomes neither a piece nor a remnant to keep."""
+        kept = sum(offcut.rect.area for offcut in self.offcuts if offcut.keep)
+        return self.bolt.area - self.used - kept
+
+    @property
     def remnants(self) -> tuple[Rect, ...]:
         """Of each offcut that is kept the largest rectangle clear of flaws, in their order."""
         kept = (offcut.rect for offcut in self.offcuts if offcut.keep)

@@ -24,6 +24,8 @@ from marker.decide.worth import Joins, Worth, worth
 from marker.errors import BadInput, CannotLay
 from marker.lay import Proof
 from marker.piece import Piece, Pieced
+from marker.plan.compare.words import details
+from marker.plan.words import phrases
 from marker.units import CM, format_bought
 from marker.units import parse as length
 
@@ -135,7 +137,12 @@ def test_the_figures_of_an_option_are_reckoned_from_its_pieces() -> None:
     assert one.worth.cost == Decimal(14) * one.worth.buy / (100 * CM)
     area = sum(piece.length * piece.breadth * piece.count for piece in lay.pieces)
     assert one.worth.grams == round(area / (100 * CM) ** 2 * 200)
-    assert one.worth.waste == 1 - Fraction(area, lay.length * lay.cloth.width)
+    # Waste is told as the plan tells it: what becomes neither a piece nor a remnant to keep.
+    kept = sum(cut.rect.along * cut.rect.across for cut in lay.offcuts if cut.keep)
+    assert kept
+    whole = lay.cloth.buy(lay.length) * lay.cloth.width
+    assert one.worth.waste == 1 - Fraction(area + kept, whole)
+    assert f"waste {phrases.waste(lay)}," in " ".join(details(one, bolts()))
     # pleats of 6 mm stitches: 442.5 cm hold 3 x 123, which is 55.9 to 10 cm of 66 cm
     assert worn.pleats is not None
     assert worn.pleats.pleats == 3 * 123

@@ -12,8 +12,10 @@ from test_legible import APRON
 
 from marker.decide.comparison import RANKED
 from marker.decide.worth import Joins, Worth, worth
+from marker.gauging import Pressed
 from marker.plan.compare import words as say
 from marker.record import Record
+from marker.units import System
 
 FACING = """
 [garment.skirt.facing]
@@ -76,3 +78,19 @@ def test_an_apron_adds_nothing_to_the_fulness_of_skirts() -> None:
     alone: Worth = replace(row.worth, worn=(apron,))
     assert alone.fulness == Fraction(apron.garment.round_hem, apron.garment.drawn)
     assert say.figures(replace(row, worth=alone), found)["fulness"] != say.NONE
+
+
+def test_pressed_pleats_are_counted_on_the_band_too() -> None:
+    """3 panels of 62.5 cm with 1.25 cm seams go 180 cm round, into 60 cm: 12 pleats."""
+    record = planned(
+        case(
+            "[garment.skirt.pleats]\ncount = 12\n",
+            garment='seam = "1.25 cm"\ntop = "box pleated"\ntake_up = "2 cm"',
+            panels='count = 3\nwidth = "62.5 cm"',
+            wearer='waist = "60 cm"\nlength = "100 cm"',
+        )
+    )
+    (worn,) = worth(record).worn
+    assert isinstance(worn.pleats, Pressed) and worn.pleats.pleats == 12
+    assert worn.pleats_per(System.CM) == pytest.approx(2)
+    assert not any("close up" in said for said in worn.advice)

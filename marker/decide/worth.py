@@ -17,7 +17,7 @@ from marker.casefile import Case
 from marker.cloth import Cloth
 from marker.decide.edges import SIDES, edge_length, is_seam
 from marker.garments.aprons.apron import Apron
-from marker.gauging import Gauging, advised, gauging
+from marker.gauging import Gauging, Pressed, advised, gauging, pressed
 from marker.lay import Lay, Proof
 from marker.record import Garment, Record
 from marker.units import CM, INCH, Rounding, System, Units, format_length, nearest
@@ -36,7 +36,7 @@ class Worn:
     """What an option gives one garment; lengths in units, what does not apply is nought."""
 
     garment: Garment
-    pleats: Gauging | None
+    pleats: Gauging | Pressed | None
     joins: Joins | None
     advice: tuple[str, ...]
     flat: bool = False
@@ -56,7 +56,7 @@ class Worth:
     mass of the cut pieces, none where a cloth's weight isn't told. `seams` counts what is sewn
     to join pieces, `sewn` is their length together. `area` is that of the cloth bought, and
     `remnant` that of the largest useful rectangle left, in square units. `waste` is the part of
-    the lays that becomes no piece.
+    the cloths that becomes neither a piece nor a remnant to keep, as the plan tells it.
     """
 
     record: Record
@@ -122,7 +122,7 @@ def flat(case: Case) -> frozenset[str]:
 def worth(record: Record, flat: Container[str] = ()) -> Worth:
     """Reckon all figures of a planned option; garments that are `flat` have no round hem."""
     lays = record.lays
-    over = sum(lay.length * lay.cloth.laid_width for lay in lays)
+    over = sum(lay.bolt.area for lay in lays)
     ends = [edge for lay in lays for edge in _edges(lay)]
     # A join has two edges; those within a rectangle of bias are no edges of a piece.
     hidden = [garment.bias_joins for garment in record.garments if garment.bias_joins]
@@ -139,7 +139,7 @@ def worth(record: Record, flat: Container[str] = ()) -> Worth:
         seams=-(-sum(count for count, _ in ends) // 2),
         sewn=-(-sum(count * length for count, length in ends) // 2),
         grams=_grams(lays),
-        waste=1 - Fraction(sum(lay.used for lay in lays), over) if over else Fraction(0),
+        waste=Fraction(sum(lay.wasted for lay in lays), over) if over else Fraction(0),
         remnant=max((rect.area for lay in lays for rect in lay.remnants), default=0),
         tears=sum(lay.goals[-1].value if lay.goals else len(lay.tears) for lay in lays),
     )
@@ -180,9 +180,9 @@ def _edges(lay: Lay) -> Iterator[tuple[int, int]]:
 
 
 def _worn(record: Record, garment: Garment) -> Worn:
-    pleats = None
+    pleats: Gauging | Pressed | None = None
     if cloth := _panel_cloth(record, garment):
-        pleats = gauging(garment, cloth)
+        pleats = gauging(garment, cloth) or pressed(garment, cloth)
     joins = _facing_joins(record, garment)
     said = (*_pleats_advice(pleats, record.units), *_joins_advice(garment, joins))
     return Worn(garment, pleats, joins, (*garment.advice, *said))
@@ -240,9 +240,9 @@ def _joins_advice(garment: Garment, joins: Joins | None) -> Iterator[str]:
         )
 
 
-def _pleats_advice(pleats: Gauging | None, units: Units) -> Iterator[str]:
-    """What to do about pleats that take more room than there is."""
-    if pleats is None or pleats.closes:
+def _pleats_advice(pleats: Gauging | Pressed | None, units: Units) -> Iterator[str]:
+    """What to do about stitched pleats that take more room than there is."""
+    if not isinstance(pleats, Gauging) or pleats.closes:
         return
     least, drawn, stitch = (
         format_length(length, units, Rounding.UP, fine=True)

@@ -12,6 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from marker.decide.comparison import Comparison, Row
+from marker.gauging import Gauging
 from marker.plan.compare import words as say
 from marker.plan.table import cloth_row
 
@@ -139,7 +140,7 @@ def _option(place: int, row: Row, found: Comparison) -> dict[str, Any]:
                 "fulness": round(worn.garment.fulness, 4),
                 "pleats": worn.pleats.pleats if worn.pleats else None,
                 "pleats_per": worn.pleats_per(found.units.lead),
-                "pleats_close": worn.pleats.closes if worn.pleats else None,
+                "pleats_close": worn.pleats.closes if isinstance(worn.pleats, Gauging) else None,
                 "facing_joins": worn.joins.count if worn.joins else None,
                 "joins_meet_seams": worn.joins.meet if worn.joins else None,
                 "advice": list(worn.advice),

@@ -80,7 +80,7 @@ def figures(row: Row, found: Comparison) -> dict[str, str]:
         "seams": f"{one.seams}" if one.seams else NONE,
         "sewn": beside(units, lambda s: _yards(one.sewn, s)) if one.seams else NONE,
         "joins": _garments(one, _joins, _starred),
-        "waste": per_cent(one.waste),
+        "waste": words.share(one.waste).removesuffix(" %"),
         "remnant": remnant(one, units),
         "tears": str(one.tears),
     }

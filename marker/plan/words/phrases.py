@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from marker.lay import Lay, Mode, Proof
 from marker.units import (
     CM,
@@ -117,8 +119,12 @@ def waste(lay: Lay) -> str:
     It is all that is thrown away: what is squared off, selvedges that are parted from the
     pieces, and what lies between and behind them. This is the one meaning of the word.
     """
-    wasted = lay.bolt.area - lay.used - sum(o.rect.area for o in lay.offcuts if o.keep)
-    tenths = (wasted * 2000 + lay.bolt.area) // (2 * lay.bolt.area)
-    if wasted and not tenths:
+    return share(Fraction(lay.wasted, lay.bolt.area))
+
+
+def share(part: Fraction) -> str:
+    """A part of a whole, to the nearest 0.1 %."""
+    tenths = (2000 * part.numerator + part.denominator) // (2 * part.denominator)
+    if part and not tenths:
         return "under 0.1 %"
     return f"{tenths / 10:.1f} %"
