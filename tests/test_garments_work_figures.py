@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 from example_cases import case_of, draft_of, jobs, piece_of
-from flounce_cases import flounced
+from flounce_cases import TOP, flounced
 from hypothesis import given
 from hypothesis import strategies as st
 from lays import skirt
@@ -130,6 +130,13 @@ def test_a_flounce_is_shared_out_by_quarters() -> None:
     draft = flounced('depth = "8 in"')
     told(draft, "Join the 5 strips", "220 in round")
     told(draft, "Draw every 55 in of it into 33 in")
+
+
+def test_a_flounce_goes_on_to_the_flounce_above_it() -> None:
+    one, two = (f'[[garment.skirt.flounce]]\ndepth = "{depth} in"\n' for depth in (8, 5))
+    draft = draft_of("in", garment=TOP, more=one + two)
+    assert "of the flounce above" not in told(draft, "Pin the first flounce to the lower edge, ")
+    told(draft, "Pin the second flounce to the lower edge of the flounce above, edges even")
 
 
 def test_gores_are_joined_from_the_front_and_the_opening_comes_last() -> None:

@@ -17,7 +17,7 @@ from marker.garments.order import Order, Usual
 from marker.garments.strips import Lie, strip
 from marker.garments.tucks import Tucked, Tucks, tucked, tucks_made
 from marker.garments.words import Length, Size, Texts, Times
-from marker.garments.work.flounces import Hung, flounce_met, ring_worked, strips_worked
+from marker.garments.work.flounces import NEXT, Hung, flounce_met, ring_worked, strips_worked
 from marker.garments.work.hems import Rim
 from marker.piece import Edges, Mark, MarkKind
 from marker.record import Item
@@ -81,9 +81,6 @@ class Round:
     def times(self, fulness: Fraction) -> Round:
         """Both, so many times as long, up to a whole unit."""
         return Round(math.ceil(self.now * fulness), math.ceil(self.widest * fulness))
-
-
-NEXT = "seam of the next flounce"
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,9 @@ from marker.garments.work.job import Job, Sewn
 from marker.piece import FACE, Piece
 from marker.record import Stage
 
+NEXT = "seam of the next flounce"
+"""What the lower edge of a flounce is called that carries another."""
+
 
 @dataclass(frozen=True)
 class Hung:
@@ -103,7 +106,8 @@ def _hem(order: Order, hung: Hung, ease: str) -> Iterator[Job]:
 def _where(hung: Hung) -> str:
     if hung.over:
         return "upside down to the panels, its seam line on the line where it goes on"
-    return "to the lower edge, edges even"
+    of = " of the flounce above" if hung.rim.edge == NEXT else ""
+    return f"to the lower edge{of}, edges even"
 
 
 def _down(hung: Hung) -> str:
