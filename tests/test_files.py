@@ -11,12 +11,14 @@ from collections.abc import Callable, Iterator
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from example_lays import record, skirt
 
 from marker import record as records
 from marker.errors import CannotWrite, Refused
+from marker.lay import Lay
 from marker.plan import files
 from marker.plan.drawing.page import Paper
 from marker.plan.files import plan_name, write
@@ -41,7 +43,12 @@ def names_in(folder: Path) -> list[str]:
 @pytest.fixture
 def quick(monkeypatch: pytest.MonkeyPatch) -> None:
     """Stand-ins for drawing and setting, which other tests look at; here they only cost time."""
-    monkeypatch.setattr(files, "draw", lambda told, lay, _: f"<svg>{told.title}{lay.buy}</svg>")
+
+    def drawn(told: Record, lay: Lay, _: Paper) -> tuple[tuple[str, Lay], ...]:
+        return ((f"<svg>{told.title}{lay.buy}</svg>", lay),)
+
+    monkeypatch.setattr(files, "draw_pages", drawn)
+    monkeypatch.setattr(files, "bound", lambda pages, _: "".join(pages))
     monkeypatch.setattr(files, "compile_sheet", lambda told, *_: f"%PDF {told.title}".encode())
     monkeypatch.setattr(files.referee, "check_drawing", lambda *_: ())
     monkeypatch.setattr(files.referee, "check_record", lambda *_: ())
@@ -346,10 +353,12 @@ def test_a_lay_with_a_fault_is_never_written(tmp_path: Path) -> None:
 def test_a_drawing_with_a_fault_is_never_written(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    true_draw = files.draw
-    monkeypatch.setattr(
-        files, "draw", lambda *asked: true_draw(*asked).replace('id="A-2"', 'id="A-7"')
-    )
+    true_draw = files.draw_pages
+
+    def spoiled(*asked: Any) -> tuple[tuple[str, Lay], ...]:
+        return tuple((svg.replace('id="A-2"', 'id="A-7"'), part) for svg, part in true_draw(*asked))
+
+    monkeypatch.setattr(files, "draw_pages", spoiled)
     with pytest.raises(Refused, match="the drawing of indigo sprig cotton"):
         write(record(), tmp_path / "out", Paper.A4)
     assert contents(tmp_path) == {}

@@ -20,6 +20,7 @@ from pypdf import PdfReader
 
 from marker import record as records
 from marker import referee
+from marker.buying.shopping import shopping, total
 from marker.cloth import Price
 from marker.lay import Aim, Goal, Lay, Proof
 from marker.piece import Grain, Piece
@@ -28,7 +29,7 @@ from marker.plan.drawing.page import Half, Paper
 from marker.plan.drawing.verbs import Words
 from marker.plan.lays.layout import layout
 from marker.plan.lays.svg import draw
-from marker.plan.sheet.cloths import cloth_words, total
+from marker.plan.sheet.cloths import cloth_words
 from marker.plan.sheet.halves import pairs
 from marker.plan.words import phrases as words
 from marker.plan.words.figures import Figures
@@ -96,8 +97,9 @@ class TestInHand:
         )
         told = [cloth_words(lay, Figures(System.CM)) for lay in lays]
         assert [one["cost"] for one in told] == ["", "", "", "30.60 EUR"]
-        assert total(replace(remnant(), lays=lays)) == ""
-        assert total(replace(remnant(), lays=(*lays, lays[-1]))) == "61.20 EUR"
+        alone = replace(remnant(), lays=lays)
+        assert total(shopping(alone)).amount == Decimal("30.60")
+        assert total(shopping(replace(alone, lays=(*lays, lays[-1])))).amount == Decimal("61.20")
 
     def test_a_shorter_use_is_not_claimed_to_be_proved(self) -> None:
         drawer = remnant().lays[0]

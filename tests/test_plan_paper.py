@@ -72,10 +72,12 @@ def test_a_picture_of_all_is_as_broad_as_the_paper() -> None:
 @pytest.mark.parametrize("path", DRAWN, ids=lambda path: "-".join(path.relative_to(OUT).parts))
 def test_a_unit_of_every_picture_is_a_hundredth_of_a_millimetre(path: Path) -> None:
     """So that 2540 of them are an inch, and 96 px, in a browser, in which mm are what they say."""
-    (head,) = re.findall(r"<svg [^>]*>", path.read_text(encoding="utf-8"))
+    # Pages of a long bolt stand in it one below the other, each in a picture within.
+    head, *within = re.findall(r"<svg [^>]*>", path.read_text(encoding="utf-8"))
     sides = [re.search(rf' {side}="([\d.]+)mm"', head) for side in ("width", "height")]
     box = re.search(r' viewBox="0 0 (\d+) (\d+)"', head)
     assert box and all(sides)
     assert [Fraction(side[1]) * 100 for side in sides if side] == [int(box[1]), int(box[2])]
     if path.name.startswith("plan-"):
-        assert (int(box[1]), int(box[2])) == Paper.A4.size
+        width, height = Paper.A4.size
+        assert (int(box[1]), int(box[2])) == (width, height * (len(within) + 1))

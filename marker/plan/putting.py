@@ -109,7 +109,7 @@ def _moving(bench: Path) -> tuple[list[str], list[str]]:
         lists = [str(name) for name in told["held"]], [str(name) for name in told["fresh"]]
     except (ValueError, KeyError, TypeError, RecursionError):
         return [], []
-    plain = all(name and Path(name).name == name for names in lists for name in names)
+    plain = all(name != ".." and Path(name).name == name for names in lists for name in names)
     return lists if plain else ([], [])
 
 
