@@ -89,13 +89,15 @@ def _box(piece: Piece, flat: str, systems: list[str]) -> Iterator[str]:
 def _rows(record: Record, piece: Piece) -> set[int]:
     """How far the rows of stitches lie below the cut edge of a panel that is drawn up.
 
-    They are measured from the fold of the turn-down, where that lies at one depth all along.
+    They are measured from the fold of the turn-down, where that lies at one depth all along and
+    the top is not levelled.
     """
     folds = {mark.u0 for mark in piece.marks if mark.name.startswith("fold of the turn-down")}
     garments = {garment.key: garment for garment in record.garments}
     drawn = garments[piece.garment].pleating if piece.garment in garments else None
     stands = piece.edges.start == "waist" and piece.up == "length"
-    if drawn is None or piece.name != "panel" or not stands or len(folds) > 1:
+    levelled = any(mark.name.endswith(("(front)", "(side)", "(back)")) for mark in piece.marks)
+    if drawn is None or piece.name != "panel" or not stands or levelled:
         return set()
     fold = min(folds, default=0)
     rows = (fold + drawn.first + number * drawn.spacing for number in range(drawn.rows))

@@ -24,7 +24,9 @@ FOOT = re.compile(
     r"(?:page\n)?(?:\d+ of \d+\n)?"
 )
 """The title block, wherever it comes in the text of a page."""
-OTHERS = re.compile(r"\non this page\n(?:order of work|pleats|thread(?: and weight)?)\n")
+OTHERS = re.compile(
+    r"\non this page\n(?:order of work|pleats|thread(?:, weight and time| and weight| and time)?)\n"
+)
 """Pages that have tests of their own, by what their title block says."""
 STEP = re.compile(r"(?:(\d+)(?: to (\d+))?|first|then) (?=[A-Z])(.*)")
 STEPS = re.compile(r"(?:Tear by tear|Cut by cut|(?:Tear|Chalk)[a-z, ]* in this order)")

@@ -116,7 +116,8 @@ class TestScraps:
         assert [[lay.cloth.key for lay in pair] for pair in pairs(remnant())] == [
             ["drawer", "chest"]
         ]
-        assert len(told) == 5  # the list, then drawings and words of two scraps, then of one
+        # The list, drawings and words of two scraps, then of one; then the cards.
+        assert ["Piece cards" in page for page in told] == [False] * 5 + [True]
         assert "remnant of 1.20 m" in told[1] and "remnant of 0.48 m" in told[1]
         assert told[2].count("Tear by tear") == 2
         assert "blue linen, striped ticking" in told[2]
@@ -131,8 +132,12 @@ class TestScraps:
             assert faults(plan, lay) == []
             svg = draw(case, lay, Half(paper))
             assert referee.check_drawing(svg, lay) == ()
-            width, height = paper.size
-            assert f'viewBox="0 0 {width} {height // 2}"' in svg
+            width, height = Half(paper).size
+            assert f'viewBox="0 0 {width} {height}"' in svg
+            # Two of them, the margin above and the title block below share a page.
+            first, second = Half(paper).places
+            assert 0 < first < second <= first + height
+            assert second + height < paper.size[1]
             assert any(text.startswith("Tear in this order") for text in said(case, lay))
 
     def test_what_half_a_page_has_no_room_for_is_left_to_the_words(self) -> None:

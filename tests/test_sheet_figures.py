@@ -192,7 +192,7 @@ def test_cards_that_differ_from_the_pieces_are_seen() -> None:
         assert any(said in one for one in card_faults(wrong(record), cards))
     for old, new, said in (
         ("cut 95 × 66 cm", "cut 95 × 66.1 cm", "should be cut 95 × 66 cm"),
-        ("\ngrain\n", "\n17.3\ngrain\n", "tells '17.3'"),
+        ("\nhem line\n", "\n17.3\nhem line\n", "tells '17.3'"),
         ("\nB band", "\nQ band", "names ['Q']"),
     ):
         assert old in cards
