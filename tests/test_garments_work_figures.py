@@ -157,6 +157,18 @@ def test_pressed_pleats_have_their_depth_and_spacing() -> None:
     assert not any("quarter points of the top" in text for text in jobs(draft))
 
 
+def test_pleats_in_inches_are_told_to_a_sixteenth() -> None:
+    """84 in into 28 in by 10 inverted pleats: 56 / 40 = 1.4 in deep, 2.8 in apart."""
+    draft = draft_of(
+        "in",
+        wearer='waist = "28 in"\nlength = "39 in"',
+        garment='seam = "1/2 in"\ntop = "inverted pleated"\ntake_up = "1 in"',
+        panels='count = 2\nwidth = "43 in"',
+        more="[garment.skirt.pleats]\ncount = 10\n",
+    )
+    told(draft, "each fold 1 3/8 in deep", "2 13/16 in from one pleat")
+
+
 def test_jobs_keep_their_order_within_a_stage() -> None:
     made = [Job(Stage.BAND, "b"), Job(Stage.MARK, "a"), Job(Stage.BAND, "c")]
     assert [job.text for job in in_order(made)] == ["a", "b", "c"]

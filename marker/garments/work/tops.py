@@ -101,8 +101,9 @@ def pleated(
     around, drawn, panels = lengths
     number, kind = pleating.pleats, pleating.method.value.removesuffix(" pleated")
     folds = 1 if pleating.method is Method.KNIFE else 2
-    deep = order.spell(nearest(Fraction(around - drawn, 2 * folds * number)))
-    apart = order.spell(nearest(Fraction(drawn, number)))
+    # An eighth of an inch off in every pleat would be inches round the waist.
+    deep = order.fine(nearest(Fraction(around - drawn, 2 * folds * number)))
+    apart = order.fine(nearest(Fraction(drawn, number)))
     way = f", {TURNED[pleating.direction]}" if pleating.method is Method.KNIFE else ""
     yield Job(
         Stage.GAUGE,
