@@ -226,3 +226,8 @@ def test_an_apron_is_quartered_between_its_finished_sides() -> None:
     told(draft, "Fold the top in half", "quarter points, 36.3 cm apart")
     told(draft, "Draw both rows up", "35 cm long, 8.8 cm from each quarter point")
     told(draft, "quarter points of the band", "9.8 cm, 18.5 cm and 27.3 cm from one end")
+
+
+def test_a_hem_that_has_dropped_is_trimmed() -> None:
+    (draft,) = case("half circle").orders[0].drafts()
+    told(draft, "hang the skirt up", "where it has dropped; trim the edge to match.")

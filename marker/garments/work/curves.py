@@ -96,7 +96,7 @@ def hung_out(order: Order, curved: Curved, long: str) -> Job:
         Stage.HEM,
         f"Tack the {curved.top} to a tape {order.spell(curved.long)} long and hang the skirt up "
         f"by it for {long}. Then level the hem, all round at one height from the floor, and chalk "
-        "its line anew where it has dropped.",
+        "its line anew where it has dropped; trim the edge to match.",
         curved.names,
     )
 
