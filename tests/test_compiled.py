@@ -53,6 +53,7 @@ def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
+@pytest.mark.slow
 def test_a_change_in_another_file_compiles_afresh(copy: Path, tmp_path: Path) -> None:
     caches, inner = tmp_path / "caches", copy / "marker" / "solver" / "inner.py"
     try:

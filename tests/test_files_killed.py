@@ -84,6 +84,7 @@ def test_whatever_a_killed_process_leaves_is_whole_after_the_next_write(tmp_path
 
 
 @FORKS
+@pytest.mark.slow
 def test_half_moved_it_is_seen_to_be_mixed_until_undone(tmp_path: Path) -> None:
     # Else the test above could pass without anything to recover.
     mixed = []

@@ -74,7 +74,11 @@ def test_every_demo_case_of_straight_pieces_is_proved(stored: tuple[Path, Record
     assert all(lay.shaped or lay.proof is not Proof.OPEN for lay in record.lays)
 
 
-@pytest.mark.parametrize("paper", Paper, ids=lambda paper: paper.value)
+@pytest.mark.parametrize(
+    "paper",
+    [Paper.A4, pytest.param(Paper.LETTER, marks=pytest.mark.slow)],
+    ids=lambda paper: paper.value,
+)
 def test_no_label_of_the_gallery_collides(stored: tuple[Path, Record], paper: Paper) -> None:
     _, record = stored
     for lay in record.lays:

@@ -185,6 +185,7 @@ def work_of_one(kinds: list[NestKind]) -> float:
     return process_time() - began
 
 
+@pytest.mark.slow
 def test_an_interrupt_keeps_the_best_nest() -> None:
     """Interrupted after so much work, not time: a busy machine gets as far as an idle one."""
     kinds = [NestKind(3, (star(Random(at), 6, 5000),)) for at in range(4)]
@@ -207,6 +208,7 @@ def test_an_interrupt_keeps_the_best_nest() -> None:
     assert nested.length < nest(kinds, 20_000, iterations=0).length
 
 
+@pytest.mark.slow
 def test_a_wish_to_stop_ends_this_nest_and_those_to_come() -> None:
     kinds = [NestKind(3, (star(Random(at), 6, 5000),)) for at in range(4)]
     quick = nest(kinds, 20_000, iterations=1)

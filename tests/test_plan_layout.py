@@ -51,6 +51,7 @@ def test_no_two_labels_meet_and_none_leaves_the_page(name: str, paper: Paper) ->
 
 
 @pytest.mark.parametrize("seed", range(8))
+@pytest.mark.slow
 def test_labels_of_random_lays_do_not_meet(seed: int) -> None:
     lay = torn_at_random(seed)
     paper, units = list(Paper)[seed % 2], list(System)[seed // 2 % 2]

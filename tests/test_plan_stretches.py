@@ -161,6 +161,7 @@ def test_every_stretch_reads_back_and_its_labels_lie_apart(
         assert one.view.n <= SMALLEST
 
 
+@pytest.mark.slow
 def test_every_copy_is_named_or_told_to_be_too_small(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("marker.plan.lays.cloth_view.MOST_LEADERS", 0)
     lay = laid(8, 1, 9)
@@ -185,6 +186,7 @@ def test_the_whole_bolt_is_a_guide_to_its_stretches() -> None:
     assert referee.check_drawing(draw(record, lay, Paper.A4), lay) == ()
 
 
+@pytest.mark.slow
 def test_the_sheet_shows_every_stretch() -> None:
     lay, record = laid(), record_of(laid())
     first, *drawn = [svg for svg, _ in draw_pages(record, lay, Paper.A4)]

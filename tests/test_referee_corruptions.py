@@ -187,6 +187,7 @@ def missed(kind: Callable[[Lay], Iterator[Lay]], lay: Lay, tried: Counter[str]) 
 
 
 @pytest.mark.skipif(not GALLERY, reason="the gallery is not part of this copy")
+@pytest.mark.slow
 def test_every_corruption_of_a_good_lay_is_caught() -> None:
     tried: Counter[str] = Counter()
     for path in GALLERY:

@@ -156,6 +156,7 @@ def company(wearers: int, *, checked: bool) -> tuple[Cloth, list[Piece]]:
 
 
 @pytest.mark.parametrize(("mode", "checked"), [(Mode.TEAR, True), (Mode.SHEARS, False)])
+@pytest.mark.slow
 def test_a_company_gets_a_good_lay_and_an_honest_bound(mode: Mode, checked: bool) -> None:
     cloth, pieces = company(4, checked=checked)
     found = lay_by_rules(cloth, pieces, mode, iterations=6)
@@ -206,6 +207,7 @@ def length(cloth: Cloth, pieces: list[Piece], mode: Mode = Mode.TEAR) -> int:
 
 @EACH
 @given(st.lists(SIZES, min_size=2, max_size=5), st.integers(1, 3), st.integers(0, 6))
+@pytest.mark.slow
 def test_rules_never_shorten_and_less_never_needs_more(
     sizes: list[tuple[int, int, Grain]], repeat: int, at: int
 ) -> None:

@@ -214,6 +214,7 @@ def test_emoji_print_as_a_star_and_not_as_a_box() -> None:
     assert "Lantern * walk * *" in first
 
 
+@pytest.mark.slow
 def test_a_long_list_of_tears_runs_on_in_columns() -> None:
     case = replace(record(System.IN), lays=(squares(), facing()), garments=())
     printed = pages(set_sheet(case))

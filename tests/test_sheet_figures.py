@@ -73,6 +73,7 @@ def test_no_page_of_the_sheet_holds_a_plain_fraction(name: str) -> None:
     assert [line for page in told(name) for line in re.findall(r".*\d ?/ ?\d.*", page)] == []
 
 
+@pytest.mark.slow
 def test_both_readers_of_pdf_find_the_same_figures() -> None:
     pdf = printed(record_of("faced-skirt"), "faced-skirt")
     assert judge(record_of("faced-skirt"), sheet_of(pages(pdf, "pypdf"))) == []

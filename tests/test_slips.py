@@ -100,6 +100,7 @@ def test_one_wearer_needs_no_slip() -> None:
 
 
 @pytest.mark.parametrize("paper", Paper, ids=lambda paper: paper.value)
+@pytest.mark.slow
 def test_slips_stand_several_to_a_page_at_the_end(paper: Paper) -> None:
     record = record_of(company_text(5))
     pages = pages_of(record, paper)

@@ -161,6 +161,7 @@ def test_cloth_that_was_not_torn_without_waste_promises_no_mosaic() -> None:
     assert not Mosaic(problem, Random(0)).promising
 
 
+@pytest.mark.slow
 def test_a_long_cloth_torn_without_waste_comes_close_and_alike_each_time(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

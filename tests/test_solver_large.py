@@ -74,6 +74,7 @@ def test_a_company_comes_close_to_its_bound(
     assert lay.bound <= lay.length <= lay.bound * 1.01
 
 
+@pytest.mark.slow
 def test_the_same_seed_lays_a_company_the_same() -> None:
     cloth, pieces = company(10, 4)
     one, two = (solve(cloth, pieces, iterations=120, seed=7) for _ in range(2))
@@ -170,6 +171,7 @@ def test_a_step_is_searched_before_the_length(
 
 
 @pytest.mark.parametrize(("seed", "spent"), [(3, 20), (5, 80)])
+@pytest.mark.slow
 def test_effort_is_cut_down_once_no_step_and_little_length_can_be_saved(
     seed: int, spent: int
 ) -> None:

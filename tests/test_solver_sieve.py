@@ -32,6 +32,7 @@ def eager(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.mark.usefixtures("eager")
 @settings(max_examples=60, derandomize=True, deadline=None)
 @given(asks())
+@pytest.mark.slow
 def test_no_sieve_loses_the_shortest_lay(ask: Ask) -> None:
     best, scaled = oracle(ask), read(*ask)
     assert best is not None
