@@ -16,6 +16,7 @@ from example_cases import case_of
 from rich.console import Console
 from sheet_text import pages
 
+import marker
 from marker.cli import main
 from marker.gauging import Gauging, Pressed
 from marker.plan.drawing import style
@@ -354,3 +355,14 @@ def test_page_data_are_plain_words_and_drawings() -> None:
         (data,) = pleats_data([told], System.CM)
         json.dumps(data)
         assert all(figure["svg"].startswith("<") for figure in data["details"])
+
+
+def test_pleats_on_a_tape_are_not_whipped_to_a_band() -> None:
+    cases = Path(__file__).parents[1] / "cases"
+    (taped,), (banded,) = (
+        of_case(marker.read_case(cases / name))[0]
+        for name in ("taped-petticoat.toml", "plain-skirt.toml")
+    )
+    assert "evenly along the tape" in " ".join(taped.notes)
+    assert "Sew each pleat to the band" not in " ".join(taped.notes)
+    assert "Sew each pleat to the band with one stitch: 220" in " ".join(banded.notes)

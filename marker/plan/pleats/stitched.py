@@ -30,7 +30,7 @@ def stitched(garment: Garment, cloth: Cloth, plan: Gauging, units: Units) -> Tol
             _steps(plan, units.lead),
         ),
         notes=(
-            *_notes(plan, units),
+            *_notes(plan, units, taped=_taped(garment)),
             band_note(plan, garment, units),
             *_swatch(garment, plan, units),
         ),
@@ -108,7 +108,12 @@ def _steps(plan: Gauging, units: System) -> Table:
     )
 
 
-def _notes(plan: Gauging, units: Units) -> Iterator[str]:
+def _taped(garment: Garment) -> bool:
+    """Whether the top is sewn to a tape, in place of a band."""
+    return any(item.name == "waist tape" for item in garment.notions)
+
+
+def _notes(plan: Gauging, units: Units, *, taped: bool) -> Iterator[str]:
     """How the rows run round the skirt."""
     half = fine(plan.fitted / 2, units)
     yield (
@@ -123,10 +128,11 @@ def _notes(plan: Gauging, units: Units) -> Iterator[str]:
         f"At the opening each row begins and ends half a stitch, {half}, from the edge, which is "
         "half a pleat at either side."
     )
-    yield (
-        f"Sew each pleat to the band with one stitch: {plan.pleats} of them, "
-        f"{number(plan.pleats / 4)} to a quarter."
-    )
+    quarter = f"{number(plan.pleats / 4)} to a quarter"
+    if taped:
+        yield f"Spread the pleats evenly along the tape, {quarter}, and stitch its edge to them."
+    else:
+        yield f"Sew each pleat to the band with one stitch: {plan.pleats} of them, {quarter}."
     if plan.ease and len(plan.rows) > 1:
         yield (
             f"The lowest row stays {near(plan.ease, units)} longer than the top one, for the hips."
