@@ -13,6 +13,9 @@ from hypothesis import settings
 
 from marker.solver.stop import asked
 
+collect_ignore = ["nightly"]
+"""What is run by itself; part of it needs what the tests don't."""
+
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.load_profile("steady")
 

@@ -107,6 +107,7 @@ def test_a_lay_for_shears_is_as_short_as_the_plain_model_says(seed: int) -> None
 
 
 @pytest.mark.parametrize("seed", range(8))
+@pytest.mark.slow
 def test_so_are_lays_by_rules(seed: int) -> None:
     hem = Match("hem", Wise.LENGTHWISE, 0, 0)
     pieces = [replace(piece, matches=(hem,), grain=Grain.ALONG) for piece in pieces_of(seed)]

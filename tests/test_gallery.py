@@ -86,6 +86,7 @@ def test_no_label_of_the_gallery_collides(stored: tuple[Path, Record], paper: Pa
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda path: path.stem)
+@pytest.mark.slow
 def test_planning_again_gives_the_record_in_the_gallery(case: Path) -> None:
     # By count, as the gallery was made: by the clock another of several equal lays may be met.
     record = decide.plan(marker.read_case(case), iterations=20)

@@ -57,6 +57,12 @@ def shapes() -> Iterator[tuple[str, Template]]:
 
 SHAPES = list(shapes())
 NAMED = [f"{case} {template.letter}" for case, template in SHAPES]
+SMALL = ("apron", "drawn-bodice")
+EACH = [
+    pytest.param(case, template, marks=[] if case in SMALL else [pytest.mark.slow])
+    for case, template in SHAPES
+]
+"""Templates of many pages take long to read back."""
 
 
 def cuts(page: Page) -> list[Drawn]:
@@ -109,7 +115,7 @@ def strays(drawn: list[Spot], true: list[Spot]) -> float:
     return LineString(drawn).hausdorff_distance(LineString(true))
 
 
-@pytest.mark.parametrize(("case", "template"), SHAPES, ids=NAMED)
+@pytest.mark.parametrize(("case", "template"), EACH, ids=NAMED)
 def test_every_page_draws_the_outline_to_a_tenth_of_a_millimetre(
     case: str, template: Template
 ) -> None:
@@ -121,7 +127,7 @@ def test_every_page_draws_the_outline_to_a_tenth_of_a_millimetre(
         assert min(strays(at_nought(cut.spots), way) for way in ways) < CLOSE
 
 
-@pytest.mark.parametrize(("case", "template"), SHAPES, ids=NAMED)
+@pytest.mark.parametrize(("case", "template"), EACH, ids=NAMED)
 def test_the_large_sheet_draws_it_too(case: str, template: Template) -> None:
     (name,) = (name for name in made(case).files if name in LARGE)
     found = [cut for page in sheets(case, name) for cut in cuts(page)]
@@ -144,7 +150,7 @@ def windows(found: list[Page]) -> list[tuple[float, float, float, float]]:
     return told
 
 
-@pytest.mark.parametrize(("case", "template"), SHAPES, ids=NAMED)
+@pytest.mark.parametrize(("case", "template"), EACH, ids=NAMED)
 def test_pages_show_all_of_the_outline_and_overlap_evenly(case: str, template: Template) -> None:
     found = its_pages(case, template)
     parts, lap = windows(found), overlap(record(case).units) / 100
@@ -165,7 +171,7 @@ def test_pages_show_all_of_the_outline_and_overlap_evenly(case: str, template: T
                 assert abs(steps - round(steps)) * (size - lap) < 0.02
 
 
-@pytest.mark.parametrize(("case", "template"), SHAPES, ids=NAMED)
+@pytest.mark.parametrize(("case", "template"), EACH, ids=NAMED)
 def test_no_page_is_empty_and_none_is_missing(case: str, template: Template) -> None:
     parts = windows(its_pages(case, template))
     turned = strays_turned(case, template)
@@ -207,7 +213,7 @@ def test_pages_are_iso_paper_and_every_one_has_a_square_to_measure(case: str) ->
             assert page.size[1] <= 14400
 
 
-@pytest.mark.parametrize(("case", "template"), SHAPES, ids=NAMED)
+@pytest.mark.parametrize(("case", "template"), EACH, ids=NAMED)
 def test_the_first_page_of_a_piece_has_both_squares(case: str, template: Template) -> None:
     first, *others = its_pages(case, template)
     assert sorted(squares(first)) == pytest.approx([50.0, 50.8], abs=0.005)
@@ -222,7 +228,7 @@ def test_letter_paper_is_eight_and_a_half_by_eleven_inches() -> None:
     assert all(len(cuts(page)) == 1 for page in found[1:])
 
 
-@pytest.mark.parametrize(("case", "template"), SHAPES, ids=NAMED)
+@pytest.mark.parametrize(("case", "template"), EACH, ids=NAMED)
 def test_every_page_says_what_it_is(case: str, template: Template) -> None:
     found = its_pages(case, template)
     piece = template.piece
