@@ -184,6 +184,7 @@ def test_a_way_far_from_the_best_gets_no_more_time(monkeypatch: pytest.MonkeyPat
     assert [option.lays[0].length // CM for option in laid] == [300, 190, 230, 400]
 
 
+@pytest.mark.slow
 def test_the_seconds_bound_the_search_over_all_ways() -> None:
     """Ways of which each takes its least time too; reckoned in work, as a machine may be busy."""
     asked = case(FOUR)

@@ -121,6 +121,7 @@ def kinds(draw: st.DrawFn, width: int) -> list[NestKind]:
 
 @settings(max_examples=45)
 @given(st.data(), st.sampled_from((0, 0, 150)), st.booleans(), st.integers(0, 99))
+@pytest.mark.slow
 def test_rules_hold_exactly(data: st.DataObject, margin: int, flawed: bool, seed: int) -> None:
     width = data.draw(st.sampled_from((30_000, 15_000)))
     asked = data.draw(kinds(width))

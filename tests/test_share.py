@@ -212,6 +212,7 @@ def test_a_piece_that_no_cloth_has_room_for_is_named() -> None:
         shared(cloths, [band])
 
 
+@pytest.mark.slow
 def test_strips_start_from_the_bolt_where_a_scrap_holds_but_some() -> None:
     # A nap lets strips lie only across: three of a third from a bolt 40 wide, or one scrap's few
     bolt = Cloth("bolt", "bolt", width=40 * CM, step=10 * CM, one_way=True)

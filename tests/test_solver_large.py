@@ -187,6 +187,7 @@ def test_effort_is_cut_down_once_no_step_and_little_length_can_be_saved(
     assert rounds == [80, spent]
 
 
+@pytest.mark.slow
 def test_a_search_that_is_stuck_begins_afresh(monkeypatch: pytest.MonkeyPatch) -> None:
     problem = read(*assorted(2, 30, 11)).problem
     starts: list[int] = []

@@ -98,8 +98,16 @@ def _recover(folder: Path, mine: Path | None) -> None:
         if (bench / MOVING).is_file():
             _undo(bench, folder, *_moving(bench))
             _clear(bench)
-        elif time.time() - bench.stat().st_mtime > LEFT_FOR:
+        elif _age(bench) > LEFT_FOR:
             _clear(bench)
+
+
+def _age(bench: Path) -> float:
+    """Seconds since a hidden folder was changed; nought where its owner just took it away."""
+    try:
+        return time.time() - bench.stat().st_mtime
+    except FileNotFoundError:
+        return 0.0
 
 
 def _moving(bench: Path) -> tuple[list[str], list[str]]:
