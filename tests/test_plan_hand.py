@@ -289,6 +289,7 @@ class TestSheetOfEachMode:
         assert "cuts of felted loden" in printed[2] and "Cut by cut" in printed[2]
         assert "Tear" not in "".join(printed) and "Blades: cut away" in printed[2]
 
+    @pytest.mark.slow
     def test_stripes_flaws_and_torn_edges_are_told_with_the_cloth(self, tmp_path: Path) -> None:
         checked = pages(checks(), tmp_path / "checks")
         assert "repeat 12 cm along and 8 cm across" in checked[0]

@@ -217,6 +217,7 @@ def test_a_bound_by_area_alone_is_said_to_be_no_more() -> None:
     assert "area" not in words.proof(replace(alone, bound=alone.bound + CM), System.CM)
 
 
+@pytest.mark.slow
 def test_crowds_of_small_shapes_are_drawn_in_good_order() -> None:
     """A hundred yokes and facings: none may be nameless, none named across its outline."""
     corners_ = [(0, 0), (14 * CM, 2 * CM), (18 * CM, 12 * CM), (5 * CM, 14 * CM)]

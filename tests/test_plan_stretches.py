@@ -176,6 +176,7 @@ def test_every_copy_is_named_or_told_to_be_too_small(monkeypatch: pytest.MonkeyP
     assert "Too small to be named here" in told
 
 
+@pytest.mark.slow
 def test_the_whole_bolt_is_a_guide_to_its_stretches() -> None:
     lay, record = laid(), record_of(laid())
     plan = layout(record, lay, Paper.A4)

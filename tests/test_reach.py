@@ -281,6 +281,7 @@ def test_a_band_from_a_remnant_of_its_own_is_joined_where_it_is_short() -> None:
 
 @settings(max_examples=2)
 @given(st.integers(90, 230), st.integers(0, 60))
+@pytest.mark.slow
 def test_more_cloth_never_fits_less_and_never_gives_less(there: int, more: int) -> None:
     less, greater = (reached(f"{length} cm", most="length") for length in (there, there + more))
     if less.standing is Standing.FITS:
