@@ -303,16 +303,23 @@ def _put_grain(
         if inner.holds(box) and room.free(box, dodge=True):
             if room.covers(box):
                 drawing.field(Box(box.x0, box.y0, box.x1, box.y1 - ARROW_TALL), style.TINT)
-            _arrow(drawing, one, box, one_way)
+            worded = box.height > ARROW_TALL
+            grain_line(drawing, one, box, ARROW_TALL, one_way=one_way, worded=worded)
             drawing.label("grain", one.spot.id, box)
             room.take(box)
             return True
     return False
 
 
-def _arrow(drawing: Drawing, one: Laid, box: Box, one_way: bool) -> None:
-    size, y = style.SMALL, box.y1 - ARROW_TALL // 2
-    if box.height > ARROW_TALL:
+def grain_line(
+    drawing: Drawing, one: Laid, box: Box, tall: int, *, one_way: bool, worded: bool
+) -> None:
+    """The grain line, so `tall` at the foot of a box, perhaps under its name.
+
+    On one-way cloth it has one head, which tells how the piece's length runs.
+    """
+    size, y = style.SMALL, box.y1 - tall // 2
+    if worded:
         drawing.words((box.middle[0], box.y0 + size * ASCENT // 1000), "grain", size,
                       anchor="middle", colour=style.SOFT)  # fmt: skip
     start = one.spot.to_cloth(one.piece, 0, 0)[0]

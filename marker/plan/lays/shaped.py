@@ -8,13 +8,20 @@ from collections.abc import Iterator
 from marker.geometry.outline import Edge
 from marker.piece import Mark, MarkKind
 from marker.plan.drawing import style
-from marker.plan.drawing.arrows import arrow
 from marker.plan.drawing.labels import Room
 from marker.plan.drawing.lettering import ASCENT, clean, height, width
 from marker.plan.drawing.page import Box, Point, View
 from marker.plan.drawing.slabs import Slab
 from marker.plan.drawing.verbs import Drawing
-from marker.plan.lays.marks import LEAST_DEPTH, LONGEST_ARROW, NOTCH, SLIDES, place, together
+from marker.plan.lays.marks import (
+    LEAST_DEPTH,
+    LONGEST_ARROW,
+    NOTCH,
+    SLIDES,
+    grain_line,
+    place,
+    together,
+)
 from marker.plan.lays.pieces import Laid
 from marker.plan.words.sizes import named_edges
 
@@ -236,17 +243,8 @@ def _below(one: Laid, label: Box | Slab | None) -> Point:
 def _draw_grain(
     drawing: Drawing, room: Room, one: Laid, box: Box, worded: bool, one_way: bool
 ) -> None:
-    size = style.SMALL
-    y = box.y1 - ARROW_TALL // 2
     if room.covers(box):
         drawing.field(box, style.TINT)
-    if worded:
-        drawing.words((box.middle[0], box.y0 + size * ASCENT // 1000), "grain", size,
-                      anchor="middle", colour=style.SOFT)  # fmt: skip
-    start = one.spot.to_cloth(one.piece, 0, 0)[0]
-    end = one.spot.to_cloth(one.piece, one.piece.length, 0)[0]
-    upward = one_way and one.piece.up == "length" and start != end
-    heads = not upward or start < end, not upward or end < start
-    arrow(drawing, (box.x0, y), (box.x1, y), ends=heads, weight=style.GRAIN)
+    grain_line(drawing, one, box, ARROW_TALL, one_way=one_way, worded=worded)
     drawing.label("grain", one.spot.id, box)
     room.take(box)

@@ -12,8 +12,8 @@ A block beside which nothing fits is a band: it is not joined further here, sinc
 a row of bands and `cover` puts those together.
 
 Sparingly, only blocks are kept whose own waste is small for their size. What a lay wastes mostly
-lies spread over it, so many a short lay is still found, with a hundredth of the pairs to look at;
-but what is not found then is not proved to be missing.
+lies spread over it, so many a short lay is still found, with far fewer pairs to look at; but what
+is not found then is not proved to be missing.
 """
 
 from __future__ import annotations
