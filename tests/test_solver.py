@@ -11,7 +11,7 @@ from strategies import asks
 
 from marker.cloth import Cloth
 from marker.errors import BadInput, CannotLay
-from marker.lay import Lay, Proof
+from marker.lay import Lay, Mode, Proof
 from marker.piece import Grain, Piece
 from marker.referee import findings
 from marker.solver import solve
@@ -172,6 +172,19 @@ def test_nothing_to_lay_and_letters_given_twice_are_refused() -> None:
         solve(cloth(100 * CM), [])
     with pytest.raises(BadInput, match="'A'"):
         solve(cloth(100 * CM), [piece("A", CM, CM), piece("A", CM, CM)])
+
+
+@pytest.mark.parametrize("mode", list(Mode))
+def test_a_size_that_only_some_copies_may_turn_to_is_left_to_them(mode: Mode) -> None:
+    # Turned, A takes 3 cm of the whole breadth, and C, as large, may not turn: 2 x 3 + 4 cm.
+    cloth = Cloth("main", "linen", width=4 * CM, step=CM)
+    turning = Piece("A", "strap", 4 * CM, 3 * CM, 2, "main", grain=Grain.EITHER)
+    fixed = Piece("C", "pocket", 4 * CM, 3 * CM, 1, "main")
+    small = Piece("D", "tab", 2 * CM, CM, 1, "main")
+    for pieces in ((turning, fixed, small), (fixed, small, turning), (small, turning, fixed)):
+        lay = solve(cloth, pieces, mode=mode, iterations=20)
+        assert findings(lay) == ()
+        assert lay.length == lay.bound == 10 * CM
 
 
 def test_ctrl_c_keeps_the_best_lay_and_its_bound() -> None:

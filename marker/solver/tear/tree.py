@@ -29,10 +29,15 @@ class Copies:
 
     @classmethod
     def of(cls, cloth: Cloth, pieces: Sequence[Piece]) -> Copies:
-        """All copies, each filed under every size in which it may lie."""
+        """All copies, each filed under every size in which it may lie.
+
+        Those that may lie in one size only stand first: else one that may turn could take their
+        place, and be missing where only it can lie.
+        """
         copies = cls()
-        for piece in pieces:
-            for shape, turn in shapes_of(piece, cloth).items():
+        ways = [(piece, shapes_of(piece, cloth)) for piece in pieces]
+        for piece, shapes in sorted(ways, key=lambda way: len(way[1])):
+            for shape, turn in shapes.items():
                 line = copies.waiting.setdefault(shape, [])
                 line += [(piece.letter, copy, turn) for copy in range(1, piece.count + 1)]
         return copies
