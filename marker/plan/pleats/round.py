@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from marker.gauging import Pressed, Quarter, quarters
@@ -10,6 +11,7 @@ from marker.plan.drawing.lettering import width
 from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.verbs import Drawing, Words
 from marker.plan.pleats.spell import near, number
+from marker.plan.pleats.together import alike
 from marker.plan.pleats.told import Plan
 from marker.record import Garment
 from marker.units import System
@@ -27,24 +29,41 @@ NAMED = 1500
 """A panel that is drawn narrower has its number alone."""
 
 
-def draw_round(plan: Plan, garment: Garment, units: System) -> tuple[Drawing, Point]:
-    """The drawing and its size in 1/100 mm. Skirt and band are not at one scale."""
+def draw_round(
+    plan: Plan, garment: Garment, units: System, others: Sequence[Plan] = ()
+) -> tuple[Drawing, Point]:
+    """The drawing and its size in 1/100 mm. Skirt and band are not at one scale.
+
+    Where it stands for `others` too, figures that differ are left to the table.
+    """
     drawing, pleating = Drawing(), garment.pleating
     assert pleating is not None
-    ends = WIDE - RIGHT
+    ends, plans = WIDE - RIGHT, (plan, *others)
     whole = plan.drawn + pleating.underlap
-    points = quarters(plan, pleating.opening_at)
-    # A closed skirt ends where it began: the last point is the opening's other edge.
-    last = Quarter(points[0].place, Fraction(plan.drawn), 0, Fraction(0), Fraction(plan.pleats))
-    _skirt(drawing, plan, ends, units)
-    _band(drawing, plan, pleating.underlap, ends, units)
+    points = _points(plan, pleating.opening_at)
+    _skirt(drawing, plans, ends, units)
+    _band(drawing, plans, pleating.underlap, ends, units)
+    every = [_points(each, pleating.opening_at) for each in plans]
     # The opening first: what would stand in the way of its words is left to the table.
-    for point in (points[0], last, *points[1:]):
-        at = Fraction(plan.round) if point is last else _flat(plan, point)
+    for place in (0, len(points) - 1, *range(1, len(points) - 1)):
+        point = points[place]
+        at = Fraction(plan.round) if not point.panel else _flat(plan, point)
         top = _place(at, plan.round, ends)
         foot = _place(point.on_band + _zero(plan, pleating.underlap), whole, ends)
-        _quarter(drawing, point, (top, foot), units)
-    return drawing, (WIDE, HEIGHT)
+        _quarter(drawing, [each[place] for each in every], (top, foot), units)
+    return drawing, (WIDE, HEIGHT if _read(plans) else BAND[1] + TICK)
+
+
+def _read(plans: Sequence[Plan]) -> bool:
+    """Whether readings stand below the band: not where everybody's are different."""
+    return len({plan.drawn for plan in plans}) == 1
+
+
+def _points(plan: Plan, opening_at: str) -> tuple[Quarter, ...]:
+    """The quarter points; a closed skirt ends where it began, at the opening's other edge."""
+    points = quarters(plan, opening_at)
+    last = Quarter(points[0].place, Fraction(plan.drawn), 0, Fraction(0), Fraction(plan.pleats))
+    return (*points, last)
 
 
 def _place(at: Fraction | int, whole: int, ends: int) -> int:
@@ -56,9 +75,10 @@ def _flat(plan: Plan, point: Quarter) -> Fraction:
     return (point.panel - 1) * plan.panel + point.after
 
 
-def _skirt(drawing: Drawing, plan: Plan, ends: int, units: System) -> None:
+def _skirt(drawing: Drawing, plans: Sequence[Plan], ends: int, units: System) -> None:
     """The strip of panels with their seams, thick edges at the opening."""
-    y0, y1 = SKIRT
+    (y0, y1), plan = SKIRT, plans[0]
+    broad = alike(near(each.panel, units) for each in plans)
     drawing.field(Box(LEFT, y0, ends, y1), style.TINT, weight=style.THIN, under=True)
     for panel in range(1, plan.panels):
         x = _place(panel * plan.panel, plan.round, ends)
@@ -69,15 +89,16 @@ def _skirt(drawing: Drawing, plan: Plan, ends: int, units: System) -> None:
         x0, x1 = (_place(each * plan.panel, plan.round, ends) for each in (panel, panel + 1))
         name = f"panel {panel + 1}" if x1 - x0 > NAMED else f"{panel + 1}"
         # In the upper half: the lines from quarter to quarter begin at the lower edge.
-        whole = f"{name}, {near(plan.panel, units)}"
-        told = whole if width(whole, style.DIMENSION) < x1 - x0 - 200 else name
+        whole = f"{name}, {broad}"
+        told = whole if broad and width(whole, style.DIMENSION) < x1 - x0 - 200 else name
         drawing.say("panel", ((x0 + x1) // 2, y0 + 450), told, style.DIMENSION, anchor="middle")
-    _name(drawing, "skirt's top, flat", near(plan.round, units), y0 + 400)
+    whole = alike(near(each.round, units) for each in plans)
+    _name(drawing, "skirt's top, flat", whole, y0 + 400)
 
 
-def _band(drawing: Drawing, plan: Plan, underlap: int, ends: int, units: System) -> None:
+def _band(drawing: Drawing, plans: Sequence[Plan], underlap: int, ends: int, units: System) -> None:
     """The strip of the band between its marks, and the underlap beyond one of them."""
-    y0, y1 = BAND
+    (y0, y1), plan = BAND, plans[0]
     whole, zero = plan.drawn + underlap, _zero(plan, underlap)
     start, stop = (_place(at, whole, ends) for at in (zero, zero + plan.drawn))
     drawing.field(Box(start, y0, stop, y1), style.PAPER, weight=style.OUTLINE, under=True)
@@ -90,7 +111,7 @@ def _band(drawing: Drawing, plan: Plan, underlap: int, ends: int, units: System)
             # Clear of the readings below the band, which stand at its marks.
             at, anchor = ((LEFT, y1 + 420) if zero else (ends + 80, (y0 + y1) // 2 + 110)), "start"
         drawing.say("underlap", at, "underlap", style.DIMENSION, anchor=anchor)
-    _name(drawing, "band", near(plan.drawn, units), y0 + 300)
+    _name(drawing, "band", alike(near(each.drawn, units) for each in plans), y0 + 300)
 
 
 def _zero(plan: Plan, underlap: int) -> int:
@@ -100,12 +121,15 @@ def _zero(plan: Plan, underlap: int) -> int:
 
 def _name(drawing: Drawing, name: str, size: str, y: int) -> None:
     drawing.say("name", (0, y), name, style.DIMENSION, bold=True)
-    drawing.say("name", (0, y + 350), size, style.DIMENSION)
+    drawing.say("name", (0, y + 350), size or "see the table", style.DIMENSION)
 
 
-def _quarter(drawing: Drawing, point: Quarter, ends: tuple[int, int], units: System) -> None:
+def _quarter(
+    drawing: Drawing, points: Sequence[Quarter], ends: tuple[int, int], units: System
+) -> None:
     """One quarter: a tick on the skirt, a line down to a tick on the band, and its names."""
-    (top, foot), opens = ends, not point.on_band or not point.panel
+    (top, foot), point = ends, points[0]
+    opens = not point.on_band or not point.panel
     drawing.path(((top, SKIRT[1] - TICK), (top, SKIRT[1] + TICK)), weight=style.NOTCH)
     drawing.path(((foot, BAND[0] - TICK), (foot, BAND[0] + TICK)), weight=style.NOTCH)
     drawing.path(((top, SKIRT[1] + TICK), (foot, BAND[0] - TICK)), weight=style.THIN,
@@ -113,14 +137,15 @@ def _quarter(drawing: Drawing, point: Quarter, ends: tuple[int, int], units: Sys
     anchor = "start" if not point.on_band else "end" if not point.panel else "middle"
     name = f"opening, {point.place}" if opens else point.place
     _where_free(drawing, (top, 380), name, anchor, bold=True)
-    if not opens:
-        told = f"after pleat {number(point.pleat)}"
+    pleat = alike(number(each.pleat) for each in points)
+    if not opens and pleat:
+        told = f"after pleat {pleat}"
         # On the side that the line leans away from.
         beside, hung = (-120, "end") if foot > top else (120, "start")
         _where_free(drawing, (top + beside, SKIRT[1] + 420), told, hung)
-    if point.on_band:
-        drawing.say("on band", (foot, BAND[1] + 420), near(point.on_band, units), style.DIMENSION,
-                    anchor="middle")  # fmt: skip
+    reading = alike(near(each.on_band, units) for each in points)
+    if point.on_band and reading:
+        drawing.say("on band", (foot, BAND[1] + 420), reading, style.DIMENSION, anchor="middle")
 
 
 def _where_free(drawing: Drawing, at: Point, text: str, anchor: str, *, bold: bool = False) -> None:

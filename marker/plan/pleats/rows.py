@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
 
@@ -11,6 +12,7 @@ from marker.plan.drawing.arrows import dimension
 from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.verbs import Drawing
 from marker.plan.pleats.spell import fine, near
+from marker.plan.pleats.together import alike
 from marker.record import Garment
 from marker.units import MM, System
 
@@ -33,8 +35,13 @@ REACH = 1650
 DOT = 45
 
 
-def draw_rows(plan: Gauging, garment: Garment, units: System) -> tuple[Drawing, Point, int]:
-    """The drawing, its size in 1/100 mm, and the n of its scale 1:n."""
+def draw_rows(
+    plan: Gauging, garment: Garment, units: System, others: Sequence[Gauging] = ()
+) -> tuple[Drawing, Point, int]:
+    """The drawing, its size in 1/100 mm, and the n of its scale 1:n.
+
+    Where it stands for `others` too, figures that differ give way to what they are of.
+    """
     drawing, n = Drawing(), _scale(plan)
     foot = TOP + _paper(plan.rows[-1] if plan.rows else 0, n) + BELOW
     opening, seam = SIDES
@@ -48,7 +55,7 @@ def draw_rows(plan: Gauging, garment: Garment, units: System) -> tuple[Drawing, 
         drawing.say("place", (seam, TOP - 260), "over a seam", style.DIMENSION, bold=True,
                     anchor="middle")  # fmt: skip
         _sewn(drawing, plan, seam, (seam - REACH, seam + REACH), n)
-    _measured(drawing, plan, foot, n, units)
+    _measured(drawing, (plan, *others), foot, n, units)
     name = "fold" if garment.turn_downs else "cut edge"
     drawing.say("fold", (SIDES[0] - 120, TOP + 90), name, style.DIMENSION, anchor="end")
     return drawing, (WIDE, foot + FOOT), n
@@ -93,18 +100,26 @@ def _sewn(drawing: Drawing, plan: Gauging, zero: int, ends: tuple[int, int], n: 
                 drawing.path(((x, y), (on, y)), weight=style.OUTLINE)
 
 
-def _measured(drawing: Drawing, plan: Gauging, foot: int, n: int, units: System) -> None:
+def _measured(drawing: Drawing, plans: Sequence[Gauging], foot: int, n: int, units: System) -> None:
     """The stitch and its half at the opening, and the rows from the fold."""
-    opening, seam = SIDES
+    (opening, seam), plan = SIDES, plans[0]
+    half_told = alike((fine(each.fitted / 2, units) for each in plans), "½ stitch")
+    told = alike((fine(each.fitted, units) for each in plans), "a stitch")
     low = TOP + _paper(plan.rows[-1], n) if plan.rows else TOP
     dots = [opening + _paper(plan.fitted * (2 * number + 1) / 2, n) for number in range(2)]
     whole, half = foot + 550, foot + 1250
-    dimension(drawing, (opening, foot), (dots[0], low), half, fine(plan.fitted / 2, units))
-    dimension(drawing, (dots[0], low), (dots[1], low), whole, fine(plan.fitted, units))
+    dimension(drawing, (opening, foot), (dots[0], low), half, half_told)
+    dimension(drawing, (dots[0], low), (dots[1], low), whole, told)
     # Clear of the words above the cloth at the opening, where nothing follows it.
     right = seam + REACH if plan.panels > 1 else opening + REACH + 950
     edges = [0, *plan.rows[:2]]
     for number, (above, below) in enumerate(pairwise(edges)):
         a, b = (right, TOP + _paper(above, n)), (right, TOP + _paper(below, n))
-        dimension(drawing, a, b, right + 420 + 600 * (number % 2), near(below - above, units),
-                  upright=True)  # fmt: skip
+        apart = alike((near(_apart(each, number), units) for each in plans), "see the table")
+        dimension(drawing, a, b, right + 420 + 600 * (number % 2), apart, upright=True)
+
+
+def _apart(plan: Gauging, row: int) -> int:
+    """How far a row lies below the one above it, the first below the edge."""
+    above = plan.rows[row - 1] if row else 0
+    return plan.rows[row] - above

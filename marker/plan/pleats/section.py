@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from marker.gauging import Pressed
@@ -12,6 +12,7 @@ from marker.plan.drawing.lettering import width
 from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.verbs import Drawing
 from marker.plan.pleats.spell import fine, near
+from marker.plan.pleats.together import alike
 from marker.record import Direction, Method
 from marker.units import MM, System
 
@@ -29,8 +30,14 @@ SHOWN = 2
 """So many pleats are shown whole."""
 
 
-def draw_section(plan: Pressed, units: System) -> tuple[Drawing, Point, int]:
-    """The pleats seen from above, right side up the page; size in 1/100 mm, n of its scale 1:n."""
+def draw_section(
+    plan: Pressed, units: System, others: Sequence[Pressed] = ()
+) -> tuple[Drawing, Point, int]:
+    """The pleats seen from above, right side up the page; size in 1/100 mm, n of its scale 1:n.
+
+    Where it stands for `others` too, figures that differ give way to what they are of.
+    """
+    plans = (plan, *others)
     drawing, deep = Drawing(), plan.depth
     knife = plan.method is Method.KNIFE
     span = SHOWN * plan.spacing + (deep if knife else 2 * deep)
@@ -45,12 +52,12 @@ def draw_section(plan: Pressed, units: System) -> tuple[Drawing, Point, int]:
     apart, depth = _paper(plan.spacing, n), _paper(deep, n)
     first, last = _edges(plan, n)
     dimension(drawing, (zero + first, TOP), (zero + first + apart, TOP), TOP - 600,
-              fine(plan.spacing, units))  # fmt: skip
+              alike((fine(each.spacing, units) for each in plans), "apart"))  # fmt: skip
     dimension(drawing, (zero + last, low), (zero + last + _back(plan) * depth, low), low + 700,
-              fine(deep, units))  # fmt: skip
+              alike((fine(each.depth, units) for each in plans), "depth"))  # fmt: skip
     if plan.method is Method.BOX:
         dimension(drawing, (zero, TOP), (zero + _paper(plan.face, n), TOP), TOP - 1150,
-                  fine(plan.face, units))  # fmt: skip
+                  alike((fine(each.face, units) for each in plans), "face"))  # fmt: skip
     drawing.say("side", (0, TOP - 100), "outside", style.DIMENSION)
     return drawing, (WIDE, low + 1000), n
 
@@ -127,10 +134,13 @@ def _double(plan: Pressed, n: int) -> Iterator[tuple[Point, ...]]:
     yield tuple(points)
 
 
-def draw_folds(plan: Pressed, units: System) -> tuple[Drawing, Point, int]:
+def draw_folds(
+    plan: Pressed, units: System, others: Sequence[Pressed] = ()
+) -> tuple[Drawing, Point, int]:
     """The first folds of a panel on the flat cloth, each with its distance from the seam line.
 
-    Gives the drawing, its size in 1/100 mm, and the n of its scale 1:n.
+    Gives the drawing, its size in 1/100 mm, and the n of its scale 1:n. Where it stands for
+    `others` too, distances that differ are left to the table.
     """
     drawing = Drawing()
     pleats = SHOWN if plan.folds == 1 else 1
@@ -143,19 +153,20 @@ def draw_folds(plan: Pressed, units: System) -> tuple[Drawing, Point, int]:
     drawing.path(((EDGE, y0), (EDGE, y1)), weight=style.CUT, dash=style.DASH_SEWN)
     drawing.say("seam", (EDGE, y0 - 200), "seam line", style.DIMENSION, anchor="middle")
     free = EDGE + READING
+    same = all(each.creases() == plan.creases() for each in others)
     for crease in plan.creases():
         x = EDGE + _paper(crease.at, n)
         if not crease.at or crease.at > end:
             continue
         drawing.path(((x, y0), (x, y1)), weight=style.OUTLINE if crease.outer else style.THIN,
                      dash=() if crease.outer else style.DASH_FOLD)  # fmt: skip
-        if x >= free:
+        if x >= free and same:
             told = near(crease.at, units).removesuffix(f" {units.value}")
             told = told if crease.outer else f"({told})"
             drawing.words((x + 100, y1 + 150 + width(told, style.DIMENSION)), told, style.DIMENSION,
                           turned=True)  # fmt: skip
             free = x + READING
-    drawing.say("key", (0, y1 + 1650), f"{units.value} from the seam line; solid: edge of a pleat,",
-                style.DIMENSION)  # fmt: skip
+    told = f"{units.value} from the seam line" if same else "Distances: see the table"
+    drawing.say("key", (0, y1 + 1650), f"{told}; solid: edge of a pleat,", style.DIMENSION)
     drawing.say("key", (0, y1 + 2020), "chain and in brackets: inside fold", style.DIMENSION)
     return drawing, (WIDE, y1 + 2150), n

@@ -10,6 +10,7 @@ from rich.console import Console
 from rich.table import Table as Grid
 from rich.text import Text
 
+from marker.plan.pleats.together import LETTERED, Shared, together
 from marker.plan.pleats.told import Table, Told
 
 
@@ -20,20 +21,14 @@ def show(
     written: tuple[Path, ...],
     console: Console | None = None,
 ) -> None:
-    """Print every plan, what is said of `others` that have no pleats, and the files written."""
+    """Print every plan, what is said of `others` that have no pleats, and the files written.
+
+    Plans of several wearers that are made in one way are told once, with a row for each.
+    """
     console = console or Console(highlight=False)
     console.print(Text(title, style="bold"))
-    for plan in plans:
-        console.print()
-        console.print(Text(plan.title + (f" ({plan.way})" if plan.way else ""), style="bold"))
-        console.print(Text(f"{plan.method}, of {plan.cloth.name}"))
-        for said in plan.warnings:
-            console.print(Text(f"Mind: {said}", style="bold"))
-        console.print(_facts(plan))
-        for table in plan.tables:
-            console.print(_grid(table))
-        for said in plan.notes:
-            console.print(Text(said))
+    for shared in together(plans):
+        _show(shared, console)
     if others:
         console.print()
     for said in others:
@@ -43,7 +38,26 @@ def show(
         console.print(Text(f"written: {paths}"), soft_wrap=True)
 
 
-def _facts(plan: Told) -> Grid:
+def _show(shared: Shared, console: Console) -> None:
+    plan = shared.first
+    console.print()
+    console.print(Text(shared.title + (f" ({plan.way})" if plan.way else ""), style="bold"))
+    console.print(Text(f"{plan.method}, of {plan.cloth.name}"))
+    for said in shared.warnings:
+        console.print(Text(f"Mind: {said}", style="bold"))
+    console.print(_facts(shared))
+    for part in shared.columns:
+        rows = tuple((whose, *row) for whose, row in zip(shared.rows, part.rows, strict=True))
+        console.print(_grid(Table(part.title, ("wearer", *part.heads), rows)))
+    for table in shared.tables:
+        console.print(_grid(table))
+    if any(apart for note in shared.notes for _, apart in note):
+        console.print(Text(LETTERED.replace("in heavy type", "in brackets")))
+    for note in shared.notes:
+        console.print(Text("".join(f"[{text}]" if apart else text for text, apart in note)))
+
+
+def _facts(plan: Shared) -> Grid:
     grid = Grid(show_header=False, box=None, padding=(0, 2, 0, 0))
     grid.add_column(overflow="fold")
     grid.add_column(overflow="fold", style="bold")
@@ -53,7 +67,8 @@ def _facts(plan: Told) -> Grid:
 
 
 def _grid(table: Table) -> Grid:
-    grid = Grid(title=Text(table.title), title_justify="left", title_style="bold")
+    title = Text(table.title) if table.title else None
+    grid = Grid(title=title, title_justify="left", title_style="bold")
     for head in table.heads:
         grid.add_column(Text(head), overflow="fold")
     for row in table.rows:

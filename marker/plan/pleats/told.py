@@ -57,6 +57,13 @@ class Told:
     warnings: tuple[str, ...]
     data: dict[str, Any]
     way: str = ""
+    letter: str = ""
+    """The wearer's, where letters tell wearers apart."""
+
+    @property
+    def whose(self) -> str:
+        """The wearer by her letter and name; the garment where it is for nobody in particular."""
+        return f"{self.letter} {self.garment.wearer or self.garment.name}".strip()
 
     @property
     def title(self) -> str:

@@ -10,6 +10,7 @@ from marker.plan.pleats.pressed import folded
 from marker.plan.pleats.stitched import stitched
 from marker.plan.pleats.thread import thread_note
 from marker.plan.pleats.told import Told
+from marker.plan.words.whose import initial
 from marker.record import Garment, Record, Thread
 from marker.units import Units
 
@@ -37,6 +38,7 @@ def of_record(record: Record) -> tuple[Told, ...]:
         cloth = panel_cloth(record, garment)
         plan = told(garment, cloth, record.units, thread=record.thread) if cloth else None
         if plan:
+            plan = replace(plan, letter=_letter(record, garment))
             found.setdefault((garment.name, garment.wearer, plan.plan), plan)
     return tuple(found.values())
 
@@ -50,3 +52,16 @@ def panel_cloth(record: Record, garment: Garment) -> Cloth | None:
         if piece.garment == garment.key and piece.name.split(" ")[0] == "panel"
     ]
     return max(cloths, key=lambda cloth: cloth.thickness, default=None)
+
+
+def _letter(record: Record, garment: Garment) -> str:
+    """The letter of a garment's wearer; empty where letters don't tell wearers apart."""
+    return next(
+        (
+            letter
+            for lay in record.lays
+            for piece in lay.pieces
+            if piece.garment == garment.key and (letter := initial(piece.letter))
+        ),
+        "",
+    )

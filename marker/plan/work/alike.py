@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 
 from marker.record import Garment, Task
 from marker.units import set_fractions
@@ -60,32 +60,44 @@ def _text(task: Task) -> str:
 
 
 def _order(garments: Sequence[Garment]) -> Order:
-    letters: dict[tuple[str, ...], str] = {}
+    letters = Letters()
+    tasks = tuple(_told(same, letters) for same in zip(*(g.work for g in garments), strict=True))
+    return Order(tuple(garments), tasks, letters.table)
 
-    def letter(values: tuple[str, ...]) -> str:
-        more, rest = divmod(len(letters), len(LETTERS))
+
+@dataclass
+class Letters:
+    """The letters that stand for figures that differ, one for each row of the same values."""
+
+    given: dict[tuple[str, ...], str] = field(default_factory=dict)
+
+    def of(self, values: tuple[str, ...]) -> str:
+        """The letter of some values, one for everybody in her order."""
+        more, rest = divmod(len(self.given), len(LETTERS))
         name = (LETTERS[more - 1] if more else "") + LETTERS[rest]
-        return letters.setdefault(values, name)
+        return self.given.setdefault(values, name)
 
-    tasks = tuple(_told(same, letter) for same in zip(*(g.work for g in garments), strict=True))
-    table = tuple((name, values) for values, name in letters.items())
-    return Order(tuple(garments), tasks, table)
+    @property
+    def table(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """Every letter with its values."""
+        return tuple((name, values) for values, name in self.given.items())
+
+    def put(self, texts: Sequence[str]) -> tuple[Bit, ...]:
+        """A sentence told of all: figures that are the same stay, the others become letters."""
+        words = FIGURE.split(texts[0])
+        found = zip(*(FIGURE.findall(text) for text in texts), strict=True)
+        bits: list[Bit] = [(words[0], False)]
+        for values, after in zip(found, words[1:], strict=True):
+            differ = len(set(values)) > 1
+            bits += [(self.of(values) if differ else values[0], differ), (after, False)]
+        return _run_on(bits)
 
 
-def _told(same: Sequence[Task], letter: Callable[[tuple[str, ...]], str]) -> Told:
-    """One task of all garments: figures that are the same stay, the others become letters."""
-    words = FIGURE.split(_text(same[0]))
-    found = zip(*(FIGURE.findall(_text(task)) for task in same), strict=True)
-    bits: list[Bit] = [(words[0], False)]
-    for values, after in zip(found, words[1:], strict=True):
-        differ = len(set(values)) > 1
-        if differ:
-            bits.append((letter(values), True))
-        else:
-            bits.append((values[0], False))
-        bits.append((after, False))
-    letters = tuple(dict.fromkeys(one for task in same for one in task.letters))
-    return Told(same[0].stage.value, _run_on(bits), letters)
+def _told(same: Sequence[Task], letters: Letters) -> Told:
+    """One task of all garments, with the pieces of all of them in hand."""
+    words = letters.put([_text(task) for task in same])
+    pieces = tuple(dict.fromkeys(one for task in same for one in task.letters))
+    return Told(same[0].stage.value, words, pieces)
 
 
 def _run_on(bits: Sequence[Bit]) -> tuple[Bit, ...]:
