@@ -1,5 +1,6 @@
 """The solvers and the referee against independent libraries.
 
+Small cases by the hundred go against exhaustive oracles; a nightly run has thousands of them.
 OR-Tools CP-SAT, in a plain model of this file's own, packs the same rectangles without the rule
 that tears run edge to edge: its optimum is that of lays for shears, with and without flaws and
 repeats, and bounds every torn lay. shapely unites the placed pieces and measures them.
@@ -7,11 +8,17 @@ repeats, and bounds every torn lay. shapely unites the placed pieces and measure
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from itertools import combinations
 from random import Random
+from types import ModuleType
 
+import oracle_checks
 import pytest
+import rules_oracle
+import shears_oracle
+from oracle_checks import KINDS, judged
 from ortools.sat.python import cp_model
 from shapely import box, unary_union
 
@@ -141,3 +148,57 @@ def test_some_cases_need_more_for_tearing() -> None:
     assert lay.proof is Proof.LENGTH
     assert lay.length > 7 * CM
     assert solve(wheel, pieces, mode=Mode.SHEARS, iterations=50).length == 7 * CM
+
+
+@pytest.mark.parametrize("check", KINDS, ids=lambda check: check.__name__)
+def test_small_cases_come_out_as_slow_oracles_say(check: Callable[[int], object]) -> None:
+    for seed in range(10_000, 10_000 + 60):
+        try:
+            check(seed)
+        except Exception as error:
+            pytest.fail(f"{check.__name__}({seed}): {error!r}")
+
+
+SEED = 2
+"""Of a case that can be laid, of every kind."""
+ORACLES: dict[str, tuple[ModuleType, str]] = {
+    "torn": (oracle_checks, "optimum"),
+    "cut_off": (oracle_checks, "optimum"),
+    "cut_free": (shears_oracle, "shortest"),
+    "by_model": (oracle_checks, "shortest_with_shears"),
+    "by_rules": (rules_oracle, "shortest"),
+}
+"""Where each kind of check asks for the optimum."""
+
+
+@pytest.mark.parametrize("check", KINDS, ids=lambda check: check.__name__)
+def test_a_bound_one_unit_above_the_optimum_is_caught(
+    check: Callable[[int], object], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    where, name = ORACLES[check.__name__]
+    true = getattr(where, name)
+
+    def one_less(*asked: object) -> int | None:
+        best: int | None = true(*asked)
+        return None if best is None else best - 1
+
+    check(SEED)
+    monkeypatch.setattr(where, name, one_less)
+    with pytest.raises(AssertionError):
+        check(SEED)
+
+
+def test_every_kind_of_lie_is_caught() -> None:
+    lay = solve(CLOTH, pieces_of(0), iterations=50)
+    judged(lay, lay.length)
+    below = replace(lay, bound=1)
+    assert lay.bound == lay.length
+    for lie, best, says in (
+        (replace(lay, proof=Proof.OPEN), lay.length - 1, False),  # a bound above the optimum
+        (lay, lay.length + 1, False),  # shorter than can be
+        (replace(below, proof=Proof.OPEN), lay.length - 1, True),  # not the optimum, though it must
+        (below, lay.length - 1, False),  # called proved, and not the optimum
+        (lay, None, False),  # a lay of what can't be laid
+    ):
+        with pytest.raises(AssertionError):
+            judged(lie, best, proved=says)

@@ -21,6 +21,7 @@ FLOORS = (
     ("newcase", "decide"),
     ("plan",),
     ("cli",),
+    ("__main__",),
 )
 HEAVY = {"ortools", "shapely", "numba", "numpy", "typst", "svgwrite", "pydantic", "rich"}
 FLOOR = {room: level for level, rooms in enumerate(FLOORS) for room in rooms}
