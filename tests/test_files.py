@@ -51,6 +51,7 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(files, "bound", lambda pages, _: "".join(pages))
     monkeypatch.setattr(files, "compile_sheet", lambda told, *_: f"%PDF {told.title}".encode())
     monkeypatch.setattr(files.referee, "check_drawing", lambda *_: ())
+    monkeypatch.setattr(files.referee, "check_sheet", lambda *_: ())
     monkeypatch.setattr(files.referee, "check_record", lambda *_: ())
     monkeypatch.setattr(os, "fsync", lambda _: None)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from marker import record as records
@@ -69,6 +69,7 @@ def _make(record: Record, paper: Paper) -> dict[str, bytes]:
     plans: dict[str, str] = {}
     strips: dict[str, list[str]] = {}
     names: dict[str, bytes] = {}
+    drawn: dict[str, Sequence[tuple[str, Lay]]] = {}
     for lay in record.lays:
         name, pages = plan_name(lay), draw_pages(record, lay, paper)
         svg = bound([page for page, _ in pages], paper.size)
@@ -81,9 +82,23 @@ def _make(record: Record, paper: Paper) -> dict[str, bytes]:
                 "give one of them another key"
             )
         plans[lay.cloth.key], *strips[lay.cloth.key] = [page for page, _ in pages]
-        names[name] = svg.encode()
-    sheet = compile_sheet(record, plans, paper, _half_drawings(record, paper), strips)
+        names[name], drawn[lay.cloth.key] = svg.encode(), pages
+    halves = _half_drawings(record, paper)
+    sheet = compile_sheet(record, plans, paper, halves, strips)
+    if faults := referee.check_sheet(sheet, _printed(record, halves, drawn)):
+        raise Refused("the sheet", faults)
     return {**names, SHEET: sheet, RECORD: records.dump(record).encode()}
+
+
+def _printed(
+    record: Record, halves: Mapping[str, str], drawn: Mapping[str, Sequence[tuple[str, Lay]]]
+) -> Iterator[tuple[str, Lay]]:
+    """Every drawing that the sheet sets, with what of a lay it shows."""
+    for lay in record.lays:
+        first, *stretches = drawn[lay.cloth.key]
+        half = halves.get(lay.cloth.key)
+        yield first if half is None else (half, lay)
+        yield from stretches
 
 
 def _half_drawings(record: Record, paper: Paper) -> dict[str, str]:

@@ -13,9 +13,10 @@ from marker.lay import Lay
 from marker.referee.drawing import check_drawing
 from marker.referee.lay import findings
 from marker.referee.record import check_record
+from marker.referee.sheet import check_sheet
 from marker.referee.template import check_template
 
-__all__ = ["check", "check_drawing", "check_record", "check_template", "findings"]
+__all__ = ["check", "check_drawing", "check_record", "check_sheet", "check_template", "findings"]
 
 
 def check(lay: Lay) -> None:

@@ -64,39 +64,39 @@ def _faults(root: ET.Element, group: ET.Element, lay: Lay) -> Iterator[str]:
     yield from _frame_faults(root, group)
     yield from _page_faults(root, group, lay)
     yield from _repeat_faults(root, group)
-    wanted = _wanted(lay)
+    asked = wanted(lay)
     drawn: set[str] = set()
     for node in group.iter():
         if node is group or node.tag in (f"{SVG}g", f"{SVG}title", f"{SVG}desc"):
             continue
         name = node.get("id", "")
         drawn.add(name)
-        if name in wanted:
-            yield from shape_faults(name, node, wanted[name])
+        if name in asked:
+            yield from shape_faults(name, node, asked[name])
         else:
             what = f"{plain(name)}" if name else f"A {tag(node)} without an id"
             yield f"{what} is drawn among the pieces, but the lay has no such thing."
-    yield from (f"{plain(name)} isn't drawn." for name in wanted if name not in drawn)
+    yield from (f"{plain(name)} isn't drawn." for name in asked if name not in drawn)
 
 
-def _wanted(lay: Lay) -> dict[str, Shape]:
+def wanted(lay: Lay) -> dict[str, Shape]:
     """Everything that must be drawn, by id."""
-    wanted = {"bolt": Shape("rect", lay.bolt)}
+    found = {"bolt": Shape("rect", lay.bolt)}
     for spot in laid(lay):
         if spot.polygon is None:
-            wanted[spot.id] = Shape("rect", spot.rect)
+            found[spot.id] = Shape("rect", spot.rect)
         else:
-            wanted[spot.id] = Shape("path", spot.rect, spot.polygon.points)
+            found[spot.id] = Shape("path", spot.rect, spot.polygon.points)
     for at, region in enumerate(lay.regions, 1):
-        wanted[f"region-{at}"] = Shape("rect", region)
-    wanted |= {f"tear-{tear.number}": Shape("line", _line(tear)) for tear in lay.tears}
+        found[f"region-{at}"] = Shape("rect", region)
+    found |= {f"tear-{tear.number}": Shape("line", _line(tear)) for tear in lay.tears}
     for at, offcut in enumerate(lay.offcuts, 1):
-        wanted[f"offcut-{at}"] = Shape("rect", offcut.rect)
+        found[f"offcut-{at}"] = Shape("rect", offcut.rect)
     for at, flaw in enumerate(lay.cloth.flaws, 1):
         seen = _on(lay.bolt, flaw)
         if seen.x0 < seen.x1 and seen.y0 < seen.y1:
-            wanted[f"flaw-{at}"] = Shape("rect", seen)
-    return wanted
+            found[f"flaw-{at}"] = Shape("rect", seen)
+    return found
 
 
 def _on(bolt: Rect, flaw: Rect) -> Rect:
@@ -180,6 +180,15 @@ def _repeat_faults(root: ET.Element, group: ET.Element) -> Iterator[str]:
         yield "The group repeat isn't set by the transform of the group lay."
 
 
+def placed(group: ET.Element) -> tuple[Fraction, Fraction, Fraction] | None:
+    """Where the group of a lay has its nought on the page, and its scale; None without both."""
+    match = _TRANSFORM.fullmatch(group.get("transform", ""))
+    if match is None:
+        return None
+    x, y, scale, down = map(Fraction, match.groups())
+    return (x, y, scale) if scale > 0 and down == -scale else None
+
+
 def _page_faults(root: ET.Element, group: ET.Element, lay: Lay) -> Iterator[str]:
     """One scale both ways, y upwards, and the whole bolt on the page."""
     if root.get("preserveAspectRatio", "").strip().startswith("none"):
@@ -188,10 +197,11 @@ def _page_faults(root: ET.Element, group: ET.Element, lay: Lay) -> Iterator[str]
     if match is None:
         yield "The group lay must be set by translate(x y) scale(s -s), and nothing else."
         return
-    x, y, scale, down = map(Fraction, match.groups())
-    if scale <= 0 or down != -scale:
+    place = placed(group)
+    if place is None:
         yield f"The scale is {match[3]} along and {match[4]} across; it must be s and -s."
         return
+    x, y, scale = place
     box = root.get("viewBox", "").replace(",", " ").split()
     if len(box) != 4 or not all(re.fullmatch(_DECIMAL, side, re.ASCII) for side in box):
         yield "The drawing has no viewBox of four numbers."
