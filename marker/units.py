@@ -20,6 +20,8 @@ METRE = 1000 * MM
 INCH = 4064
 FOOT = 12 * INCH
 YARD = 36 * INCH
+OUNCE = Fraction(28349523125, 10**9)
+"""One avoirdupois ounce in grams, exactly (yard and pound agreement, 1959; from memory)."""
 LONGEST = 1000 * METRE
 """Longer than any bolt: a larger figure is a slip of the pen, and is refused."""
 
@@ -221,6 +223,34 @@ def format_bought_number(value: int, system: System) -> str:
         return _mixed(round_to(value, Fraction(YARD, 8), Rounding.UP) / YARD)
     centimetres = int(round_to(value, Fraction(CM), Rounding.UP)) // CM
     return f"{centimetres // 100}.{centimetres % 100:02d}"
+
+
+def format_mass(grams: Fraction | int, units: Units, *, coarse: bool = False) -> str:
+    """Spell a mass: grams, from 1,000 on kilograms; or pounds and ounces, to a quarter ounce.
+
+    A `coarse` one is told in kilograms or pounds alone, to a tenth. What rounds to nothing is
+    told as less than the least that is told.
+    """
+    spell = _coarse_mass if coarse else _mass
+    return beside(units, lambda system: spell(Fraction(grams), system))
+
+
+def _mass(grams: Fraction, system: System) -> str:
+    if system is System.IN:
+        quarters = nearest(4 * grams / OUNCE)
+        pounds, ounces = divmod(Fraction(quarters, 4), 16)
+        told = [f"{pounds} lb"] if pounds else []
+        told += [f"{_mixed(ounces)} oz"] if ounces or not (pounds or grams) else []
+        return " ".join(told) or "under 1/4 oz"
+    whole = nearest(grams)
+    if grams and not whole:
+        return "under 1 g"
+    return f"{whole} g" if whole < 1000 else f"{(whole + 5) // 10 / 100:.2f} kg"
+
+
+def _coarse_mass(grams: Fraction, system: System) -> str:
+    unit, name = (16 * OUNCE, "lb") if system is System.IN else (Fraction(1000), "kg")
+    return f"{nearest(10 * grams / unit) / 10:.1f} {name}".replace(".0 ", " ")
 
 
 def is_rounded(value: int, units: Units, *, fine: bool = False) -> bool:

@@ -25,7 +25,7 @@ KINDS = {
     "page": r"(?<![\d.])\d+ of \d+\b",
     "per cent": r"\d+(?:\.\d+)? %",
     "money": r"\d+\.\d\d [A-Z]{3}\b",
-    "mass": r"\d+(?:\.\d+)? k?g\b",
+    "mass": r"\d+(?:\.\d+)? k?g\b|\b\d+ lb\b(?: \S+ oz\b)?|\S+ oz\b",
     "fulness": r"\d+\.\d to 1\b",
     "scale": r"5 cm (?:when printed|square) at full size|drawn 1:\d+|(?<![\d.])5 cm\b(?! )",
     "caution": r"narrower than about 4 cm \(1½ in\)|1\.41 (?:times|×)|45 degrees",

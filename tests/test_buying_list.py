@@ -156,6 +156,9 @@ def test_other_things_of_the_thread_counter_are_no_spools() -> None:
 def test_both_measures_and_short_forms() -> None:
     (line,) = besides(record(garment("one", Notion("tape", 100 * CM, width=2 * CM))))
     assert words.to_buy(line, Both.CM_IN) == "1.00 m (1 1/8 yd)"
-    assert words.mass(999) == "999 g" and words.mass(1235) == "1.24 kg" and words.mass(None) == ""
+    assert (
+        words.mass(1235, Both.CM_IN) == "1.24 kg (2 lb 11½ oz)"
+        and words.mass(None, System.IN) == ""
+    )
     figures = Figures(System.CM)
     assert words.amount(Notion("hooks", count=3), figures) == "3"

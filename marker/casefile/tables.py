@@ -16,11 +16,9 @@ from marker.garments.notions import Money
 from marker.garments.order import Usual, Wearer
 from marker.garments.words import Length, Size, Span, Strict, Text, refuse, shown
 from marker.geometry import Rect
-from marker.units import LONGEST, System, format_length
+from marker.units import LONGEST, OUNCE, System, format_length
 
 STEP = Usual("10 cm", "1/8 yd")
-OUNCE = Fraction("28.349523125")
-"""One avoirdupois ounce in grams, exactly (yard and pound agreement, 1959; from memory)."""
 SQUARE_YARD = Fraction("0.9144") ** 2
 """In square metres."""
 

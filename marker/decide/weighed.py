@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from marker.buying.weight import HEAVY, weight
 from marker.record import Counter, Garment, Record
+from marker.units import format_mass
 
 
 def with_weight(record: Record) -> Record:
@@ -19,10 +20,10 @@ def _advised(record: Record, garment: Garment) -> Garment:
         return garment
     least = "at least " if found.unknown else ""
     stiff = any(notion.counter is Counter.STIFFENING for notion in garment.notions)
+    weighs, limit = (format_mass(g, record.units, coarse=True) for g in (found.grams, HEAVY))
     first = "" if stiff else "stiffen it or make it double, "
     advice = (
-        f"It weighs {least}{found.grams / 1000:.1f} kg, and over {HEAVY // 1000} kg a band has "
-        f"much to bear: {first}sew the top on with two stitches where it takes one, and take one "
-        "hook more."
+        f"It weighs {least}{weighs}, and over {limit} a band has much to bear: {first}sew the top "
+        "on with two stitches where it takes one, and take one hook more."
     )
     return replace(garment, advice=(*garment.advice, advice))

@@ -15,6 +15,7 @@ from marker.lay import Lay, Mode, Proof
 from marker.plan.drawing.lettering import clean
 from marker.plan.words import phrases as words
 from marker.units import (
+    OUNCE,
     SHOP,
     Rounding,
     System,
@@ -22,12 +23,13 @@ from marker.units import (
     beside,
     format_bought,
     format_bought_number,
+    format_mass,
     format_number,
 )
 
 NAMES = {
     "buy": "buy", "cost": "cost", "length": "lay", "proved": "proved", "round": "round hem",
-    "fulness": "fulness", "pleats": "pleats", "mass": "mass, g", "seams": "seams and joins",
+    "fulness": "fulness", "pleats": "pleats", "mass": "mass", "seams": "seams and joins",
     "sewn": "sewn", "joins": "facing joins", "waste": "waste, %", "remnant": "remnant",
     "tears": "tears, cuts",
 }  # fmt: skip
@@ -59,6 +61,8 @@ PROVED = (
 NOW = "as the case has it"
 PER = {System.CM: "10 cm", System.IN: "the inch"}
 """What pleats are counted on."""
+MASS = {System.CM: "g", System.IN: "oz"}
+"""What the pieces of an option are weighed in."""
 
 
 def figures(row: Row, found: Comparison) -> dict[str, str]:
@@ -76,7 +80,7 @@ def figures(row: Row, found: Comparison) -> dict[str, str]:
         "round": _beside(units, lambda system: _around(one, system)),
         "fulness": _garments(one, _edge_fulness if _all_flat(one) else _fulness, _tenth),
         "pleats": _beside(units, lambda s: _garments(one, lambda worn: worn.pleats_per(s), _tenth)),
-        "mass": NONE if one.grams is None else f"{one.grams}",
+        "mass": NONE if one.grams is None else beside(units, lambda s: _mass(one.grams or 0, s)),
         "seams": f"{one.seams}" if one.seams else NONE,
         "sewn": beside(units, lambda s: _yards(one.sewn, s)) if one.seams else NONE,
         "joins": _garments(one, _joins, _starred),
@@ -98,6 +102,7 @@ def headings(found: Comparison) -> dict[str, str]:
         **dict.fromkeys(("buy", "sewn"), f", {unit}"),
         **dict.fromkeys(("length", "round", "remnant"), f", {small}"),
         "cost": f", {money}",
+        "mass": f", {beside(found.units, lambda system: MASS[system])}",
         "pleats": f" to {per}",
     }
     names = {**NAMES, "round": "lower edge"} if _flat(found) else NAMES
@@ -119,6 +124,11 @@ def _bought(one: Worth) -> list[Lay]:
 def _yards(length: int, system: System) -> str:
     """A length in metres or yards, rounded up, without its unit."""
     return format_bought_number(length, system)
+
+
+def _mass(grams: int, system: System) -> str:
+    """Grams, or ounces to a tenth, without the unit."""
+    return f"{grams / float(OUNCE):.1f}" if system is System.IN else f"{grams}"
 
 
 def _bare(length: int, system: System) -> str:
@@ -302,7 +312,7 @@ def details(row: Row, found: Comparison) -> Iterator[str]:
         sewing.append(f"of the joins {said['joins']} in facings")
     if sewing:
         yield _sentence("; ".join(sewing))
-    mass = [] if one.grams is None else [f"cut pieces {one.grams} g"]
+    mass = [] if one.grams is None else [f"cut pieces {format_mass(one.grams, units)}"]
     kind = "tears" if all(lay.mode is Mode.TEAR for lay in one.record.lays) else "tears and cuts"
     rect = _largest(one)
     left = beside(units, lambda s: f"{_size(rect, s)} {s.value}") if rect else "none"

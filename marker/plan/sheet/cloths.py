@@ -57,7 +57,7 @@ def cloth_words(lay: Lay, figures: Figures) -> dict[str, Any]:
         "cost": f"{cost:.2f} {cloth.price.currency}"
         if bought and cost is not None and cloth.price
         else "",
-        "mass": shopping.mass(mass) if bought else "",
+        "mass": shopping.mass(mass, units) if bought else "",
         "order": "Tear by tear" if lay.mode is Mode.TEAR else "Cut by cut",
         "manner": _manner(lay),
         "steps": [_step(step) for step in full_steps(lay, units)],

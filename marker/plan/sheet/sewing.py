@@ -31,7 +31,7 @@ def sewing_page(record: Record) -> dict[str, Any]:
         else [],
         "detailed": len(works) <= MOST_TOLD,
         "sewn": [_sewn(work, units) for work in sewn],
-        "weights": [_weight(work) for work in known],
+        "weights": [_weight(work, units) for work in known],
         "weight_notes": words.weight_notes(record) if known else [],
         "hours": [_hours(work) for work in timed],
         "time_note": words.time_note(record.pace) if record.pace else "",
@@ -53,11 +53,11 @@ def _sewn(work: words.Work, units: Units) -> dict[str, Any]:
     }
 
 
-def _weight(work: words.Work) -> dict[str, Any]:
+def _weight(work: words.Work, units: Units) -> dict[str, Any]:
     return {
         "name": work.name,
-        "parts": words.weight_words(work.weight),
-        "total": mass(work.weight.grams),
+        "parts": words.weight_words(work.weight, units),
+        "total": mass(work.weight.grams, units),
         "unknown": ", ".join(work.weight.unknown),
     }
 

@@ -13,7 +13,17 @@ from marker.buying.weight import Weight, per_square_metre, weight
 from marker.plan.pleats.spell import fine
 from marker.plan.words.shopping import mass
 from marker.record import Garment, Record, Sewn, Stage, Thread
-from marker.units import Units, format_bought, format_length, set_fractions
+from marker.units import (
+    METRE,
+    OUNCE,
+    YARD,
+    System,
+    Units,
+    beside,
+    format_bought,
+    format_length,
+    set_fractions,
+)
 
 STAGES = {
     Stage.JOIN: "join", Stage.HEM: "hem", Stage.GAUGE: "pleats", Stage.BAND: "band",
@@ -101,15 +111,13 @@ def sewn_words(one: Sewn, units: Units) -> dict[str, str]:
     }
 
 
-def weight_words(found: Weight) -> list[dict[str, str]]:
-    """Every part with what it weighs, under a gram as such; what isn't known says so."""
-    return [{"part": part.name, "grams": _grams(part.grams)} for part in found.parts]
+def weight_words(found: Weight, units: Units) -> list[dict[str, str]]:
+    """Every part with what it weighs; what isn't known says so."""
+    return [{"part": part.name, "grams": _grams(part.grams, units)} for part in found.parts]
 
 
-def _grams(grams: Fraction | None) -> str:
-    if grams is None:
-        return "not known"
-    return "under 1 g" if 0 < grams < Fraction(1, 2) else mass(round(grams))
+def _grams(grams: Fraction | None, units: Units) -> str:
+    return "not known" if grams is None else mass(grams, units)
 
 
 def quarter_hours(quarters: int) -> str:
@@ -126,7 +134,7 @@ def in_short(work: Work, units: Units) -> str:
         told.append(f"thread {length(work.thread, units)}")
     if work.weight.told:
         without = f" without {', '.join(work.weight.unknown)}" if work.weight.unknown else ""
-        told.append(f"weighs about {mass(work.weight.grams)}{without}")
+        told.append(f"weighs about {mass(work.weight.grams, units)}{without}")
     if work.hours:
         told.append(f"about {quarter_hours(sum(one.quarters for one in work.hours))} of sewing")
     whole = "; ".join(told)
@@ -153,19 +161,30 @@ def thread_notes(thread: Thread, units: Units, *, rows: bool) -> list[str]:
 
 
 def weight_notes(record: Record) -> list[str]:
-    """What a weight is of, and by which g/m2 a washed cloth was reckoned."""
+    """What a weight is of, and by which weight a washed cloth was reckoned."""
     said = [
         "Weights are those of the cut pieces, seam allowances, turn-downs and hems with them, by "
-        "the g/m² of the cloth as bought; threads include their tails."
+        "the weight of the cloth as bought; threads include their tails."
     ]
     for lay in record.lays:
         each = per_square_metre(lay.cloth)
         if each is not None and lay.cloth.washed:
             said.append(
-                f"{lay.cloth.name} shrinks to {float(each):.0f} g/m² in the wash, and its pieces "
-                "are weighed so."
+                f"{lay.cloth.name} shrinks to {square_weight(each, record.units)} in the wash, and "
+                "its pieces are weighed so."
             )
     return said
+
+
+def square_weight(grams: Fraction, units: Units) -> str:
+    """What a square of cloth weighs: grams by the metre, or ounces by the yard to a tenth."""
+    ounces = float(grams * YARD**2 / (OUNCE * METRE**2))
+    return beside(
+        units,
+        lambda system: (
+            f"{ounces:.1f} oz/yd²" if system is System.IN else f"{float(grams):.0f} g/m²"
+        ),
+    )
 
 
 def time_note(pace: int) -> str:

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from typing import Any
 
 from marker.buying import Line, Total
 from marker.plan.words.figures import Figures
 from marker.record import Counter, Notion, Record, Thread
-from marker.units import Rounding, Units, format_bought, format_length, set_fractions
+from marker.units import Rounding, Units, format_bought, format_length, format_mass, set_fractions
 
 
-def mass(grams: int | None) -> str:
-    """Grams, or kilograms to 10 g; empty where it isn't known."""
-    if grams is None:
-        return ""
-    return f"{grams} g" if grams < 1000 else f"{(grams + 5) // 10 / 100:.2f} kg"
+def mass(grams: Fraction | int | None, units: Units) -> str:
+    """What it weighs, in the measure of its case; empty where it isn't known."""
+    return "" if grams is None else set_fractions(format_mass(grams, units))
 
 
 def name(thing: Notion | Line, units: Units) -> str:
@@ -142,7 +141,7 @@ def counters(record: Record, lines: Sequence[Line], figures: Figures) -> list[di
                 "buy": set_fractions(to_buy(line, units)),
                 "need": set_fractions(need(line, units)) if thread else _used(line, figures),
                 "cost": cost(line),
-                "mass": mass(line.grams),
+                "mass": mass(line.grams, units),
             }
         )
     return [{"counter": counter.value, "lines": told} for counter, told in found.items()]
