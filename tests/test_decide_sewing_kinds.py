@@ -77,8 +77,20 @@ def test_a_casing_is_hemmed_and_has_no_rows() -> None:
 
 def test_a_tape_holds_the_pleats_as_a_band_does() -> None:
     found = sewn(draft_of("in", "[garment.skirt.tape]\n", band=""))
-    assert found["pleats to the band", Stitch.WHIP].length == 26 * INCH
-    assert ("tape", Stitch.BACK) not in found
+    assert found["pleats to the tape", Stitch.WHIP].length == 26 * INCH
+    assert ("tape", Stitch.BACK) not in found and ("pleats to the band", Stitch.WHIP) not in found
+
+
+def test_a_stroke_gathered_top_is_sewn_on_by_its_raw_edge_not_whipped() -> None:
+    stroke = 'seam = "1/2 in"\ntop = "stroke gathered"'
+    taped = sewn(draft_of("in", "[garment.skirt.tape]\n", garment=stroke, band=""))
+    for stitch in (Stitch.BACK, Stitch.HEMMING):  # along its edge, and felled inside
+        assert taped["tape", stitch].length == 26 * INCH
+    banded = sewn(draft_of("in", garment=stroke))
+    assert banded["band", Stitch.BACK].length == 30 * INCH
+    for found in (taped, banded):
+        assert found["row 1", Stitch.RUNNING].pushed
+        assert not any(stitch is Stitch.WHIP for _, stitch in found)
 
 
 def test_pressed_pleats_are_basted_and_their_band_is_backstitched() -> None:

@@ -357,12 +357,24 @@ def test_page_data_are_plain_words_and_drawings() -> None:
         assert all(figure["svg"].startswith("<") for figure in data["details"])
 
 
-def test_pleats_on_a_tape_are_not_whipped_to_a_band() -> None:
+def test_pleats_on_a_tape_are_told_of_a_tape() -> None:
     cases = Path(__file__).parents[1] / "cases"
     (taped,), (banded,) = (
         of_case(marker.read_case(cases / name))[0]
         for name in ("taped-petticoat.toml", "plain-skirt.toml")
     )
-    assert "evenly along the tape" in " ".join(taped.notes)
-    assert "Sew each pleat to the band" not in " ".join(taped.notes)
+    assert "Sew each pleat to the tape with one stitch: 185 of them" in " ".join(taped.notes)
     assert "Sew each pleat to the band with one stitch: 220" in " ".join(banded.notes)
+    assert "pleats on 10 cm of the tape" in dict(taped.facts)
+    (points,) = (table for table in taped.tables if table.title == "Quarter points")
+    assert points.heads[1] == "tape"
+    drawing, _ = draw_round(taped.plan, taped.garment, System.CM)
+    words = [mark.text for mark in drawing.over if isinstance(mark, Words)]
+    assert "tape" in words and "band" not in words
+    assert "band" not in str(pleats_data([taped], System.CM))
+
+
+def test_a_raw_top_is_spread_along_its_band() -> None:
+    told = plan_of("cm", garment='top = "stroke gathered"\nseam = "1.25 cm"\ntake_up = "2 cm"')
+    said = " ".join(told.notes)
+    assert "Spread the pleats evenly along the band" in said and "one stitch" not in said

@@ -12,11 +12,12 @@ from marker.decide.edges import edge_length
 from marker.decide.sewing.edges import Line, lines
 from marker.gauging import Gauging, gauging
 from marker.piece import Piece
-from marker.record import Garment, Record, Sewn, Stage, Stitch, Thread
+from marker.record import Garment, Method, Record, Sewn, Stage, Stitch, Thread
 
 Cut = tuple[Piece, Cloth]
 JOINED, RECTANGLE = ", joined", "cloth for the "
 """How recipes call the figure of a joined strip, and the rectangle that it is cut from."""
+TAPE = "waist tape"
 BASTING_ROWS = 2
 """Pressed pleats are held by two rows until the band is on (common practice, no source)."""
 SEAM_LAYERS, TOP_LAYERS = 2, 4
@@ -41,11 +42,14 @@ def _sewing(garment: Garment, cut: Sequence[Cut], thread: Thread) -> tuple[Sewn,
     cloths = {cloth.key: cloth for _, cloth in cut}
     pieces = [piece for piece, _ in cut]
     plan = gauging(garment, cut[0][1])
-    told = [*lines(pieces), *_besides(garment, pieces, plan)]
+    whipped = plan if garment.pleating and garment.pleating.method is Method.GAUGED else None
+    told = [*lines(pieces), *_besides(garment, pieces, whipped)]
     found = [_sewn(line, cloths, thread) for line in told]
     if plan:
         found += _rows(plan, thread)
-        found.append(_whipped(plan, cut[0][1], thread))
+    if whipped:
+        onto = "tape" if any(one.name == TAPE for one in garment.notions) else "band"
+        found.append(_whipped(whipped, onto, cut[0][1], thread))
     together: dict[tuple[Stage, str, Stitch], Sewn] = {}
     for one in found:
         key = one.stage, one.what, one.stitch
@@ -86,23 +90,31 @@ def _rows(plan: Gauging, thread: Thread) -> Iterator[Sewn]:
         )
 
 
-def _whipped(plan: Gauging, cloth: Cloth, thread: Thread) -> Sewn:
-    """Every pleat whipped to the band or the tape, a stitch each (common practice, no source)."""
+def _whipped(plan: Gauging, onto: str, cloth: Cloth, thread: Thread) -> Sewn:
+    """Every pleat whipped by its fold to the band or the tape, a stitch each.
+
+    Common practice, no source.
+    """
     apart = -(-plan.drawn // plan.pleats)
     each = yarn.zigzag(apart, thread.stitch) + 2 * TOP_LAYERS * cloth.thickness
     return Sewn(
-        Stage.BAND, "pleats to the band", Stitch.WHIP, plan.drawn, plan.pleats, plan.pleats * each
+        Stage.BAND,
+        f"pleats to the {onto}",
+        Stitch.WHIP,
+        plan.drawn,
+        plan.pleats,
+        plan.pleats * each,
     )
 
 
-def _besides(garment: Garment, pieces: Sequence[Piece], plan: Gauging | None) -> Iterator[Line]:
+def _besides(garment: Garment, pieces: Sequence[Piece], whipped: Gauging | None) -> Iterator[Line]:
     """What no edge of a piece tells: the top where it isn't whipped, and what is bought."""
     cloth, bought = pieces[0].cloth, {notion.name: notion.length for notion in garment.notions}
     if garment.pleating and not garment.pleating.method.stitched:
         yield Line(
             Stage.GAUGE, "basting pleats", Stitch.RUNNING, BASTING_ROWS * garment.drawn, cloth
         )
-    if plan is None:
+    if whipped is None:
         yield from _top(garment, pieces, bought)
     if around := bought.get("hem binding"):
         yield Line(Stage.HEM, "binding", None, around, cloth)
@@ -124,7 +136,7 @@ def _top(garment: Garment, pieces: Sequence[Piece], bought: Mapping[str, int]) -
     cloth = pieces[0].cloth
     if "drawstring" in bought:
         yield Line(Stage.BAND, "casing", Stitch.HEMMING, garment.round_hem, cloth)
-    elif "waist tape" in bought:
+    elif TAPE in bought:
         top = sum(
             edge_length(piece, "start") * piece.count
             for piece in pieces

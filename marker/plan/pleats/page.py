@@ -13,7 +13,7 @@ from marker.plan.pleats.round import draw_round
 from marker.plan.pleats.rows import draw_rows
 from marker.plan.pleats.section import draw_folds, draw_section
 from marker.plan.pleats.together import LETTERED, Shared, together
-from marker.plan.pleats.told import Told
+from marker.plan.pleats.told import Told, onto
 from marker.plan.sheet.cloths import shorten
 from marker.plan.typeset import typeset
 from marker.units import Units, set_fractions
@@ -53,7 +53,8 @@ def _data(shared: Shared, units: Units) -> dict[str, Any]:
         "notes": [[[set_fractions(text), apart] for text, apart in note] for note in shared.notes],
         "warnings": [set_fractions(said) for said in shared.warnings],
         "round": _figure(
-            *draw_round(told.plan, told.garment, units.lead, others), "skirt and band"
+            *draw_round(told.plan, told.garment, units.lead, others),
+            f"skirt and {onto(told.garment)}",
         ),
         "details": _details(shared, units),
     }

@@ -9,7 +9,7 @@ from typing import Any
 from marker.cloth import Cloth
 from marker.gauging import Crease, Pressed
 from marker.plan.pleats.spell import fine, near, number, unit
-from marker.plan.pleats.told import CLOSED, Table, Told, band_note, quarter_table
+from marker.plan.pleats.told import CLOSED, Table, Told, band_note, onto, quarter_table
 from marker.record import Direction, Garment, Method
 from marker.units import MM, Units
 
@@ -34,7 +34,7 @@ def folded(garment: Garment, cloth: Cloth, plan: Pressed, units: Units) -> Told:
         cloth=cloth,
         plan=plan,
         method=plan.method.value,
-        facts=tuple(_facts(plan, units)),
+        facts=tuple(_facts(garment, plan, units)),
         tables=(*_folds(plan, units), quarter_table(plan, garment, units)),
         notes=(*_notes(plan, units), band_note(plan, garment, units)),
         warnings=(),
@@ -42,7 +42,7 @@ def folded(garment: Garment, cloth: Cloth, plan: Pressed, units: Units) -> Told:
     )
 
 
-def _facts(plan: Pressed, units: Units) -> Iterator[tuple[str, str]]:
+def _facts(garment: Garment, plan: Pressed, units: Units) -> Iterator[tuple[str, str]]:
     length, name = unit(units)
     panels = f"{plan.panels} panels of" if plan.panels > 1 else "one panel of"
     yield "cloth round the top", f"{near(plan.round, units)}: {panels} {near(plan.panel, units)}"
@@ -56,7 +56,7 @@ def _facts(plan: Pressed, units: Units) -> Iterator[tuple[str, str]]:
     yield "flat cloth for one pleat", fine(plan.takes, units)
     if plan.method is Method.KNIFE:
         yield "they turn", TURNED[plan.direction]
-    yield f"pleats on {name} of the band", number(plan.per(length))
+    yield f"pleats on {name} of the {onto(garment)}", number(plan.per(length))
     thick = f", {fine(plan.layers * plan.thickness, units)} thick" if plan.thickness else ""
     yield "most layers on one another", f"{plan.layers}{thick}"
 

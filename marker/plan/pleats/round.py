@@ -12,7 +12,7 @@ from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.verbs import Drawing, Words
 from marker.plan.pleats.spell import near, number
 from marker.plan.pleats.together import alike
-from marker.plan.pleats.told import Plan
+from marker.plan.pleats.told import Plan, onto
 from marker.record import Garment
 from marker.units import System
 
@@ -42,7 +42,7 @@ def draw_round(
     whole = plan.drawn + pleating.underlap
     points = _points(plan, pleating.opening_at)
     _skirt(drawing, plans, ends, units)
-    _band(drawing, plans, pleating.underlap, ends, units)
+    _band(drawing, plans, pleating.underlap, ends, units, onto(garment))
     every = [_points(each, pleating.opening_at) for each in plans]
     # The opening first: what would stand in the way of its words is left to the table.
     for place in (0, len(points) - 1, *range(1, len(points) - 1)):
@@ -96,7 +96,9 @@ def _skirt(drawing: Drawing, plans: Sequence[Plan], ends: int, units: System) ->
     _name(drawing, "skirt's top, flat", whole, y0 + 400)
 
 
-def _band(drawing: Drawing, plans: Sequence[Plan], underlap: int, ends: int, units: System) -> None:
+def _band(
+    drawing: Drawing, plans: Sequence[Plan], underlap: int, ends: int, units: System, name: str
+) -> None:
     """The strip of the band between its marks, and the underlap beyond one of them."""
     (y0, y1), plan = BAND, plans[0]
     whole, zero = plan.drawn + underlap, _zero(plan, underlap)
@@ -111,7 +113,7 @@ def _band(drawing: Drawing, plans: Sequence[Plan], underlap: int, ends: int, uni
             # Clear of the readings below the band, which stand at its marks.
             at, anchor = ((LEFT, y1 + 420) if zero else (ends + 80, (y0 + y1) // 2 + 110)), "start"
         drawing.say("underlap", at, "underlap", style.DIMENSION, anchor=anchor)
-    _name(drawing, "band", alike(near(each.drawn, units) for each in plans), y0 + 300)
+    _name(drawing, name, alike(near(each.drawn, units) for each in plans), y0 + 300)
 
 
 def _zero(plan: Plan, underlap: int) -> int:

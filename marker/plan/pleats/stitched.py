@@ -8,7 +8,7 @@ from typing import Any
 from marker.cloth import Cloth
 from marker.gauging import Gauging, advised, around, practice
 from marker.plan.pleats.spell import fine, near, number, unit
-from marker.plan.pleats.told import Table, Told, band_note, quarter_table
+from marker.plan.pleats.told import Table, Told, band_note, onto, quarter_table
 from marker.record import Garment, Method
 from marker.units import MM, System, Units
 
@@ -23,14 +23,14 @@ def stitched(garment: Garment, cloth: Cloth, plan: Gauging, units: Units) -> Tol
         cloth=cloth,
         plan=plan,
         method=CALLED[garment.pleating.method],
-        facts=(*_counts(plan, units), *_tightness(plan, units)),
+        facts=(*_counts(garment, plan, units), *_tightness(plan, units)),
         tables=(
             _rows(garment, plan, units),
             quarter_table(plan, garment, units),
             _steps(plan, units.lead),
         ),
         notes=(
-            *_notes(plan, units, taped=_taped(garment)),
+            *_notes(garment, plan, units),
             band_note(plan, garment, units),
             *_swatch(garment, plan, units),
         ),
@@ -39,7 +39,7 @@ def stitched(garment: Garment, cloth: Cloth, plan: Gauging, units: Units) -> Tol
     )
 
 
-def _counts(plan: Gauging, units: Units) -> Iterator[tuple[str, str]]:
+def _counts(garment: Garment, plan: Gauging, units: Units) -> Iterator[tuple[str, str]]:
     """How many pleats there are, and the stitch that makes them come out."""
     length, name = unit(units)
     panels = f"{plan.panels} panels of" if plan.panels > 1 else "one panel of"
@@ -52,7 +52,7 @@ def _counts(plan: Gauging, units: Units) -> Iterator[tuple[str, str]]:
     yield "ten pleats, flat", near(20 * plan.fitted, units)
     each = f"{plan.each} in each panel, {plan.pleats} in all"
     yield "pleats", each if plan.panels > 1 else f"{plan.pleats}"
-    yield f"pleats on {name} of the band", number(plan.per(length))
+    yield f"pleats on {name} of the {onto(garment)}", number(plan.per(length))
 
 
 def _tightness(plan: Gauging, units: Units) -> Iterator[tuple[str, str]]:
@@ -108,12 +108,7 @@ def _steps(plan: Gauging, units: System) -> Table:
     )
 
 
-def _taped(garment: Garment) -> bool:
-    """Whether the top is sewn to a tape, in place of a band."""
-    return any(item.name == "waist tape" for item in garment.notions)
-
-
-def _notes(plan: Gauging, units: Units, *, taped: bool) -> Iterator[str]:
+def _notes(garment: Garment, plan: Gauging, units: Units) -> Iterator[str]:
     """How the rows run round the skirt."""
     half = fine(plan.fitted / 2, units)
     yield (
@@ -129,10 +124,12 @@ def _notes(plan: Gauging, units: Units, *, taped: bool) -> Iterator[str]:
         "half a pleat at either side."
     )
     quarter = f"{number(plan.pleats / 4)} to a quarter"
-    if taped:
-        yield f"Spread the pleats evenly along the tape, {quarter}, and stitch its edge to them."
+    # A gauged top has a fold to be whipped to; a stroke gathered one has a raw edge to be sewn in.
+    if garment.pleating and garment.pleating.method is Method.GAUGED:
+        told = f"with one stitch: {plan.pleats} of them, {quarter}"
+        yield f"Sew each pleat to the {onto(garment)} {told}."
     else:
-        yield f"Sew each pleat to the band with one stitch: {plan.pleats} of them, {quarter}."
+        yield f"Spread the pleats evenly along the {onto(garment)}, {quarter}, and sew it on."
     if plan.ease and len(plan.rows) > 1:
         yield (
             f"The lowest row stays {near(plan.ease, units)} longer than the top one, for the hips."

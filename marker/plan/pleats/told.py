@@ -16,6 +16,12 @@ Plan = Gauging | Pressed
 CLOSED = {"front": "in front", "side": "at the left side", "back": "at the back"}
 
 
+def onto(garment: Garment) -> str:
+    """What the top is sewn to: a tape, or a band."""
+    taped = any(item.name == "waist tape" for item in garment.notions)
+    return "tape" if taped else "band"
+
+
 def band_note(plan: Plan, garment: Garment, units: Units) -> str:
     """Which way the quarter points go round, and where the underlap lies."""
     pleating = garment.pleating
@@ -26,7 +32,7 @@ def band_note(plan: Plan, garment: Garment, units: Units) -> str:
     beyond = f" The underlap of {near(lap, units)} lies {where} of them." if lap else ""
     return (
         "Quarter points go round from the opening to the right as the outside is looked at; pleats "
-        f"and band are counted from there.{beyond}"
+        f"and {onto(garment)} are counted from there.{beyond}"
     )
 
 
@@ -83,7 +89,8 @@ def quarter_table(plan: Plan, garment: Garment, units: Units) -> Table:
         where = _on_panel(point.panel, point.after, plan, units)
         rows.append((point.place, near(point.on_band, units), number(point.pleat), where))
     rows.append(("opening", near(garment.drawn, units), f"{plan.pleats}", "its other edge"))
-    return Table("Quarter points", ("worn at", "band", "pleats", "on the skirt"), tuple(rows))
+    heads = ("worn at", onto(garment), "pleats", "on the skirt")
+    return Table("Quarter points", heads, tuple(rows))
 
 
 def _on_panel(panel: int, after: Fraction, plan: Plan, units: Units) -> str:
