@@ -29,11 +29,10 @@ from marker.plan.pleats.page import pleats_data, pleats_files
 from marker.plan.pleats.round import draw_round
 from marker.plan.pleats.rows import SIDES, draw_rows
 from marker.plan.pleats.section import draw_folds, draw_section
-from marker.plan.pleats.spell import fine
 from marker.plan.pleats.told import Told
 from marker.plan.sheet.words import garment_words
 from marker.plan.words.figures import Figures
-from marker.units import CM, INCH, MM, Both, System, set_fractions
+from marker.units import MM, Both, System, set_fractions
 
 ROOT = Path(__file__).parents[1]
 THIN = 'width = "114 cm"\nselvedge = "1 cm"\nthickness = "0.4 mm"'
@@ -180,17 +179,6 @@ def test_every_way_that_the_file_leaves_open_has_a_plan() -> None:
     ]  # fmt: skip
     plans, _ = of_case(case_of("cm", panels='count = 3\nwidth = ["60 cm", "70 cm"]'))
     assert "least width" in plans[0].way
-
-
-@pytest.mark.parametrize(
-    ("length", "units", "told"),
-    [
-        (6 * MM, System.CM, "6 mm"), (963, System.CM, "6.02 mm"), (16 * MM, System.CM, "1.6 cm"),
-        (INCH // 4, System.IN, "¼ in"), (1020, System.IN, "0.251 in"), (CM, System.CM, "1 cm"),
-    ],
-)  # fmt: skip
-def test_stitches_are_spelled_finely(length: int, units: System, told: str) -> None:
-    assert fine(length, units) == told
 
 
 def test_both_measures_may_be_told() -> None:
@@ -372,9 +360,3 @@ def test_pleats_on_a_tape_are_told_of_a_tape() -> None:
     words = [mark.text for mark in drawing.over if isinstance(mark, Words)]
     assert "tape" in words and "band" not in words
     assert "band" not in str(pleats_data([taped], System.CM))
-
-
-def test_a_raw_top_is_spread_along_its_band() -> None:
-    told = plan_of("cm", garment='top = "stroke gathered"\nseam = "1.25 cm"\ntake_up = "2 cm"')
-    said = " ".join(told.notes)
-    assert "Spread the pleats evenly along the band" in said and "one stitch" not in said

@@ -8,7 +8,7 @@ from typing import Any
 
 from marker.cloth import Cloth
 from marker.gauging import Crease, Pressed
-from marker.plan.pleats.spell import fine, near, number, unit
+from marker.plan.pleats.spell import fine, measured, near, number, unit
 from marker.plan.pleats.told import CLOSED, Table, Told, band_note, onto, quarter_table
 from marker.record import Direction, Garment, Method
 from marker.units import MM, Units
@@ -49,11 +49,11 @@ def _facts(garment: Garment, plan: Pressed, units: Units) -> Iterator[tuple[str,
     yield "pleated into", f"{near(plan.drawn, units)}, {float(plan.ratio):.2f} to 1"
     each = f"{plan.each} in each panel, {plan.pleats} in all"
     yield "pleats", each if plan.panels > 1 else f"{plan.pleats}"
-    yield "from pleat to pleat", fine(plan.spacing, units)
-    yield "depth of a fold", fine(plan.depth, units)
+    yield "from pleat to pleat", measured(plan.spacing, units)
+    yield "depth of a fold", measured(plan.depth, units)
     if plan.method is Method.BOX:
-        yield "face of a pleat", fine(plan.face, units)
-    yield "flat cloth for one pleat", fine(plan.takes, units)
+        yield "face of a pleat", measured(plan.face, units)
+    yield "flat cloth for one pleat", measured(plan.takes, units)
     if plan.method is Method.KNIFE:
         yield "they turn", TURNED[plan.direction]
     yield f"pleats on {name} of the {onto(garment)}", number(plan.per(length))
@@ -108,8 +108,8 @@ def _notes(plan: Pressed, units: Units) -> Iterator[str]:
 
 def _laying(plan: Pressed, units: Units) -> Iterator[str]:
     """How one pleat is laid, from fold to fold."""
-    deep, face = fine(plan.depth, units), fine(plan.face, units)
-    twice = fine(2 * plan.depth, units)
+    deep, face = near(plan.depth, units), near(plan.face, units)
+    twice = near(2 * plan.depth, units)
     if plan.method is Method.KNIFE:
         yield (
             f"Fold each pleat at its edge and lay the edge over by {twice}, "
@@ -117,7 +117,7 @@ def _laying(plan: Pressed, units: Units) -> Iterator[str]:
         )
     elif plan.method is Method.BOX:
         gap = plan.spacing - plan.face
-        follows = f"follows {fine(gap, units)} on" if gap else "meets it"
+        follows = f"follows {near(gap, units)} on" if gap else "meets it"
         yield (
             f"Fold both edges of each face, {face} apart, and turn {deep} of cloth under at "
             f"either; the next face {follows}."

@@ -11,7 +11,7 @@ from marker.plan.drawing.arrows import dimension
 from marker.plan.drawing.lettering import width
 from marker.plan.drawing.page import Box, Point
 from marker.plan.drawing.verbs import Drawing
-from marker.plan.pleats.spell import fine, near
+from marker.plan.pleats.spell import near
 from marker.plan.pleats.together import alike
 from marker.record import Direction, Method
 from marker.units import MM, System
@@ -52,12 +52,12 @@ def draw_section(
     apart, depth = _paper(plan.spacing, n), _paper(deep, n)
     first, last = _edges(plan, n)
     dimension(drawing, (zero + first, TOP), (zero + first + apart, TOP), TOP - 600,
-              alike((fine(each.spacing, units) for each in plans), "apart"))  # fmt: skip
+              alike((near(each.spacing, units) for each in plans), "apart"))  # fmt: skip
     dimension(drawing, (zero + last, low), (zero + last + _back(plan) * depth, low), low + 700,
-              alike((fine(each.depth, units) for each in plans), "depth"))  # fmt: skip
+              alike((near(each.depth, units) for each in plans), "depth"))  # fmt: skip
     if plan.method is Method.BOX:
         dimension(drawing, (zero, TOP), (zero + _paper(plan.face, n), TOP), TOP - 1150,
-                  alike((fine(each.face, units) for each in plans), "face"))  # fmt: skip
+                  alike((near(each.face, units) for each in plans), "face"))  # fmt: skip
     drawing.say("side", (0, TOP - 100), "outside", style.DIMENSION)
     return drawing, (WIDE, low + 1000), n
 

@@ -30,6 +30,19 @@ def fine(value: Fraction | int, units: Units) -> str:
     return beside(units, lambda system: _fine(value, system))
 
 
+def measured(value: Fraction | int, units: Units) -> str:
+    """A fold as a tape reads it, and beside it what it is reckoned to be where that differs."""
+    return beside(units, lambda system: _measured(value, system))
+
+
+def _measured(value: Fraction | int, system: System) -> str:
+    read, reckoned = near(value, system), _fine(value, system)
+    finer = (
+        reckoned if system is System.IN or value >= CM else f"{_short(Fraction(value) / CM, 3)} cm"
+    )
+    return read if read == finer else f"{read}, reckoned {finer}"
+
+
 def _fine(value: Fraction | int, system: System) -> str:
     if system is System.IN:
         if (16 * value) % INCH == 0:
