@@ -133,14 +133,17 @@ class Judge:
     def summed(self, name: str, step: Told, tears: list[Tear]) -> Told:
         """The step without its running sums, each of which is looked at; the plan has none."""
         found = RUNNING.findall(step.text)
-        wanted = [
-            (up(t.at - self.lay.bolt.x0, s), down(self.lay.bolt.x1 - t.at, s),
-             up(self.lay.bolt.along, s), s)
-            for t in tears for s in self.systems
-        ]  # fmt: skip
+        wanted = [(*self.halves(t.at, s), s) for t in tears for s in self.systems]
         if self.sums and found != wanted:
             self.say(f"{name} should have the sums {wanted}, and has {found}")
         return Told(step.first, step.last, RUNNING.sub(" ", step.text))
+
+    def halves(self, at: int, system: str) -> tuple[str, str, str]:
+        """What is off and left once the bolt is parted there, and the whole: print adds up."""
+        off, whole = up(at - self.lay.bolt.x0, system), down(self.lay.bolt.along, system)
+        left = value(whole, UNITS[system]) - value(off, UNITS[system])
+        assert left <= self.lay.bolt.x1 - at  # never told more than there is
+        return off, down(int(left), system), whole
 
     def counts(self, tears: list[Tear]) -> set[int]:
         """How many pieces and parts a step may speak of."""
@@ -190,10 +193,9 @@ class Judge:
         found = RUNNING.findall(text)
         plain = RUNNING.sub(" ", text)
         for off, left, whole, system in found:
-            bolt = self.lay.bolt
             ends = {0, *(at for r in self.rects.values() for at in (r.x0, r.x1))}
             made = {
-                (up(at - bolt.x0, system), down(bolt.x1 - at, system), up(bolt.along, system))
+                self.halves(at, system)
                 for at in ends if up(at, system) in figures(plain) or at == 0
             }  # fmt: skip
             if (off, left, whole) not in made:
@@ -238,18 +240,21 @@ class Judge:
         """The check sum adds up, to what is torn off, what is left and the whole cloth."""
         exact = "rounded" not in text
         parts = self.parts()
-        taken, left = sum(parts), self.lay.bolt.along - sum(parts)
+        taken = sum(parts)
         for system in self.systems:
             unit, step = UNITS[system], STEP[system]
-            sums = re.search(rf"(?:^|; )([^;]*?)(?: = (\S+))? {system}\b(?!\))", text)
+            sums = re.search(rf"(?:^|; )([^;]*?)(?: = (about )?(\S+))? {system}\b(?!\))", text)
             if sums is None:
                 self.say(f"the check sum in {system} is not found in {text!r}")
                 continue
             terms = [_term(term, unit) for term in sums[1].split(" + ")]
             told = [size for size, times in terms for _ in range(times)]
-            total = value(sums[2], unit) if sums[2] else told[0]
-            if sums[2] and (
-                (exact and sum(told) != total) or abs(sum(told) - total) > step * len(told)
+            total = value(sums[3], unit) if sums[3] else told[0]
+            adds = sum(told) == total
+            if (
+                adds == bool(sums[2])
+                or (exact and not adds)
+                or abs(sum(told) - total) > step * len(told)
             ):
                 self.say(f"the check sum in {system} does not add up: {sums[0]!r}")
             wanted = sorted(value(up(size, system), unit) for size in parts)
@@ -259,12 +264,20 @@ class Judge:
                 )
             if self.lay.mode is Mode.TEAR and total != value(up(taken, system), unit):
                 self.say(f"the check sum in {system} should come to {up(taken, system)}")
-        ends = set(figures(text.partition(" = ")[2] or text))
-        self.lack(ends, self.lay.bolt.along, "the check sum")
-        if self.lay.mode is Mode.TEAR and left:
-            for system in self.systems:
-                if down(left, system) not in ends:
-                    self.say(f"the check sum should leave {down(left, system)} {system}")
+        self.ends(set(figures(text.partition(" = ")[2] or text)), taken)
+
+    def ends(self, ends: set[str], taken: int) -> None:
+        """What a check sum ends with: what is left, and the whole cloth."""
+        left = self.lay.bolt.along - taken
+        for system in self.systems:
+            if not ends & {up(self.lay.bolt.along, system), down(self.lay.bolt.along, system)}:
+                self.say(f"the check sum should end with the whole cloth in {system}")
+        for system in self.systems if self.lay.mode is Mode.TEAR and left else ():
+            _, over, whole = self.halves(self.lay.bolt.x0 + taken, system)
+            if over not in ends:
+                self.say(f"the check sum should leave {over} {system}")
+            if whole not in ends:
+                self.say(f"the check sum should come to {whole} {system} in all")
 
     def parts(self) -> list[int]:
         """What the tears right across take off the bolt, and what stays if it holds a piece."""

@@ -10,7 +10,7 @@ from marker.lay import Lay, Mode
 from marker.plan.words import phrases as words
 from marker.plan.words.drops import drops
 from marker.plan.words.runs import Work, count, extent, reading, spare
-from marker.units import System, Units, is_rounded
+from marker.units import System, Units, ceil_to, in_brackets, is_rounded, print_step
 
 
 def leftovers(lay: Lay, units: Units, most: int = 0) -> tuple[str, ...]:
@@ -70,7 +70,11 @@ def check_sum(lay: Lay, units: Units) -> str:
     terms = [(size, len(list(same)), word) for (size, word), same in groupby(off)]
     text = "; ".join(_sum(terms, taken, system) for system in units.systems)
     if left:
-        text += f"; with {work.left(left)} left, {work.length(lay.bolt.along)}"
+        over = [rest(taken, lay.bolt.along, system) for system in units.systems]
+        names = [system.value for system in units.systems]
+        spelled = [f"{own} {name}" for (own, _), name in zip(over, names, strict=True)]
+        whole = [f"{own} {name}" for (_, own), name in zip(over, names, strict=True)]
+        text += f"; with {in_brackets(*spelled)} left, {in_brackets(*whole)}"
     text += ", the whole cloth" + (" after washing" if lay.cloth.washed else "")
     values = [size for size, _ in off] + [taken, left, lay.bolt.along]
     rounded = any(is_rounded(value, units) for value in values)
@@ -82,21 +86,36 @@ def running_sum(lay: Lay, at: int, units: Units) -> str:
 
     A line for each measure: "off 102 · left 108 · = 210 cm".
     """
-    off, left = at - lay.bolt.x0, lay.bolt.x1 - at
-    return "\n".join(
-        f"off {reading(off, system)} · left {spare(left, system)} · "
-        f"= {reading(lay.bolt.along, system)} {system.value}"
-        for system in units.systems
-    )
+    off = at - lay.bolt.x0
+    lines = []
+    for system in units.systems:
+        left, whole = rest(off, lay.bolt.along, system)
+        lines.append(f"off {reading(off, system)} · left {left} · = {whole} {system.value}")
+    return "\n".join(lines)
+
+
+def rest(off: int, whole: int, system: System) -> tuple[str, str]:
+    """What is left of the whole cloth, and the whole, such that print adds up.
+
+    What is off is a tape reading, rounded up; the whole is told rounded down, and what is left as
+    the difference of the two in print, which is never more than there is.
+    """
+    step = print_step(system)
+    taken = ceil_to(off, step)
+    there = max(taken, whole // step * step)
+    return spare(there - taken, system), spare(there, system)
 
 
 def _sum(terms: Sequence[tuple[int, int, str]], taken: int, system: System) -> str:
     """What comes off, added up in one measure."""
     told = " + ".join(_term(*term, system) for term in terms)
-    alone = len(terms) == 1 and terms[0][1] == 1
-    return (
-        f"{told} {system.value}" if alone else f"{told} = {reading(taken, system)} {system.value}"
-    )
+    if len(terms) == 1 and terms[0][1] == 1:
+        return f"{told} {system.value}"
+    # Every part is told rounded up, as it is cut, so that many of them may come to more.
+    step = print_step(system)
+    printed = sum(ceil_to(size, step) * count for size, count, _ in terms)
+    about = "" if printed == ceil_to(taken, step) else "about "
+    return f"{told} = {about}{reading(taken, system)} {system.value}"
 
 
 def _term(size: int, count: int, word: str, system: System) -> str:
