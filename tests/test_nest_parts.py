@@ -103,7 +103,8 @@ def test_the_slope_leads_out_by_the_shortest_way() -> None:
         fits = tables([standing, moving])
         a, b = int(fits.start[0, 1]), int(fits.end[0, 1])
         for x, y in moves(random, standing, moving):
-            room, nx, ny = slope(fits.edges, a, b, float(x), float(y), 1e9)
+            away = np.zeros(b - a, np.float32)
+            room, nx, ny = slope(fits.edges, a, b, float(x), float(y), 1e9, away)
             assert hypot(nx, ny) == pytest.approx(1)
             if room < -1:
                 out = clearance(

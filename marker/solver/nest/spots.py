@@ -17,7 +17,7 @@ from marker.solver.nest.kernel import (
     State,
     Table,
     Work,
-    clearance,
+    clearances,
     compiled,
     copy_row,
     cost,
@@ -37,34 +37,41 @@ PLAY, LITTLE = 0.15, 0.05
 """How far the first step down may go, against an outline's lesser side, and one from a spot
 that has been gone down from before."""
 TIE = 1e-6
+ROUGH = 0.05
+"""Units by which a quick measure of the way to an edge may be wrong."""
 
 
 @compiled()
 def slope(
-    edges: Singles, a: int, b: int, px: float, py: float, far: float
+    edges: Singles, a: int, b: int, px: float, py: float, far: float, away: Singles
 ) -> tuple[float, float, float]:
     """Clearance of a point from a no-fit polygon, and the way in which it grows fastest.
 
-    From a clearance of `far` on the way is of no account.
+    From a clearance of `far` on the way is of no account. Only edges that may be the nearest,
+    as the quick measure of `away` tells, are looked at closely.
     """
-    apart = float(clearance(edges, a, b, np.float32(px), np.float32(py)))
+    apart = float(clearances(edges, a, b, np.float32(px), np.float32(py), away))
     if apart >= far:
         return apart, 0.0, 0.0
+    bar = np.float32((abs(apart) + ROUGH) * (abs(apart) + ROUGH))
     best, nx, ny, ahead = np.inf, 0.0, 0.0, 0.0
-    for k in range(a, b):
+    for i in range(b - a):
+        if away[i] > bar:
+            continue
+        k = a + i
         u, v = float(edges[2, k]), float(edges[3, k])
         if u == 0.0 and v == 0.0:
             continue
         x, y = px - edges[0, k], py - edges[1, k]
         part = min(max((x * u + y * v) * edges[4, k], 0.0), 1.0)
         rx, ry = x - part * u, y - part * v
-        away = rx * rx + ry * ry
-        if away >= best + TIE:
+        near = rx * rx + ry * ry
+        if near >= best + TIE:
             continue
         side = abs(v * x - u * y) / np.sqrt(u * u + v * v)
-        if away < best - TIE or side > ahead:
-            best, ahead = away, side
-            if away > 1.0:
+        if near < best - TIE or side > ahead:
+            best, ahead = near, side
+            if near > 1.0:
                 nx, ny = rx, ry
             else:
                 nx, ny = (v, -u) if apart > 0.0 else (-v, u)
@@ -80,6 +87,7 @@ def model(
     st: State,
     near: Ints,
     rows: Floats,
+    away: Singles,
     p: int,
     s: int,
     x: float,
@@ -103,9 +111,9 @@ def model(
         ):
             continue
         if t <= s:
-            apart, nx, ny = slope(tab.edges, tab.start[t, s], tab.end[t, s], dx, dy, far)
+            apart, nx, ny = slope(tab.edges, tab.start[t, s], tab.end[t, s], dx, dy, far, away)
         else:
-            apart, nx, ny = slope(tab.edges, tab.start[s, t], tab.end[s, t], -dx, -dy, far)
+            apart, nx, ny = slope(tab.edges, tab.start[s, t], tab.end[s, t], -dx, -dy, far, away)
             nx, ny = -nx, -ny
         if apart < far and found < rows.shape[0]:
             rows[found, 0], rows[found, 1] = nx, ny
@@ -173,7 +181,7 @@ def settle(
         if best <= 0.0 or reach < FINE:
             break
         if fresh:
-            found = model(tab, st, near, rows, p, s, x, y, reach)
+            found = model(tab, st, near, rows, work.away, p, s, x, y, reach)
         best_move(
             rows, found,
             max(-reach, low_x - x, x_far - far - x), max(-reach, low_y - y, y_far - far - y),

@@ -114,10 +114,11 @@ class Task(Frame):
         count = self.table.free + len(self.flaws)
         near, order = np.zeros(count, np.int64), np.zeros(count, np.int64)
         pairs = PAIRS * count
+        corners = int((self.table.end - self.table.start).max())
         return Work(
             near, order, np.zeros((pairs, 2), np.int64), np.zeros(pairs), np.zeros(count),
             np.zeros((KEPT, 4)), np.zeros((ROWS, 4)), np.zeros(3), np.zeros((3, count)),
-            np.zeros((SPOTS, 4)), np.zeros(MAP, np.float32),
+            np.zeros((SPOTS, 4)), np.zeros(MAP, np.float32), np.zeros(corners, np.float32),
         )  # fmt: skip
 
     def spots(self, xs: Sequence[int], ys: Sequence[int], shapes: Sequence[int]) -> list[NestSpot]:
