@@ -12,22 +12,13 @@ from outlines import star
 
 from marker.geometry import Polygon, Rect
 from marker.solver.nest import NestKind, Phase, ShapeRule, nest
-from marker.solver.nest.charts import (
-    CELLS,
-    CLOSE,
-    MAP,
-    PARTS,
-    ROOM,
-    charted,
-    keep_least,
-    lay_chart,
-    pitches,
-)
+from marker.solver.nest.charts import CELLS, PARTS, ROOM, pitches
 from marker.solver.nest.frame import Frame
 from marker.solver.nest.kernel import State, Work, cost
 from marker.solver.nest.moves import scatter
 from marker.solver.nest.rounds import measure
-from marker.solver.nest.task import SPOTS, Layout, Task
+from marker.solver.nest.tally import CLOSE, SLIGHT, begin, charted, keep_least, lay_chart
+from marker.solver.nest.task import SPACIOUS, SPOTS, Layout, Task
 
 WIDTH, LENGTH = 40_000, 60_000.0
 FLAW = Rect(20_000, 10_000, 25_000, 14_000)
@@ -57,6 +48,7 @@ def scene(seed: int, margin: int = 0, rules: tuple[ShapeRule, ...] = ()) -> Scen
     state.price[:] = (prices + prices.T) / 2
     work = task.work()
     measure(task.table, state, work)
+    begin(task.table, state, work.tally, LENGTH)
     return Scene(task, state, work)
 
 
@@ -95,20 +87,42 @@ def test_a_chart_tells_what_a_copy_costs_all_over() -> None:
         state.price[np.abs(np.subtract.outer(range(16), range(16))) != 1] = 0.0
         for p in range(15):
             s = state.s[p]
-            pitch = table.chart.pitch[s]
-            nx, ny = int((LENGTH - table.along[s]) / pitch), int((WIDTH - table.across[s]) / pitch)
+            pitch, tally = table.chart.pitch[s], at.work.tally
             at.work.chart[:] = -1
-            lay_chart(table, state, at.work.chart, p, s, 3.0, 5.0, nx, ny)
-            assert (at.work.chart[nx * ny :] == -1).all()
-            found = at.work.chart[: nx * ny].reshape(ny, nx)
-            for j, i in np.ndindex(ny, nx):
+            places = lay_chart(table, state, at.work, p, s)
+            assert places == tally.wide[s] * tally.high[s] > 0
+            assert (at.work.chart[places:] == -1).all()
+            found = at.work.chart[:places].reshape(tally.high[s], tally.wide[s])
+            x0, y0 = tally.origin[s]
+            for j, i in np.ndindex(*found.shape):
                 if (i + 3 * j) % 7:
                     continue
-                real = true_cost(at, p, s, 3.0 + i * pitch, 5.0 + j * pitch)
+                real = true_cost(at, p, s, x0 + i * pitch, y0 + j * pitch)
                 # lattices lie half a step off at the most, along and across
-                assert abs(found[j, i] - real) <= pitch * hypot(0.5, 0.5) * prices_of(at, p) + 1
+                off = pitch * hypot(0.5, 0.5) * prices_of(at, p)
+                assert abs(found[j, i] - real) <= off + 2 * SLIGHT * real + 1
                 told += real > 0
         assert told > 500
+
+
+def test_sums_follow_the_copies_that_move() -> None:
+    at = scene(5, margin=300)
+    table, state, work, random = at.task.table, at.state, at.work, Random(5)
+    for _ in range(6):
+        for p in range(15):
+            lay_chart(table, state, work, p, state.s[p])
+        for p in random.sample(range(15), 5):
+            state.x[p] = random.uniform(0, 30_000)
+            state.s[p] = table.first[table.kind[p]] + random.randrange(2)
+    for p in range(15):
+        s = state.s[p]
+        places = lay_chart(table, state, work, p, s)
+        followed = work.chart[:places].copy()
+        work.tally.seen[s, :, 2] = -1
+        work.tally.sums[work.tally.at[s] :][:places] = 0
+        lay_chart(table, state, work, p, s)
+        assert np.abs(work.chart[:places] - followed).max() < 1
+        assert followed.max() > 1000
 
 
 def prices_of(at: Scene, p: int) -> float:
@@ -144,7 +158,7 @@ def test_spots_from_a_chart_lie_where_they_may() -> None:
         at = scene(seed, margin=300)
         table = at.task.table
         for p in range(15):
-            found = charted(table, at.state, at.work, p, LENGTH, np.inf)
+            found = charted(table, at.state, at.work, p, np.inf)
             assert found == SPOTS
             ways = range(table.first[table.kind[p]], table.first[table.kind[p]] + 2)
             for s, x, y, _ in at.work.spots[:found]:
@@ -166,10 +180,11 @@ def test_spots_from_a_chart_lie_where_they_may() -> None:
 def test_no_chart_where_places_go_by_a_repeat_or_cloth_is_long() -> None:
     matched = ShapeRule(matches=(Phase("m", "along"),))
     at = scene(2, rules=(matched, matched))
-    assert charted(at.task.table, at.state, at.work, 0, LENGTH, np.inf) == -1
+    assert charted(at.task.table, at.state, at.work, 0, np.inf) == -1
     at = scene(2)
-    assert charted(at.task.table, at.state, at.work, 0, LENGTH, np.inf) > 0
-    assert charted(at.task.table, at.state, at.work, 0, 1000 * LENGTH, np.inf) == -1
+    assert charted(at.task.table, at.state, at.work, 0, np.inf) > 0
+    begin(at.task.table, at.state, at.work.tally, 1000 * LENGTH)
+    assert charted(at.task.table, at.state, at.work, 0, np.inf) == -1
 
 
 def test_lattices_grow_coarser_where_there_are_many_outlines() -> None:
@@ -185,7 +200,7 @@ def test_lattices_grow_coarser_where_there_are_many_outlines() -> None:
     # so many that even the coarsest lattices need more than is meant: it still ends
     crowd = np.full((300, 2), 1000.0)
     assert np.isfinite(pitches(crowd, np.zeros(300), 300, 1e9)).all()
-    assert MAP > CELLS
+    assert SPACIOUS > 1
 
 
 def test_copies_find_the_only_gap_in_one_round() -> None:
@@ -197,7 +212,8 @@ def test_copies_find_the_only_gap_in_one_round() -> None:
     state = task.state(Layout(12_000.0, x, np.zeros(12), np.zeros(12, int), np.zeros(0)), 5)
     work = task.work()
     measure(task.table, state, work)
-    assert charted(task.table, state, work, 0, 12_000.0, np.inf) > 0
+    begin(task.table, state, work.tally, 12_000.0)
+    assert charted(task.table, state, work, 0, np.inf) > 0
     assert work.spots[0, 1] == pytest.approx(11_000, abs=task.table.chart.pitch[0])
     nested = nest(kinds, 1000, iterations=10)
     assert nested.length == 12_000

@@ -99,6 +99,22 @@ class State(NamedTuple):
     open: Flags
 
 
+class Tally(NamedTuple):
+    """What all copies together cost each outline, with no price but their sizes.
+
+    In `sums` from at[s] on come high[s] rows of wide[s] places, a pitch apart, the first of them
+    at origin[s]; at[s] is below nought where s has none. seen[s, q] is the x, y and outline as
+    which copy q is in the sum; that outline is below nought where it is not in it yet.
+    """
+
+    sums: Singles
+    at: Ints
+    wide: Ints
+    high: Ints
+    origin: Floats
+    seen: Floats
+
+
 class Work(NamedTuple):
     """Room for the search's notes.
 
@@ -118,6 +134,7 @@ class Work(NamedTuple):
     spots: Floats
     chart: Singles
     away: Singles
+    tally: Tally
 
 
 def compiled(**options: Any) -> Callable[[Function], Function]:

@@ -18,6 +18,7 @@ from marker.solver.nest.kernel import (
     slight,
 )
 from marker.solver.nest.spots import best_spot
+from marker.solver.nest.tally import begin
 
 
 @compiled()
@@ -103,6 +104,7 @@ def separate(
 
     `mark`: least sum of bites so far, rounds since it fell, and how many of those to bear.
     """
+    begin(tab, st, work.tally, length)
     total, found = measure(tab, st, work)
     for _ in range(rounds):
         if total <= 0.0:

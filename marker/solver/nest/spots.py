@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from marker.solver.nest.charts import charted
 from marker.solver.nest.kernel import (
     Floats,
     Ints,
@@ -25,6 +24,7 @@ from marker.solver.nest.kernel import (
     gather,
     snap,
 )
+from marker.solver.nest.tally import charted
 
 FINE = 0.25
 """Reach, in units, at which the way down to a best spot ends."""
@@ -279,7 +279,7 @@ def best_spot(
     """
     top, here, spots = work.top, st.s[p], work.spots
     top[:, 3] = WORSE * now
-    found = charted(tab, st, work, p, length, LIKELY * now)
+    found = charted(tab, st, work, p, LIKELY * now)
     if found < 0:
         anywhere(tab, st, work, p, length, plan)
     for m in range(found):

@@ -9,11 +9,11 @@ from random import Random
 import numpy as np
 
 from marker.geometry import Polygon, Rect
-from marker.solver.nest.charts import MAP, chart_of, pitches
+from marker.solver.nest.charts import CELLS, chart_of, pitches
 from marker.solver.nest.discs import discs
 from marker.solver.nest.frame import Frame
 from marker.solver.nest.judge import obeys, sound
-from marker.solver.nest.kernel import Floats, Ints, State, Table, Work
+from marker.solver.nest.kernel import Floats, Ints, State, Table, Tally, Work
 from marker.solver.nest.kinds import NestSpot
 from marker.solver.nest.nofit import tables
 from marker.solver.nest.spots import KEPT
@@ -22,6 +22,10 @@ PAIRS = 16
 """Pairs that may bite, a copy, before some are left unnoted."""
 SPOTS = 6
 """Regions of a chart that are looked at closely."""
+SPACIOUS = 3
+"""Times the places of a chart on well covered cloth for which there is room: it is longer at first."""
+MOST = 8_000_000
+"""Places of the charts of all outlines together for which there is room at the most."""
 ROWS = 24
 """Neighbours that a model of what a spot costs takes in."""
 
@@ -114,12 +118,24 @@ class Task(Frame):
         count = self.table.free + len(self.flaws)
         near, order = np.zeros(count, np.int64), np.zeros(count, np.int64)
         pairs = PAIRS * count
+        tally = self._tally(count)
         corners = int((self.table.end - self.table.start).max())
         return Work(
             near, order, np.zeros((pairs, 2), np.int64), np.zeros(pairs), np.zeros(count),
             np.zeros((KEPT, 4)), np.zeros((ROWS, 4)), np.zeros(3), np.zeros((3, count)),
-            np.zeros((SPOTS, 4)), np.zeros(MAP, np.float32), np.zeros(corners, np.float32),
+            np.zeros((SPOTS, 4)), np.zeros(len(tally.sums), np.float32),
+            np.zeros(corners, np.float32), tally,
         )  # fmt: skip
+
+    def _tally(self, count: int) -> Tally:
+        """Room for the sums of all outlines that may move."""
+        ways = len(self.outlines)
+        return Tally(
+            np.zeros(min(SPACIOUS * CELLS * ways, MOST), np.float32),
+            *(np.zeros(ways, np.int64) for _ in range(3)),
+            np.zeros((ways, 2)),
+            np.zeros((ways, count, 3)),
+        )
 
     def spots(self, xs: Sequence[int], ys: Sequence[int], shapes: Sequence[int]) -> list[NestSpot]:
         """The copies at whole places."""
