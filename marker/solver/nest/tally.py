@@ -4,7 +4,7 @@ The chart of a copy is the sum of lattices, each moved to where another copy lie
 by its price: whole registers are added where each look at a no-fit polygon would walk its edges.
 Most prices are what the sizes of two copies make them, and most copies lie still. So the sum by
 sizes alone is kept for each outline; a chart brings it up to date and adds what prices are above
-that. A chart is coarse by half a step of the lattice: the spots that it names are looked at closely.
+that. It is coarse by half a step of the lattice: the spots that it names are looked at closely.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ from marker.solver.nest.kernel import (
 )
 
 LANES = 192
-"""Places that are looked at together."""
+"""Places that are passed over together where none of them is among the least."""
 CLOSE = 2
 """Places no further apart than this are of one region."""
 SLIGHT = 0.05
@@ -82,7 +82,8 @@ def lay_chart(tab: Table, st: State, work: Work, p: int, s: int) -> int:
         beyond = (st.price[p, q] if q != p else 0.0) - usual
         if abs(beyond) > SLIGHT * usual:
             add_lattice(tab, chart, grid, s, st.s[q], st.x[q], st.y[q], beyond)
-    return nx * ny  # type: ignore[no-any-return]
+    places: int = nx * ny
+    return places
 
 
 @compiled(forceinline=True)

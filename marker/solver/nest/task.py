@@ -23,9 +23,9 @@ PAIRS = 16
 SPOTS = 6
 """Regions of a chart that are looked at closely."""
 SPACIOUS = 3
-"""Times the places of a chart on well covered cloth for which there is room: it is longer at first."""
+"""Times the places that a chart has on well covered cloth, for it is longer at first."""
 MOST = 8_000_000
-"""Places of the charts of all outlines together for which there is room at the most."""
+"""Places of the charts of all outlines together, at the most."""
 ROWS = 24
 """Neighbours that a model of what a spot costs takes in."""
 
@@ -132,7 +132,9 @@ class Task(Frame):
         ways = len(self.outlines)
         return Tally(
             np.zeros(min(SPACIOUS * CELLS * ways, MOST), np.float32),
-            *(np.zeros(ways, np.int64) for _ in range(3)),
+            np.zeros(ways, np.int64),
+            np.zeros(ways, np.int64),
+            np.zeros(ways, np.int64),
             np.zeros((ways, 2)),
             np.zeros((ways, count, 3)),
         )
