@@ -32,8 +32,7 @@ TYPE = style.DIMENSION
 NEAR = 400
 """Lines that have a figure each stand at least so far apart."""
 ROOM = 620
-"""From the outline to the running tape, and to the size that stands below."""
-BELOW = 760
+"""From the outline to the running tape."""
 SIDE, EDGE = 1000, 20
 """About what figures take at a side; and the paper left clear round all."""
 LOWEST = 1100
@@ -75,7 +74,7 @@ def draw(sizes: Sequence[Seen], spell: Spell, room: Point) -> tuple[Drawing, Poi
     level, upright = (readings(sizes, way) for way in (True, False))
     beside = max((_room(in_brackets(*spell(one.values))) for one in upright), default=0)
     above = max((len(spell(one.values)) for one in level), default=1) - 1
-    inner = room[0] - 2 * SIDE - beside, room[1] - SIDE - BELOW - above * LINE
+    inner = room[0] - 2 * SIDE - beside, room[1] - SIDE - names.BELOW - above * LINE
     x, y = axes(sizes[0], level, upright, spell, inner)
     figure = Figure(sizes, x, y, spell)
     _ground(figure)
@@ -99,7 +98,7 @@ def _framed(figure: Figure) -> tuple[Drawing, Point]:
     x0, y0 = (min(box.x0 for box in boxes), min(box.y0 for box in boxes))
     x1, y1 = (max(box.x1 for box in boxes), max(box.y1 for box in boxes))
     x0, x1 = min(x0, -ROOM - past) - EDGE, max(x1, figure.box.x1) + EDGE
-    y0, y1 = min(y0, 0) - EDGE, max(y1, figure.box.y1 + BELOW + past) + EDGE
+    y0, y1 = min(y0, 0) - EDGE, max(y1, figure.box.y1 + names.BELOW + past) + EDGE
     whole = Drawing()
     whole.take(figure.drawing, -x0, -y0)
     return whole, (x1 - x0, y1 - y0)
@@ -184,7 +183,7 @@ def _cut_sizes(figure: Figure) -> None:
         in_brackets(*figure.spell(sizes))
         for sizes in zip(*((one.wide, one.tall) for one in figure.sizes), strict=True)
     )
-    dimension(figure.drawing, (0, box.y1), (box.x1, box.y1), box.y1 + BELOW, wide, size=TYPE)
+    dimension(figure.drawing, (0, box.y1), (box.x1, box.y1), box.y1 + names.BELOW, wide, size=TYPE)
     dimension(figure.drawing, (0, 0), (0, box.y1), -ROOM, tall, upright=True, size=TYPE)
 
 

@@ -24,6 +24,10 @@ CHALK = 180
 """The stroke in from an edge at a point that is chalked while the piece is sewn."""
 MOST_GRAIN = 2200
 """No grain line is longer."""
+BELOW = 760
+"""From the outline to the size that stands below."""
+SHORT, CLEAR = 800, 70
+"""A grain line in the margin below, and what is left clear above and under it."""
 
 
 def name_edges(drawing: Drawing, piece: Seen, x: Axis, y: Axis, size: int) -> None:
@@ -201,6 +205,31 @@ class _Inside:
                 self.drawing.label("grain", "grain", box)
                 self.taken.append(box)
                 return
+        self._grain_below(up)
+
+    def _grain_below(self, up: bool) -> None:
+        """A short arrow in the margin below, where lines and rows crowd the piece.
+
+        It stands as tall as the margin, or beside the cut size where a name fills the row above.
+        """
+        said = [mark.box for mark in self.drawing.over if isinstance(mark, Words)]
+        word = width("grain", self.size)
+        across = 2 * PAD if up else SHORT
+        foot = self.y.long + BELOW - CLEAR
+        for top, left in product(
+            (self.y.long + CLEAR, foot - 2 * PAD), (PAD, self.x.long - 2 * PAD - across - word)
+        ):
+            box = Box(left, top, left + across + PAD + word, foot)
+            if left < 0 or box.x1 > self.x.long or any(box.hits(one) for one in said):
+                continue
+            x, y = left + across // 2, (top + foot) // 2
+            ends = ((x, top), (x, foot)) if up else ((left, y), (left + across, y))
+            long = min(style.ARROW, (foot - top) * 2 // 5) if up else style.ARROW
+            arrow(self.drawing, *ends, weight=style.GRAIN, long=long)
+            at = (box.x1 - word, y + self.size // 3)
+            self.drawing.words(at, "grain", self.size, colour=style.SOFT)
+            self.drawing.label("grain", "grain", box)
+            return
 
     def _arrow(self, up: bool, at: Point, long: int) -> tuple[tuple[Point, Point], Point, Box]:
         """The ends of an arrow about a place, where its word stands, and the paper of both."""
