@@ -1,0 +1,54 @@
+"""The referee at the edges of what it tells; found by spoiling its code on purpose."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from asked_lays import flawed
+from changes import recloth
+from test_referee_sheet import pdf
+
+from marker.geometry import Rect
+from marker.record import Thread
+from marker.referee import findings
+from marker.referee.paper import pages
+from marker.referee.room import overlaps
+from marker.referee.sewing import thread_faults
+
+
+def test_what_holds_no_cloth_lies_over_nothing() -> None:
+    piece = ("A-1", Rect(0, 0, 10, 10), None)
+    for empty in (Rect(5, 2, 5, 8), Rect(2, 5, 8, 5), Rect(8, 2, 2, 8)):
+        assert list(overlaps([piece, ("offcut-1", empty, None)])) == []
+    assert len(list(overlaps([piece, ("offcut-1", Rect(5, 5, 6, 6), None)]))) == 1
+
+
+def test_flaws_under_pieces_are_told_in_bounds() -> None:
+    lay = flawed()
+    spot = lay.placements[0].rect(lay.piece(lay.placements[0].letter))
+    for many, said in ((200, 200), (201, 201)):
+        flaws = tuple(Rect(spot.x0 + 2 * at, spot.y0, spot.x0 + 2 * at + 1, spot.y0 + 1)
+                      for at in range(many))  # fmt: skip
+        told = findings(recloth(lay, flaws=flaws))
+        assert sum("lies over flaw" in one or "lies over a flaw" in one for one in told) == said
+    assert "More than 200 times a piece lies over a flaw; the rest aren't listed." in told
+
+
+def test_the_finest_thread_that_can_be_is_no_fault() -> None:
+    finest = Thread(name="silk", spool=1, stitch=1, tail=0, slack=0, arm=1, tex=1)
+    assert list(thread_faults(finest)) == []
+    for wrong in ({"spool": 0}, {"stitch": 0}, {"tail": -1}, {"slack": -1}, {"tex": 0}):
+        assert len(list(thread_faults(replace(finest, **wrong)))) == 1
+    assert len(list(thread_faults(replace(finest, arm=0)))) == 1
+
+
+def test_one_matrix_is_taken_after_the_other() -> None:
+    (page,) = pages(pdf("2 3 5 7 11 13 cm 17 19 23 29 31 37 cm 1 1 m 2 3 l S 4 5 m 6 7 l S"))
+    first, second = (
+        [(x * 72 / 25.4, 210 * 72 / 25.4 - y * 72 / 25.4) for x, y in run] for run in page.runs
+    )
+    # 1, 1 comes to 71, 85 by the nearer matrix, and from there to 578, 821 by the further one.
+    assert first[0] == pytest.approx((2 * 71 + 5 * 85 + 11, 3 * 71 + 7 * 85 + 13))
+    assert first[1] == pytest.approx((2 * 134 + 5 * 162 + 11, 3 * 134 + 7 * 162 + 13))
+    assert len(second) == 2
