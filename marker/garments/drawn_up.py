@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from marker.garments.gauged import stitched
+from marker.garments.hips import tight_opening
 from marker.garments.hung import Hung
-from marker.garments.opening import Opening
+from marker.garments.opening import LENGTH, Opening
 from marker.garments.order import Order, Usual
 from marker.garments.panel import Tube
 from marker.garments.pleats import pressed, pressed_advice, widened
@@ -53,7 +54,10 @@ class DrawnUp:
         return replace(made, underlap=self.underlap)
 
     def advice(self, tube: Tube) -> tuple[str, ...]:
-        """What to mind about its pleats, beyond what their own page tells."""
+        """What to mind about its opening and its pleats, beyond what their own page tells."""
+        order, opening = self.order, self.order.usual(self.opening.length, LENGTH)
+        tight = tuple(tight_opening(order, self.drawn + self.underlap, opening))
         if self.method.stitched or tube.round <= self.drawn:
-            return ()
-        return pressed_advice(self.order, self.spec.pleats, self.pleating(tube), tube, self.drawn)
+            return tight
+        made = self.pleating(tube)
+        return (*tight, *pressed_advice(order, self.spec.pleats, made, tube, self.drawn))

@@ -12,6 +12,7 @@ from marker.cloth import Cloth
 from marker.errors import BadInput
 from marker.garments.closing import Closed
 from marker.garments.gauged import Gauging
+from marker.garments.hips import hips
 from marker.garments.lengths import Levels
 from marker.garments.lower import (
     ON,
@@ -214,7 +215,7 @@ def _at_width(made: _Made, tube: Tube) -> Draft:
 
 def _hips_advice(order: Order, tube: Tube) -> tuple[str, ...]:
     """Say where the cloth goes less far round than the wearer's hips."""
-    hip = order.wearer.measures.get("hip", 0)
+    hip = hips(order)
     if tube.round >= hip:
         return ()
     return (

@@ -11,10 +11,11 @@ from pydantic import Field
 from marker.garments.advice import uneven_advice
 from marker.garments.closing import band_notions, no_band
 from marker.garments.drawn_up import TURN_DOWN, DrawnUp
+from marker.garments.hips import hips
 from marker.garments.hung import Hung, Top, hung
 from marker.garments.lengths import Levels
 from marker.garments.made import Made
-from marker.garments.opening import Opening
+from marker.garments.opening import Opening, short_opening
 from marker.garments.order import SEAM, Draft, Order, Usual
 from marker.garments.panel import Tube, line_of, top_marks
 from marker.garments.registry import garment
@@ -107,7 +108,7 @@ def _strung(spec: Petticoat, order: Order) -> Top:
         drawn=drawn,
         turned=True,
         opening=spec.opening,
-        passes=0 if spec.opening else order.wearer.measures.get("hip", 0),
+        passes=0 if spec.opening else hips(order),
         marks=marks,
         advice=lambda _, __: (),
         pleating=lambda _: None,
@@ -138,7 +139,7 @@ def _banded(spec: Petticoat, order: Order, up: DrawnUp) -> Top:
 
     def advice(tube: Tube, levels: Levels) -> Sequence[str]:
         deeper = () if gauged else uneven_advice(order, levels)
-        return (*deeper, *up.advice(tube))
+        return (*short_opening(order, up.opening), *deeper, *up.advice(tube))
 
     bought = band_notions(order, spec, band, order.measure(*WAIST))
     bands = band_pieces(order, band, order.measure(*WAIST), seam)

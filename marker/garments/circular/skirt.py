@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 
 from marker.garments.circular.circles import (
@@ -22,6 +23,7 @@ from marker.garments.curved.drafted import (
 )
 from marker.garments.curved.hem import Finish, finishes, hemmed
 from marker.garments.curved.shape import Shape
+from marker.garments.hips import DEPTH, scant_at_hips
 from marker.garments.lengths import finished_lengths
 from marker.garments.made import Made
 from marker.garments.opening import OPENING_ENDS, in_any_seam, opened
@@ -30,6 +32,9 @@ from marker.garments.registry import garment
 from marker.garments.waist import WAIST
 from marker.garments.work.curves import Curved, curves_marked, hung_out, notched_quarters
 from marker.garments.work.seams import Round, joined, sides_met
+
+WIDER = "take more of the circle, or gathers at the waist"
+"""What helps a circle that is too scant at the hips."""
 
 
 @garment("circle skirt")
@@ -85,7 +90,7 @@ def _draft(spec: CircleSkirt, order: Order, grain: str, finish: Finish) -> Draft
         sewn=tuple(sides_met(panels)),
     )
     rest = top_made(order, spec, waist, seam, curved)
-    rest += opening_made(order, spec, seam, [("panel", "seam")])
+    rest += opening_made(order, spec, waist, seam, [("panel", "seam")])
     rest += Made(
         figures=(
             *top_figures("waist", waist + spec.ease, inner),
@@ -93,6 +98,7 @@ def _draft(spec: CircleSkirt, order: Order, grain: str, finish: Finish) -> Draft
         ),
         advice=(
             in_any_seam(order, count, spec.opening.at, opening),
+            *scant_at_hips(order, _at_hips(order, spec, inner, lengths), WIDER),
             *_hung(order, lengths),
         ),
     )
@@ -109,6 +115,12 @@ def _draft(spec: CircleSkirt, order: Order, grain: str, finish: Finish) -> Draft
         opening=opening,
         before=before,
     )
+
+
+def _at_hips(order: Order, spec: CircleSkirt, inner: int, lengths: Mapping[str, int]) -> int:
+    """What a circle measures at the hips, rounded down: it widens evenly from the waist."""
+    deep = min(DEPTH.of(order.system), *lengths.values())
+    return int(inner + 2 * math.pi * spec.part * deep)
 
 
 def _hung(order: Order, lengths: Mapping[str, int]) -> Iterator[str]:

@@ -11,11 +11,12 @@ from marker.garments.closing import Closed, band_notions, no_band
 from marker.garments.curved.hem import Finish, Hemmed, hem_finish
 from marker.garments.curved.match import curves_matched, unmatched
 from marker.garments.curved.shape import Shape, shape_piece
+from marker.garments.hips import tight_opening
 from marker.garments.made import Made
-from marker.garments.opening import Opening, placket_pieces, short_opening
+from marker.garments.opening import LENGTH, Opening, placket_pieces, short_opening
 from marker.garments.order import Draft, Order
 from marker.garments.told import garment_told
-from marker.garments.waist import TIE, Band, Tape, band_pieces, held_by, tape_item
+from marker.garments.waist import TIE, UNDERLAP, Band, Tape, band_pieces, held_by, tape_item
 from marker.garments.words import Length
 from marker.garments.work.curves import Curved, into_band, onto_tape
 from marker.garments.work.job import in_order
@@ -84,13 +85,18 @@ def top_figures(where: str, girth: int, top: int) -> tuple[Item, ...]:
     return (*found, Item("top, gathered into it", top)) if top > girth else found
 
 
-def opening_made(order: Order, spec: Skirted, seam: int, where: Sequence[tuple[str, str]]) -> Made:
+def opening_made(
+    order: Order, spec: Skirted, waist: int, seam: int, where: Sequence[tuple[str, str]]
+) -> Made:
     """The placket of the opening, and what to mind about its length.
 
     `where` names the pieces beside the opening, and their edges.
     """
     pieces = placket_pieces(order, spec.opening, seam)
-    made = Made(pieces, advice=tuple(short_opening(order, spec.opening)))
+    lap = 0 if spec.tape else order.usual((spec.band or Band()).underlap, UNDERLAP)
+    long = order.usual(spec.opening.length, LENGTH)
+    tight = tight_opening(order, waist + spec.ease + lap, long)
+    made = Made(pieces, advice=(*short_opening(order, spec.opening), *tight))
     return made + opening_finished(order, where, pieces)
 
 

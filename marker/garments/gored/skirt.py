@@ -84,7 +84,7 @@ def _draft(spec: GoredSkirt, order: Order, finish: Finish) -> Draft:
         sewn=tuple(gores_met(worn, gores)),
     )
     rest = top_made(order, spec, waist, seam, curved)
-    rest += opening_made(order, spec, seam, beside_opening(worn, gores, spec.opening.at))
+    rest += opening_made(order, spec, waist, seam, beside_opening(worn, gores, spec.opening.at))
     rest += Made(
         figures=(
             *top_figures("waist", waist + spec.ease, top),

@@ -8,12 +8,10 @@ from fractions import Fraction
 
 from marker.garments.curved.shape import Shape
 from marker.garments.gored.gores import Kind
-from marker.garments.order import Order, Usual
+from marker.garments.hips import DEPTH, scant_at_hips
+from marker.garments.order import Order
 from marker.geometry.shapes import INNER, facing
 from marker.record import Item
-
-HIPS = Usual("20 cm", "8 in")
-"""How far below the waist the hips are greatest (common practice, no source)."""
 
 
 def gore_advice(
@@ -36,23 +34,18 @@ def gore_figures(order: Order, found: list[Kind], lengths: dict[str, int]) -> It
         name = kind.name if kind.name == "gore" else f"{kind.name} gore"
         yield Item(f"{name} at the waist", round(kind.top))
         yield Item(f"{name} at the hem", round(kind.hem))
-    depth = HIPS.of(order.system)
+    depth = DEPTH.of(order.system)
     yield Item(f"round, {order.spell(depth)} below the waist", _hips(order, found, lengths))
 
 
 def _hips(order: Order, found: list[Kind], lengths: dict[str, int]) -> int:
     """What all gores measure at the hips, rounded down: a gore widens evenly from top to hem."""
-    part = Fraction(min(HIPS.of(order.system), min(lengths.values())), max(lengths.values()))
+    part = Fraction(min(DEPTH.of(order.system), min(lengths.values())), max(lengths.values()))
     return int(sum(kind.count * (kind.top + (kind.hem - kind.top) * part) for kind in found))
 
 
 def _sewn(order: Order, shapes: list[Shape], hips: int) -> Iterator[str]:
-    wearer = order.wearer.measures.get("hip", 0)
-    if hips < wearer:
-        yield (
-            f"The skirt measures {order.spell(hips)} round at the hips, less than the wearer's "
-            f"{order.spell(wearer)}; give it a wider hem, or gathers at the waist."
-        )
+    yield from scant_at_hips(order, hips, "give it a wider hem, or gathers at the waist")
     if any(shape.name[-1].isdigit() for shape in shapes):
         yield (
             "Sew gores of one kind in the order of their numbers, from the front to the back, and "
