@@ -52,3 +52,17 @@ def test_one_matrix_is_taken_after_the_other() -> None:
     assert first[0] == pytest.approx((2 * 71 + 5 * 85 + 11, 3 * 71 + 7 * 85 + 13))
     assert first[1] == pytest.approx((2 * 134 + 5 * 162 + 11, 3 * 134 + 7 * 162 + 13))
     assert len(second) == 2
+
+
+@pytest.mark.parametrize("side", range(4))
+def test_what_one_cuts_off_another_does_not_bring_back(side: int) -> None:
+    """Two windows one in the other, the smaller first or last; a line lies in the larger alone."""
+    small = ["30 0 270 210", "0 30 297 180", "0 0 270 210", "0 0 297 180"][side]
+    spot = ["10 100", "100 10", "290 100", "100 200"][side]
+    small, large = f"{small} re W n", "0 0 297 210 re W n"
+    drawn = f"{spot} m {spot} l S 150 100 m 151 100 l S"
+    for windows in (f"{small} {large}", f"{large} {small}"):
+        (page,) = pages(pdf(f"q {72 / 25.4} 0 0 {72 / 25.4} 0 0 cm {windows} {drawn} Q"))
+        assert len(page.runs) == 1
+    (page,) = pages(pdf(f"q {72 / 25.4} 0 0 {72 / 25.4} 0 0 cm q {small} Q {large} {drawn} Q"))
+    assert len(page.runs) == 2
