@@ -40,11 +40,14 @@ DRAWN = {
 """Files whose tests look at the same plans, each worked out once."""
 TEMPLATES = {"test_referee_template", "test_templates_pages"}
 """Files whose tests read the same templates back, each drawn once."""
+SHEETS = {"test_sheet_figures", "test_sheet_sewing_pages"}
+"""Files whose tests read the same sheets back, each set once."""
 GROUPS = {
     **dict.fromkeys(CURVED, "curved"),
     **dict.fromkeys(STRAIGHT, "straight"),
     **dict.fromkeys(DRAWN, "drawn"),
     **dict.fromkeys(TEMPLATES, "templates"),
+    **dict.fromkeys(SHEETS, "sheets"),
 }
 ORDER = (*dict.fromkeys(GROUPS.values()), "")
 """Longest first, so that the many files of no group, which go to any worker, fill the end."""

@@ -56,3 +56,47 @@ def value(figure: str, unit: int) -> Fraction:
     assert whole is not None
     part = figure[whole.end() :]
     return (Fraction(whole[0] or 0) + Fraction(GLYPHS.get(part, part) or 0)) * unit
+
+
+SIXTEENTHS = ("", "¹⁄₁₆", "⅛", "³⁄₁₆", "¼", "⁵⁄₁₆", "⅜", "⁷⁄₁₆", "½", "⁹⁄₁₆", "⅝", "¹¹⁄₁₆", "¾",
+              "¹³⁄₁₆", "⅞", "¹⁵⁄₁₆")  # fmt: skip
+
+
+def near(length: Fraction | int, system: str) -> str:
+    """A pleat or a place on the band: to the nearest millimetre, or 1/16 in; without its unit."""
+    step = Fraction(160) if system == "cm" else Fraction(254)
+    number = int(length / step + Fraction(1, 2))
+    if system == "cm":
+        return counted(number, system)
+    whole, rest = divmod(number, 16)
+    return (f"{whole}" if whole or not rest else "") + SIXTEENTHS[rest]
+
+
+def stitch(length: Fraction | int, system: str) -> str:
+    """A stitch with its unit: to 1/100 mm, from 1 cm on to 1/10 mm, or to 1/1000 in."""
+    if system == "in":
+        if (16 * length) % 4064 == 0:
+            return f"{near(length, system)} in"
+        return f"{_short(Fraction(length) / 4064, 3)} in"
+    return f"{_short(Fraction(length) / 160, 2)} mm" if length < 1600 else (
+        f"{_short(Fraction(length) / 1600, 2)} cm"
+    )  # fmt: skip
+
+
+def _short(value: Fraction, places: int) -> str:
+    return f"{float(value):.{places}f}".rstrip("0").rstrip(".")
+
+
+def mass(grams: Fraction, system: str) -> str:
+    """A mass with its unit: grams and kilograms, or pounds and quarters of an ounce."""
+    if system == "in":
+        quarters = int(4 * grams / Fraction("28.349523125") + Fraction(1, 2))
+        pounds, rest = divmod(quarters, 64)
+        whole, part = divmod(rest, 4)
+        ounces = (f"{whole}" if whole or not part else "") + ("", "¼", "½", "¾")[part]
+        told = [f"{pounds} lb"] * bool(pounds) + [f"{ounces} oz"] * bool(rest)
+        return " ".join(told) or ("under ¼ oz" if grams else "0 oz")
+    whole = int(grams + Fraction(1, 2))
+    if grams and not whole:
+        return "under 1 g"
+    return f"{whole} g" if whole < 1000 else f"{(whole + 5) // 10 / 100:.2f} kg"

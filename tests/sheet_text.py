@@ -25,9 +25,9 @@ FOOT = re.compile(
 )
 """The title block, wherever it comes in the text of a page."""
 OTHERS = re.compile(
-    r"\non this page\n(?:order of work|pleats|thread(?:, weight and time| and weight| and time)?)\n"
+    r"\non this page\n(order of work|pleats|thread)(?:, weight and time| and weight| and time)?\n"
 )
-"""Pages that have tests of their own, by what their title block says."""
+"""What the title block says of the pages behind the cards."""
 STEP = re.compile(r"(?:(\d+)(?: to (\d+))?|first|then) (?=[A-Z])(.*)")
 STEPS = re.compile(r"(?:Tear by tear|Cut by cut|(?:Tear|Chalk)[a-z, ]* in this order)")
 END = re.compile(
@@ -83,18 +83,22 @@ class Cloth:
 
 @dataclass(frozen=True)
 class Sheet:
-    """The parts of a sheet: the pages before the first plan, those of each cloth, cards, slips."""
+    """The parts of a sheet: the pages before the first plan, those of each cloth, and the rest."""
 
     front: str
     cloths: tuple[Cloth, ...]
     cards: str = ""
     slips: str = ""
+    work: str = ""
+    pleats: tuple[str, ...] = ()
+    thread: str = ""
 
 
 def sheet_of(told: list[str]) -> Sheet:
     """The parts of a sheet by its pages; a star behind a rounded figure is left out."""
     front, plans, words = [], [], []
     cards, slips = "", ""
+    others: dict[str, list[str]] = {"order of work": [], "pleats": [], "thread": []}
     for page in told:
         text = FOOT.sub("\n", f"\n{page.strip()}\n").replace("*", "")
         if slips or "\nSlips for the wearers" in text:
@@ -103,7 +107,8 @@ def sheet_of(told: list[str]) -> Sheet:
         if "\non this page\npiece cards\n" in page:
             cards += text
             continue
-        if OTHERS.search(page):
+        if other := OTHERS.search(page):
+            others[other[1]].append(text)
             continue
         if re.search(r"\bdrawn 1:\d", text) and STEPS.search(text):
             plans.append(text)
@@ -113,7 +118,8 @@ def sheet_of(told: list[str]) -> Sheet:
         else:
             front.append(text)
     cloths = tuple(Cloth(*pair) for pair in zip(plans, words, strict=True))
-    return Sheet("\n".join(front), cloths, cards, slips)
+    work, thread = "".join(others["order of work"]), "".join(others["thread"])
+    return Sheet("\n".join(front), cloths, cards, slips, work, tuple(others["pleats"]), thread)
 
 
 def steps(text: str) -> list[Told]:

@@ -22,13 +22,10 @@ from marker.plan.lays.cloth_view import _join
 from marker.plan.lays.layout import Plan, layout
 from marker.plan.lays.margins import Tag
 from marker.plan.lays.marks import together
-from marker.plan.lays.pieces import remnant_words
 from marker.plan.lays.stretches import stretches
-from marker.plan.words.runs import Work, spare
-from marker.plan.words.runs import reading as read
-from marker.plan.words.sums import check_sum, leftovers
+from marker.plan.words.runs import Work
 from marker.plan.words.told import Step
-from marker.units import INCH, System, parse, set_fractions
+from marker.units import System, parse, set_fractions
 
 
 def said(plan: Plan) -> list[str]:
@@ -381,29 +378,3 @@ def test_a_long_title_is_set_smaller_before_it_is_cut_short() -> None:
     buy = next(m for m in plan.drawing.over if isinstance(m, Words) and m.text == "Buy 3.40 m")
     assert head.box.x1 + style.APART <= buy.box.x0
     assert "".join(said(plan)).count("…") == 0
-
-
-@pytest.mark.parametrize("units", list(System))
-def test_what_is_left_is_never_told_longer_than_it_is(units: System) -> None:
-    """On the plan, in the steps, in the list of what is left and in the check sum."""
-    for seed in range(6):
-        lay = torn_at_random(seed)
-        for rect in (offcut.rect for offcut in lay.offcuts if offcut.keep):
-            along, _, across = remnant_words(rect.along, rect.across, units).partition(" × ")
-            assert parse(f"{along} {units.value}") <= rect.along
-            assert parse(across) <= rect.across
-        told = " ".join((*leftovers(lay, units), check_sum(lay, units)))
-        for along, across in re.findall(r"([\d ./]+) along × ([\d ./]+) ", told):
-            sizes = parse(f"{along} {units.value}"), parse(f"{across} {units.value}")
-            assert any(
-                all(0 <= real - size < INCH // 8 for real, size in zip(
-                    (offcut.rect.along, offcut.rect.across), sizes, strict=True))
-                for offcut in lay.offcuts
-            )  # fmt: skip
-
-
-def test_the_sum_agrees_with_what_is_said_to_be_left() -> None:
-    """10 1/2 in used of a yard, 25.574 in left: 25 1/2, so that both make 36."""
-    assert spare(parse("36 in") - parse("10.426 in"), System.IN) == "25 1/2"
-    assert read(parse("10.426 in"), System.IN) == "10 1/2"
-    assert spare(parse("44.88 cm"), System.CM) == "44.8"

@@ -10,9 +10,10 @@ from pathlib import Path
 
 import pytest
 from sheet_cards import card_faults
-from sheet_judge import Judge, judge
+from sheet_judge import judge
 from sheet_known import unexplained, unexplained_before
 from sheet_lengths import STEP, UNITS, counted, value
+from sheet_sums import Judge
 from sheet_text import IDS, NUMBER, Sheet, Told, figures, pages, sheet_of, steps
 
 import marker

@@ -6,14 +6,17 @@ import re
 from pathlib import Path
 
 import pytest
+from example_lays import torn_at_random
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from sheet_lengths import STEP, UNITS, value
 
 import marker
 from marker.lay import Direction, Lay, Mode
-from marker.plan.words.sums import check_sum, rest, running_sum
-from marker.units import Both, System, set_fractions
+from marker.plan.lays.pieces import remnant_words
+from marker.plan.words.runs import reading, spare
+from marker.plan.words.sums import check_sum, leftovers, rest, running_sum
+from marker.units import INCH, Both, System, parse, set_fractions
 
 OUT = Path(__file__).parents[1] / "out"
 LAYS = [
@@ -67,3 +70,29 @@ def test_a_sum_that_does_not_add_up_says_about(lay: Lay) -> None:
             assert many, term
             total += int(many[1] or 1) * value(many[2], unit)
         assert (total == value(found[3], unit)) == (found[2] is None), told
+
+
+@pytest.mark.parametrize("units", list(System))
+def test_what_is_left_is_never_told_longer_than_it_is(units: System) -> None:
+    """On the plan, in the steps, in the list of what is left and in the check sum."""
+    for seed in range(6):
+        lay = torn_at_random(seed)
+        for rect in (offcut.rect for offcut in lay.offcuts if offcut.keep):
+            along, _, across = remnant_words(rect.along, rect.across, units).partition(" × ")
+            assert parse(f"{along} {units.value}") <= rect.along
+            assert parse(across) <= rect.across
+        told = " ".join((*leftovers(lay, units), check_sum(lay, units)))
+        for along, across in re.findall(r"([\d ./]+) along × ([\d ./]+) ", told):
+            sizes = parse(f"{along} {units.value}"), parse(f"{across} {units.value}")
+            assert any(
+                all(0 <= real - size < INCH // 8 for real, size in zip(
+                    (offcut.rect.along, offcut.rect.across), sizes, strict=True))
+                for offcut in lay.offcuts
+            )  # fmt: skip
+
+
+def test_the_sum_agrees_with_what_is_said_to_be_left() -> None:
+    """10 1/2 in used of a yard, 25.574 in left: 25 1/2, so that both make 36."""
+    assert spare(parse("36 in") - parse("10.426 in"), System.IN) == "25 1/2"
+    assert reading(parse("10.426 in"), System.IN) == "10 1/2"
+    assert spare(parse("44.88 cm"), System.CM) == "44.8"
