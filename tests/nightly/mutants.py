@@ -49,8 +49,8 @@ AREAS = {
         ["garments/**/*.py"],
         [
             "garments_[abeflmnstw]*", "garments_pa*", "garments_pe*", "garments_ple*",
-            "garments_circles", "garments_closing", "garments_gores", "garments_hems", "brought",
-            "brought_faults", "casefile*", "gauging",
+            "garments_circles", "garments_closing", "garments_curved_match",
+            "garments_go*", "garments_hems", "brought", "brought_faults", "casefile*", "gauging",
         ],
     ),
     "referee": (["referee/*.py"], ["referee*", "library", "joined", "folded_lays"]),
