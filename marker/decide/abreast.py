@@ -19,12 +19,11 @@ from dataclasses import dataclass
 from math import inf
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import ForkProcess
-from threading import Thread
-from time import monotonic, sleep
+from time import monotonic
 from typing import TypeVar
 
 from marker.errors import MarkerError
-from marker.solver.cores import cores, make_do
+from marker.solver.cores import cores, leave_with, make_do
 from marker.solver.stop import asked, listening
 
 T = TypeVar("T")
@@ -135,7 +134,7 @@ def _work(
     os.setpgid(0, 0)
     for end in ends:
         end.close()
-    Thread(target=_leave_with, args=(first,), daemon=True).start()
+    leave_with(first)
     make_do(1)
     with suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
@@ -144,13 +143,6 @@ def _work(
                 line.send(_tried(job, tasks[number]))
             except Exception as fault:
                 line.send(_Fault(fault))
-
-
-def _leave_with(first: int) -> None:
-    """End this process, whatever it is at, once the first one is no more."""
-    while os.getppid() == first:
-        sleep(LISTEN)
-    os._exit(1)
 
 
 def _shared(
@@ -183,7 +175,8 @@ def _pid(hand: _Hand) -> int:
 def _next(hand: _Hand, numbers: Iterator[int]) -> None:
     hand.task = next(numbers, -1)
     if hand.task >= 0:
-        hand.line.send(hand.task)
+        with suppress(OSError):  # where the process has ended, its missing answer tells
+            hand.line.send(hand.task)
 
 
 def _answer(hand: _Hand) -> R | MarkerError:

@@ -1,10 +1,18 @@
-"""How many processes at once a search may use: one a core, unless plans are made abreast."""
+"""How many processes at once a search may use: one a core, unless plans are made abreast.
+
+What is forked for a search ends with the process that searches, however that ends.
+"""
 
 from __future__ import annotations
 
 import multiprocessing
 import os
 from dataclasses import dataclass
+from threading import Thread
+from time import sleep
+
+LOOKED = 0.2
+"""Seconds after which a forked process looks again whether the first one is still there."""
 
 
 @dataclass
@@ -28,3 +36,14 @@ def cores() -> int:
 def make_do(count: int) -> None:
     """From now on this process makes do with so many: others like it have the rest."""
     _LENT.cores = count
+
+
+def leave_with(first: int) -> None:
+    """From now on this forked process ends, whatever it is at, once the first one is no more."""
+    Thread(target=_watch, args=(first,), daemon=True).start()
+
+
+def _watch(first: int) -> None:
+    while os.getppid() == first:
+        sleep(LOOKED)
+    os._exit(1)

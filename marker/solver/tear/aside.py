@@ -10,6 +10,7 @@ they come out the same on every machine.
 from __future__ import annotations
 
 import multiprocessing
+import os
 import signal
 from collections.abc import Callable, Sequence
 from contextlib import suppress
@@ -19,7 +20,7 @@ from multiprocessing.context import ForkProcess
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from marker.solver.cores import cores
+from marker.solver.cores import cores, leave_with
 from marker.solver.problem import Problem
 from marker.solver.tear.block import Block
 from marker.solver.tear.exact import deepened, exhaust
@@ -87,7 +88,8 @@ class Aside:
         # Forked, not begun afresh: nothing is loaded again, and a caller's script isn't run twice.
         context = multiprocessing.get_context("fork")
         near, far = context.Pipe(duplex=listens)
-        process = context.Process(target=job, args=(far, *task), daemon=True)
+        told = (os.getpid(), job, far, *task)
+        process = context.Process(target=_beside, args=told, daemon=True)
         process.start()
         far.close()
         return cls(process, near, listens)
@@ -121,6 +123,14 @@ def spare_core() -> bool:
     return cores() > 1
 
 
+def _beside(first: int, job: Callable[..., None], far: Connection, *task: object) -> None:
+    """In a process of its own: do a job, and end early where the search is killed."""
+    leave_with(first)
+    # Ctrl-C is for the search, which then ends this process.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    job(far, *task)
+
+
 def _work(
     far: Connection,
     problem: Problem,
@@ -130,8 +140,6 @@ def _work(
     limits: Sequence[int],
     purse: Purse,
 ) -> None:
-    # Ctrl-C is for the search, which then ends this process.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
     for limit in limits:
         if bound <= limit:
             result = exhaust(
@@ -152,7 +160,6 @@ def _deepen(
     wanted: Callable[[int], int],
     purse: Purse,
 ) -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
     best = length_of(bands)
 
     def shortest() -> int:
@@ -173,7 +180,6 @@ def _deepen(
 
 
 def _better(far: Connection, work: Betterment, until: float) -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
     rounds, told = 0, work.best
     # Where the search has gone without a word, this ends as well.
     with suppress(EOFError, OSError):
