@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+TOLD = 50
+"""Faults told one by one in a message; the rest are only counted."""
+
 
 class MarkerError(Exception):
     """Root of every error the tool raises on purpose; its text is one clear sentence."""
@@ -39,7 +42,9 @@ class Refused(MarkerError):
     def __init__(self, what: str, findings: tuple[str, ...]) -> None:
         self.findings = findings
         self.what = what
-        super().__init__(f"{what}: refused by the referee. " + " ".join(findings))
+        more = len(findings) - TOLD
+        rest = (f"There are {more} more.",) if more > 0 else ()
+        super().__init__(f"{what}: refused by the referee. " + " ".join(findings[:TOLD] + rest))
 
     def __reduce__(self) -> tuple[type[Refused], tuple[str, tuple[str, ...]]]:
         # So that it can be handed from one process to another.
@@ -50,3 +55,7 @@ class CannotWrite(MarkerError):
     """The output could not be written; what stood there before is untouched."""
 
     exit_code = 5
+
+
+class CannotTell(CannotWrite):
+    """What was found can't be printed; the files that were asked for stand all the same."""

@@ -17,9 +17,12 @@ from pydantic import TypeAdapter, ValidationError
 from marker.cloth import Price
 from marker.errors import BadInput
 from marker.lay import Lay
+from marker.signs import harmless
 from marker.units import CM, METRE, MM, Units
 
 FORMAT = 1
+LARGEST = 20_000_000
+"""Bytes; the record of a company's 164 pieces has 91,000, so a larger file is something else."""
 
 
 @dataclass(frozen=True)
@@ -312,11 +315,19 @@ def dump(record: Record) -> str:
 
 def load(path: Path) -> Record:
     """Read a record from disk. Raises `BadInput` naming the file and the key at fault."""
+    name = harmless(str(path))
     try:
-        text = path.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise BadInput(f"{path}: can't be read ({error}); give the path of a lay.json") from None
-    return parse(text, str(path))
+        with path.open("rb") as file:
+            data = file.read(LARGEST + 1)
+    except (OSError, ValueError) as error:  # ValueError: a null byte in the path
+        reason = (getattr(error, "strerror", None) or str(error)).lower()
+        raise BadInput(f"{name} can't be read ({reason}); give the path of a lay.json") from None
+    if len(data) > LARGEST:
+        raise BadInput(f"{name} is over 20 MB, too large for a record; check the path")
+    try:
+        return parse(data.decode("utf-8-sig"), name)
+    except UnicodeDecodeError:
+        raise BadInput(f"{name} is not text in UTF-8; plan the case again") from None
 
 
 def parse(text: str, name: str) -> Record:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
 FLOORS = (
-    ("errors",),
+    ("errors", "signs"),
     ("units",),
     ("geometry",),
     ("cloth",),

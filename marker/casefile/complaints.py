@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any, TypeVar, get_args
 
 from pydantic import BaseModel, ValidationError
@@ -13,6 +13,8 @@ from marker.garments.words import shown
 
 Model = TypeVar("Model", bound=BaseModel)
 
+MOST_LISTED = 40
+"""Names that a message lists; no table has so many keys."""
 WANTED = {
     "int_type": "a whole number",
     "string_type": "text in quotes",
@@ -41,7 +43,14 @@ def nearest(word: str, known: list[str]) -> str:
     close = difflib.get_close_matches(word.lower(), known, n=1, cutoff=0.5)
     if close:
         return f"did you mean {close[0]!r}?"
-    return f"the keys here are: {', '.join(known)}"
+    return f"the keys here are: {listed(known)}"
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names in a row; of very many the first, and how many more there are."""
+    every = list(names)
+    more = f" and {len(every) - MOST_LISTED} more" if len(every) > MOST_LISTED else ""
+    return ", ".join(every[:MOST_LISTED]) + more
 
 
 def _sentence(model: type[BaseModel], error: Any, at: tuple[str, ...]) -> str:
@@ -60,6 +69,9 @@ def _sentence(model: type[BaseModel], error: Any, at: tuple[str, ...]) -> str:
         return f"{key}: {error['ctx']['text']}"
     if kind == "literal_error":
         return f"{key} is {shown(value)}; write {error['ctx']['expected']}"
+    if kind == "too_long":
+        many, most = error["ctx"]["actual_length"], error["ctx"]["max_length"]
+        return f"{key} has {many} entries; {most} are the most"
     if kind in WANTED:
         return f"{key} is {shown(value)}, not {WANTED[kind]}{remedy}"
     # a bound: pydantic says which, such as "should be less than or equal to 1000"

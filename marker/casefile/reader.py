@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from pathlib import Path
 from typing import Any, Literal, TypeVar
@@ -11,7 +12,7 @@ from pydantic import Field
 from marker.casefile.case import Case
 from marker.casefile.chart import ChartTable
 from marker.casefile.comparing import CompareTable
-from marker.casefile.complaints import nearest, validate
+from marker.casefile.complaints import listed, nearest, validate
 from marker.casefile.pieces import PieceTable
 from marker.casefile.reach import ReachTable
 from marker.casefile.sewing import NotionTable, ThreadTable, TimeTable, notions_of
@@ -28,6 +29,10 @@ from marker.units import SPELLED, Units
 LARGEST = 1_000_000
 """Bytes; a case is a page or two, so a larger file is something else."""
 MOST_ORDERS = 1000
+MOST_ENTRIES = 1000
+"""Tables under one heading: more wearers or cloths than any company has."""
+_DOTTED = re.compile(r"""(?<![\w-])(?:[\w-]+|"[^"\n]*"|'[^'\n]*')(?:[ \t]*\.[ \t]*[\w-]+){40}""")
+"""A key of so many parts, which would be read for hours; the longest of a case has four."""
 DEFAULT_KIND = "straight skirt"
 OWN, OWN_NAME = "own-pieces", "Own pieces"
 NOBODY = Wearer("", "", {})
@@ -46,7 +51,9 @@ class CaseTable(Strict):
     cloth: dict[str, Any] = Field(description="a table for each cloth, such as [cloth.main]")
     garment: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [garment.skirt]")
     piece: dict[str, Any] | None = Field(default=None, description=f"{TABLE} [piece.yoke]")
-    notion: list[NotionTable] = Field(default=[], description="a list of tables [[notion]]")
+    notion: list[NotionTable] = Field(
+        default=[], max_length=MOST_ENTRIES, description="a list of tables [[notion]]"
+    )
     thread: ThreadTable | None = Field(default=None, description="a table for the sewing thread")
     time: TimeTable | None = Field(
         default=None, description="a table such as [time] with stitches_per_minute"
@@ -140,13 +147,20 @@ def _something_to_make(top: CaseTable, name: str) -> None:
 
 
 def _toml(text: str, name: str) -> dict[str, Any]:
+    deep = f"{name} is nested too deeply for a case file; check the path"
+    if _DOTTED.search(text):
+        raise BadInput(deep)
     try:
         return tomllib.loads(text)
     except RecursionError:
-        raise BadInput(f"{name} is nested too deeply for a case file; check the path") from None
-    except ValueError as error:
+        raise BadInput(deep) from None
+    except tomllib.TOMLDecodeError as error:
         said = " ".join(str(error).split())
         raise BadInput(f"{name} is not valid TOML: {said}; mend that place") from None
+    except ValueError:  # Python reads no whole number of more than some thousand digits
+        raise BadInput(
+            f"{name} holds a number of thousands of digits; no figure of a case has, so check it"
+        ) from None
 
 
 def _entries(tables: dict[str, Any] | None, name: str, kind: str) -> dict[str, Any]:
@@ -155,6 +169,8 @@ def _entries(tables: dict[str, Any] | None, name: str, kind: str) -> dict[str, A
         return {}
     if not tables:
         raise BadInput(f"{name}: {kind} holds nothing; add a table such as [{kind}.one]")
+    if len(tables) > MOST_ENTRIES:
+        raise BadInput(f"{name}: {kind} holds {len(tables)} tables; {MOST_ENTRIES} are the most")
     seen: dict[str, str] = {}
     for key, table in tables.items():
         if not is_key(key):
@@ -270,7 +286,7 @@ def _one(key: str | None, table: dict[str, Entry], at: str, usual: str) -> Entry
         return next(iter(table.values()))
     if usual == "main" and usual in table:
         return table[usual]
-    raise BadInput(f"{at} is missing, and there are several; name one of: {', '.join(table)}")
+    raise BadInput(f"{at} is missing, and there are several; name one of: {listed(table)}")
 
 
 def _named(key: str, table: dict[str, Entry], at: str) -> Entry:

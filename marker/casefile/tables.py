@@ -18,6 +18,7 @@ from marker.garments.words import Length, Size, Span, Strict, Text, refuse, show
 from marker.geometry import Rect
 from marker.units import LONGEST, OUNCE, System, format_length
 
+MOST_FLAWS = 1000
 STEP = Usual("10 cm", "1/8 yd")
 SQUARE_YARD = Fraction("0.9144") ** 2
 """In square metres."""
@@ -126,7 +127,9 @@ class ClothTable(Strict):
         default=None, description='a table, such as { along = "12 cm", across = "8 cm" }'
     )
     flaws: list[FlawTable] = Field(
-        default=[], description='a list of zones, such as [{ along = ["40 cm", "46 cm"] }]'
+        default=[],
+        max_length=MOST_FLAWS,
+        description='a list of zones, such as [{ along = ["40 cm", "46 cm"] }]',
     )
     torn_edge: Length = Field(
         default=0, description='what is torn larger at every torn edge, such as "2 mm"'

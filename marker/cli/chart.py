@@ -12,7 +12,6 @@ from marker.cli.group import EXIT_CODES
 @options.of_a_case(60.0, options.in_all("the cells"))
 def chart(asked: options.Asked) -> None:
     """Make a yardage chart of CASE: sizes down, cloth widths across, as its [chart] asks."""
-    from marker import casefile
     from marker.decide import chart as charts
     from marker.plan.chart import table as chart_table
     from marker.plan.chart.words import chart_words
@@ -21,7 +20,7 @@ def chart(asked: options.Asked) -> None:
     from marker.plan.pages import write_pages
     from marker.solver import stop
 
-    read = casefile.read(asked.case)
+    read = asked.read()
     with counting("cells", enabled=not asked.as_json) as told, stop.listening():
         made = charts.chart(read, told=told, **asked.effort)
         stopped = stop.asked()

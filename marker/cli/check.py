@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from marker.cli.group import EXIT_CODES
+from marker.cli.group import EXIT_CODES, telling
 
 
 @click.command(epilog=EXIT_CODES)
@@ -17,6 +17,7 @@ def check(record: Path) -> None:
     from marker.errors import Refused
     from marker.plan.files import plan_name
     from marker.record import load
+    from marker.signs import harmless
 
     read = load(record)
     findings = list(referee.check_record(read))
@@ -32,4 +33,6 @@ def check(record: Path) -> None:
         raise Refused(str(record), tuple(findings))
     lays = "lay" if len(read.lays) == 1 else "lays"
     plans = "plan" if drawn == 1 else "plans"
-    click.echo(f"{record}: no faults in {len(read.lays)} {lays} and {drawn} {plans} beside it")
+    name = harmless(str(record))
+    with telling():
+        click.echo(f"{name}: no faults in {len(read.lays)} {lays} and {drawn} {plans} beside it")

@@ -18,7 +18,6 @@ from marker.cli.group import EXIT_CODES
 )
 def compare(asked: options.Asked, order: str | None) -> None:
     """Weigh the ways to make CASE: panels, cloths, how they lie, facings; all lays at one scale."""
-    from marker import casefile
     from marker.decide import comparison
     from marker.plan.compare import table as compare_table
     from marker.plan.counting import counting
@@ -26,7 +25,7 @@ def compare(asked: options.Asked, order: str | None) -> None:
     from marker.plan.pages import write_pages
     from marker.solver import stop
 
-    read = casefile.read(asked.case)
+    read = asked.read()
     keys = None if order is None else [word.strip() for word in order.split(",") if word.strip()]
     with counting("options laid", enabled=not asked.as_json) as told, stop.listening():
         found = comparison.compare(read, order=keys, told=told, **asked.effort)

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from marker.cli.group import EXIT_CODES
+from marker.cli.group import EXIT_CODES, telling
 from marker.errors import BadInput, CannotWrite
+from marker.signs import harmless
 
 if TYPE_CHECKING:
     from marker.newcase import Question
@@ -55,7 +56,9 @@ def new(
                 answers[question.key] = _ask(question, question.usual(SPELLED[units].lead))
     text = newcase.compose(title or Path(name).name, units, answers)
     _write_new(file, text)
-    click.echo(f"written: {file}; now: marker plan {file}")
+    shown = harmless(str(file))
+    with telling():
+        click.echo(f"written: {shown}; now: marker plan {shown}")
 
 
 def _given(pairs: tuple[str, ...]) -> dict[str, str]:

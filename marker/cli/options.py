@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import json
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import wraps
 from pathlib import Path
-from typing import Any, TypedDict
+from typing import TYPE_CHECKING, Any, TypedDict
 
 import click
+
+from marker.cli.group import telling
+
+if TYPE_CHECKING:
+    from marker.casefile import Case
 
 CASE = click.argument("case", type=click.Path(path_type=Path))
 OUT = click.option(
@@ -66,14 +72,42 @@ class Asked:
     @property
     def folder(self) -> Path:
         """The folder to write to: the one asked for, or the case's own."""
-        return self.out if self.out is not None else Path("out") / self.case.stem
+        return self.out if self.out is not None else usual_folder(self.case)
+
+    def read(self) -> Case:
+        """Read the case, once it is seen that what is made of it can be written.
+
+        Raises `BadInput`, and `CannotWrite` before anything is searched for in vain.
+        """
+        from marker import casefile
+        from marker.plan.putting import check_place
+
+        read = casefile.read(self.case)
+        check_place(self.folder)
+        return read
 
     def tell(self, summary: Callable[[], dict[str, Any]], show: Callable[[], None]) -> None:
         """Print the whole as JSON and nothing else where that is asked for, else show it."""
-        if self.as_json:
-            click.echo(json.dumps(summary(), indent=1, ensure_ascii=False))
-        else:
-            show()
+        with telling():
+            if self.as_json:
+                print_json(summary())
+            else:
+                show()
+
+
+def usual_folder(case: Path) -> Path:
+    """The folder for what is made of a case; one whose name is but dots gets no folder above."""
+    return Path("out") / (case.stem if case.stem.strip(".") else "case")
+
+
+def print_json(data: dict[str, Any]) -> None:
+    """Print plain data; what the terminal has no letters for is escaped, and nothing is lost."""
+    text = json.dumps(data, indent=1, ensure_ascii=False)
+    try:
+        text.encode(sys.stdout.encoding or "ascii")
+    except (UnicodeEncodeError, AttributeError):
+        text = json.dumps(data, indent=1)
+    click.echo(text)
 
 
 class Effort(TypedDict):

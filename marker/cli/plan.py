@@ -13,13 +13,13 @@ from marker.cli.group import EXIT_CODES
 @options.MODE
 def plan(asked: options.Asked, mode: str | None) -> None:
     """Find the shortest length to buy for CASE and write the plan, the sheet and the record."""
-    from marker import casefile, decide
+    from marker import decide
     from marker.lay import Mode
     from marker.plan import files, table
     from marker.plan.drawing.page import Paper
     from marker.solver import stop
 
-    read = casefile.read(asked.case)
+    read = asked.read()
     if mode is not None:
         read = read.parted(tears=mode == "tear")
     with table.progress(enabled=not asked.as_json) as told, stop.listening():

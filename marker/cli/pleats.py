@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import click
 
 from marker.cli import options
-from marker.cli.group import EXIT_CODES
+from marker.cli.group import EXIT_CODES, telling
 
 
 @click.command(epilog=EXIT_CODES)
@@ -35,10 +34,10 @@ def pleats(case: Path, out: Path | None, paper: str, as_json: bool) -> None:
             f"{case}: no garment in it has pleats to plan; straight skirts and petticoats on a "
             "band have them"
         )
-    folder = out if out is not None else Path("out") / case.stem
+    folder = out if out is not None else options.usual_folder(case)
     written = put(folder, page.pleats_files(read.title, plans, read.units, Paper(paper)))
-    if as_json:
-        told = table.summary(read.title, plans, others, written)
-        click.echo(json.dumps(told, indent=1, ensure_ascii=False))
-    else:
-        table.show(read.title, plans, others, written)
+    with telling():
+        if as_json:
+            options.print_json(table.summary(read.title, plans, others, written))
+        else:
+            table.show(read.title, plans, others, written)

@@ -28,7 +28,6 @@ def reach(asked: options.Asked, most: str | None, have: tuple[str, ...]) -> None
     Cloth that is there has a length in the case file. Ends with 0 whether it fits or not, and
     with 3 only where no lay at all was found.
     """
-    from marker import casefile
     from marker.decide import reach as reaching
     from marker.plan.counting import counting
     from marker.plan.drawing.page import Paper
@@ -36,7 +35,7 @@ def reach(asked: options.Asked, most: str | None, have: tuple[str, ...]) -> None
     from marker.plan.reach import table as reach_table
     from marker.solver import stop
 
-    read = casefile.read(asked.case)
+    read = asked.read()
     if have:
         read = reaching.having(read, _lengths(have))
     with counting("questions", enabled=not asked.as_json) as told, stop.listening():

@@ -31,6 +31,7 @@ def templates(asked: options.Asked, most_pages: int) -> None:
     """
     from marker.plan.drawing.page import Paper
     from marker.plan.templates import making
+    from marker.signs import harmless
 
     record, paper = _record(asked), Paper(asked.paper)
     folder = asked.case.parent if _is_record(asked) and asked.out is None else asked.folder
@@ -38,11 +39,11 @@ def templates(asked: options.Asked, most_pages: int) -> None:
     other = "" if _is_record(asked) else making.other_plan(record, folder)
     warned = (*made.warned, *((other,) if other else ()))
     for line in warned:
-        click.echo(f"marker: {line}", err=True)
+        click.echo(f"marker: {harmless(line)}", err=True)
     paths = [str(path) for path in written]
     asked.tell(
         lambda: {"templates": made.told, "warnings": warned, "files": paths},
-        lambda: click.echo("\n".join((*made.told, "written: " + ", ".join(paths)))),
+        lambda: click.echo("\n".join((*made.told, "written: " + harmless(", ".join(paths))))),
     )
 
 
@@ -56,11 +57,11 @@ def _record(asked: options.Asked) -> Record:
         from marker.record import load
 
         return load(asked.case)
-    from marker import casefile, decide
+    from marker import decide
     from marker.plan import table
     from marker.solver import stop
 
-    read = casefile.read(asked.case)
+    read = asked.read()
     with table.progress(enabled=not asked.as_json) as told, stop.listening():
         record = decide.plan(read, progress=told, **asked.effort)
         stopped = stop.asked()

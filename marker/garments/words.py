@@ -7,8 +7,8 @@ the file and the key before it and, where the field has a description, the remed
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Callable
+from datetime import date, time
 from fractions import Fraction
 from typing import Annotated, Any, NoReturn
 
@@ -17,6 +17,7 @@ from pydantic_core import PydanticCustomError
 
 from marker import units
 from marker.errors import BadInput
+from marker.signs import spelled, unprintable
 
 LONGEST_TEXT = 200
 LONGEST_KEY = 60
@@ -25,9 +26,6 @@ SPAN = 'such as ["66 cm", "74 cm"]'
 MOST_TIMES = 20
 _KEY = re.compile(r"[A-Za-z0-9_-]+")
 _TIMES = re.compile(r"(\d{1,3})(?:\.(\d{1,6})|\s+(\d{1,3})/(\d{1,3}))?", re.ASCII)
-_UNPRINTABLE = frozenset({"Cc", "Cs", "Cn", "Zl", "Zp"})
-_TURNS_TEXT = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
-"""Characters that reverse the text after them: a title could hide what it says."""
 
 
 class Strict(BaseModel):
@@ -45,6 +43,8 @@ def shown(value: object) -> str:
     """A value as a message shows it: on one line, and short."""
     try:
         text = str(value).lower() if isinstance(value, bool) else repr(value)
+        if isinstance(value, date | time):  # a datetime is a date
+            text = value.isoformat()
     except ValueError:  # a whole number of more digits than Python will print
         text = "a very long number"
     return text if len(text) <= 60 else text[:57] + "..."
@@ -139,12 +139,9 @@ def text_fault(value: str) -> str:
         return "the text is empty; write a name"
     if len(value) > LONGEST_TEXT:
         return f"the text has {len(value)} characters; keep it to {LONGEST_TEXT}"
-    for character in value:
-        if unicodedata.category(character) in _UNPRINTABLE or character in _TURNS_TEXT:
-            return (
-                f"the text holds the control character U+{ord(character):04X}; "
-                "take it out, it can't be printed"
-            )
+    if sign := unprintable(value):
+        told = f"the text holds the control character {spelled(sign)}"
+        return f"{told}; take it out, it can't be printed"
     return ""
 
 

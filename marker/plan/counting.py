@@ -15,6 +15,8 @@ from rich.progress import (
     TimeElapsedColumn,
 )
 
+from marker.plan.terminal import terminal
+
 TIME, BAR, ALL, WORDS = 40, 50, 80, 62
 """Columns of a terminal from which on the time, a bar and what Ctrl-C does are told too; and what
 is taken up besides the bar."""
@@ -28,7 +30,7 @@ def counting(
     what: str, *, enabled: bool = True, console: Console | None = None
 ) -> Iterator[Counted]:
     """Show on stderr how many of `what` are done; nothing where stderr is no terminal."""
-    console = console or Console(stderr=True, highlight=False)
+    console = console or terminal(stderr=True)
     # The count is never left out: where the terminal is narrow, all else is.
     columns: list[ProgressColumn] = [TextColumn(what), MofNCompleteColumn()]
     if console.width >= BAR:

@@ -44,6 +44,28 @@ _REASONS = {
 }
 
 
+def check_place(folder: Path) -> None:
+    """See beforehand whether a folder can be written to, so that nobody waits for a plan in vain.
+
+    Raises `CannotWrite` as `put` would, as far as that can be told without writing.
+    """
+    with in_a_sentence(folder):
+        place = folder
+        while not os.path.lexists(place) and place != place.parent:
+            place = place.parent
+        if not place.is_dir():
+            raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR))
+        if not os.access(place, os.W_OK | os.X_OK):
+            code = errno.EROFS if _is_read_only(place) else errno.EACCES
+            raise OSError(code, os.strerror(code))
+
+
+def _is_read_only(place: Path) -> bool:
+    """Whether the disk under a folder takes nothing from anybody."""
+    told = os.statvfs(place) if hasattr(os, "statvfs") else None
+    return told is not None and bool(told.f_flag & os.ST_RDONLY)
+
+
 def put(folder: Path, pages: Mapping[str, bytes], stale: Sequence[str] = ()) -> tuple[Path, ...]:
     """Write files under their names, all or none of them; gives their paths in order.
 

@@ -15,6 +15,7 @@ from rich.text import Text
 from marker.buying import shopping, total
 from marker.lay import Lay
 from marker.plan.pleats.words import of_record
+from marker.plan.terminal import files_written, terminal
 from marker.plan.words import phrases as words
 from marker.plan.words.reached import goals_in_short
 from marker.plan.words.sewing import sewing_data
@@ -28,6 +29,8 @@ MEANING = (
     "that becomes neither a piece nor a remnant to keep"
 )
 """The two shares are of different wholes, and need not make 100 %."""
+NARROW = 60
+"""Columns of a terminal under which cloths stand in a list, since a table would break figures."""
 QUIET_SECONDS = 1.0
 """A solve shorter than this passes without a word."""
 
@@ -37,25 +40,52 @@ Told = Callable[[int, int], None]
 
 def show(record: Record, written: tuple[Path, ...]) -> None:
     """Print the table of cloths and the files written."""
-    console = Console(highlight=False)
-    table = Table(title=Text(record.title), title_justify="left", title_style="bold")
-    keys = {"cloth": "cloth", "buy": "buy", "used": "used", "waste": "waste", "length": "proved"}
-    if any(lay.goals for lay in record.lays):
-        keys["goals"] = "goals_in_short"
-    for heading in keys:
-        table.add_column(heading, overflow="fold")
-    for lay in record.lays:
-        row = {**cloth_row(lay, record.units), "goals_in_short": goals_in_short(lay)}
-        buys = (words.buy(lay, system) for system in record.units.systems)
-        row["buy"] = "\n".join(dict.fromkeys(buys))  # a measure a line, which never breaks
-        table.add_row(*(Text(row[key]) for key in keys.values()))
-    console.print(table)
+    console = terminal()
+    if console.width < NARROW:
+        _list(console, record)
+    else:
+        console.print(_table(record))
     console.print(Text(MEANING))
     lines = shopping(record)
     bought = tuple(besides(lines, total(lines), record.units))
     for sentence in bought + record.choices + _advice(record):
         console.print(Text(sentence))
-    console.print(Text("written: " + ", ".join(str(path) for path in written)), soft_wrap=True)
+    console.print(files_written(written), soft_wrap=True)
+
+
+def _table(record: Record) -> Table:
+    table = Table(title=Text(record.title), title_justify="left", title_style="bold")
+    keys = _headings(record)
+    for heading in keys:
+        table.add_column(heading, overflow="fold")
+    for row in _rows(record):
+        table.add_row(*(Text(row[key]) for key in keys.values()))
+    return table
+
+
+def _list(console: Console, record: Record) -> None:
+    """The same, a figure a line, where a terminal is so narrow that columns would break figures."""
+    console.print(Text(record.title, style="bold"))
+    for row in _rows(record):
+        for heading, key in _headings(record).items():
+            told = row[key].replace("\n", ", ")
+            console.print(Text(told if key == "cloth" else f"- {heading}: {told}"))
+
+
+def _headings(record: Record) -> dict[str, str]:
+    """What stands over each column, and the key of its figures."""
+    keys = {"cloth": "cloth", "buy": "buy", "used": "used", "waste": "waste", "length": "proved"}
+    if any(lay.goals for lay in record.lays):
+        keys["goals"] = "goals_in_short"
+    return keys
+
+
+def _rows(record: Record) -> Iterator[dict[str, Any]]:
+    for lay in record.lays:
+        row = {**cloth_row(lay, record.units), "goals_in_short": goals_in_short(lay)}
+        buys = (words.buy(lay, system) for system in record.units.systems)
+        row["buy"] = "\n".join(dict.fromkeys(buys))  # a measure a line, which never breaks
+        yield row
 
 
 def _advice(record: Record) -> tuple[str, ...]:
@@ -127,7 +157,7 @@ def cloth_row(lay: Lay, units: Units) -> dict[str, Any]:
 @contextmanager
 def progress(*, enabled: bool) -> Iterator[Told | None]:
     """Show on stderr, once a solve has lasted over a second, how far it has come."""
-    console = Console(stderr=True, highlight=False)
+    console = terminal(stderr=True)
     if not enabled or not console.is_terminal:
         yield None
         return

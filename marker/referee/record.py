@@ -16,6 +16,7 @@ from marker.referee.lay import findings
 from marker.referee.pleating import pleating_faults
 from marker.referee.sewing import sewing_faults, thread_faults
 from marker.referee.strips import strip_faults
+from marker.referee.texts import text_faults
 from marker.referee.words import figure, plain, spell
 from marker.referee.work import work_faults
 
@@ -38,6 +39,7 @@ def _faults(record: Record) -> Iterator[str]:
         yield "The record has no title."
     if not record.lays:
         yield "The record has no lay."
+    yield from text_faults(record)
     yield from _twice("The cloth", (lay.cloth.key for lay in record.lays))
     yield from _twice("The garment", (garment.key for garment in record.garments))
     yield from _shared_letters(record.lays)

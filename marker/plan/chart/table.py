@@ -13,6 +13,7 @@ from rich.text import Text
 from marker.decide.chart import Cell, Chart, Figure
 from marker.plan.chart.words import NAMED, Line, Table, Words, figure_text, shares
 from marker.plan.sheet.cloths import shorten
+from marker.plan.terminal import files_written, terminal
 from marker.units import System, format_length
 
 NAMES = {System.CM: "metres", System.IN: "yards"}
@@ -26,7 +27,7 @@ LEAST = 8
 
 def show(words: Words, written: tuple[Path, ...], console: Console | None = None) -> None:
     """Print the tables, the notes and the files written."""
-    console = console or Console(highlight=False)
+    console = console or terminal()
     console.print(Text(words.title, style="bold"))
     console.print(Text(words.subtitle))
     for table in (_short(each, max(LEAST, console.width // 3)) for each in words.tables):
@@ -40,7 +41,7 @@ def show(words: Words, written: tuple[Path, ...], console: Console | None = None
     console.print()
     for sentence in (*words.notes, *words.sizes):
         console.print(Text(sentence))
-    console.print(Text("written: " + ", ".join(str(path) for path in written)), soft_wrap=True)
+    console.print(files_written(written), soft_wrap=True)
 
 
 def _short(table: Table, most: int) -> Table:

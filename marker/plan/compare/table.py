@@ -15,6 +15,7 @@ from marker.decide.comparison import Comparison, Row
 from marker.gauging import Gauging
 from marker.plan.compare import words as say
 from marker.plan.table import cloth_row
+from marker.plan.terminal import files_written, terminal
 
 MORE = ("length", "round", "proved", "seams", "joins", "pleats", "mass", "waste")
 """Columns that the table shows after those it is ranked by, as far as there is room."""
@@ -27,7 +28,7 @@ OPTION = LEAST + 2 + 2 * GAP
 
 def show(found: Comparison, written: tuple[Path, ...], console: Console | None = None) -> None:
     """Print the table, the rule it is ranked by, every option in full, and the files written."""
-    console = console or Console(highlight=False)
+    console = console or terminal()
     console.print(_table(found, console.width))
     console.print()
     for sentence in (*say.rules(found), *say.common(found)):
@@ -42,7 +43,7 @@ def show(found: Comparison, written: tuple[Path, ...], console: Console | None =
         for sentence in say.refusals(found):
             console.print(Padding(Text(sentence), (0, 0, 0, 3)))
     console.print()
-    console.print(Text("written: " + ", ".join(str(path) for path in written)), soft_wrap=True)
+    console.print(files_written(written), soft_wrap=True)
 
 
 def _table(found: Comparison, across: int) -> Table:

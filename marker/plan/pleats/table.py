@@ -12,6 +12,7 @@ from rich.text import Text
 
 from marker.plan.pleats.together import LETTERED, Shared, together
 from marker.plan.pleats.told import Table, Told
+from marker.plan.terminal import files_written, terminal
 
 
 def show(
@@ -25,7 +26,7 @@ def show(
 
     Plans of several wearers that are made in one way are told once, with a row for each.
     """
-    console = console or Console(highlight=False)
+    console = console or terminal()
     console.print(Text(title, style="bold"))
     for shared in together(plans):
         _show(shared, console)
@@ -34,8 +35,7 @@ def show(
     for said in others:
         console.print(Text(said))
     if written:
-        paths = ", ".join(str(path) for path in written)
-        console.print(Text(f"written: {paths}"), soft_wrap=True)
+        console.print(files_written(written), soft_wrap=True)
 
 
 def _show(shared: Shared, console: Console) -> None:

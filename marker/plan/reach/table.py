@@ -13,6 +13,7 @@ from marker.casefile.changes import Changes, told
 from marker.decide.reach import Most, Offer, Reached
 from marker.plan import table
 from marker.plan.reach import words as reach_words
+from marker.plan.terminal import files_written, terminal
 from marker.record import Record
 
 INDENT = 3
@@ -21,7 +22,7 @@ INDENT = 3
 
 def show(reached: Reached, written: tuple[Path, ...]) -> None:
     """Print the verdict, the changes that fit, the most, and the files written."""
-    console = Console(highlight=False)
+    console = terminal()
     console.print(Text(reached.case.title, style="bold"))
     for sentence in reach_words.verdict(reached):
         console.print(Text(sentence))
@@ -32,7 +33,7 @@ def show(reached: Reached, written: tuple[Path, ...]) -> None:
     if reached.most:
         console.print(Text("To write:" if reached.most.changes else "It is what the file says."))
         _write(console, reached.most.changes)
-    console.print(Text("written: " + ", ".join(str(path) for path in written)), soft_wrap=True)
+    console.print(files_written(written), soft_wrap=True)
 
 
 def _changes(console: Console, reached: Reached) -> None:

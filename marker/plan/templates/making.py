@@ -48,9 +48,11 @@ def write(
     """Write all templates and row guides of a record, or none; gives the paths and what is told.
 
     `name` is what messages call the case. Raises `BadInput` where there is nothing to print at
-    full size, `Refused` where the referee finds that a page departs from its piece, and
-    `CannotWrite` where the folder can't take the files.
+    full size, `Refused` where the referee finds a fault in the record, or that a page departs from
+    its piece, and `CannotWrite` where the folder can't take the files.
     """
+    if faults := referee.check_record(record):
+        raise Refused(name or "the plan", faults)
     made = make(record, paper, most)
     if not made.files:
         if made.warned:
