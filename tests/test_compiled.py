@@ -27,9 +27,9 @@ def outer(x):
 """
 
 
-def run(folder: Path, caches: Path) -> str:
+def run(folder: Path, caches: Path, before: str = "") -> str:
     # A path of its own, so that this copy is found before the package under test.
-    ask = f"import sys; sys.path.insert(0, {str(folder)!r})\n"
+    ask = before + f"import sys; sys.path.insert(0, {str(folder)!r})\n"
     ask += "from marker.solver.outer import outer; print(outer(1))"
     home = {name: str(caches) for name in ("HOME", "XDG_CACHE_HOME", "LOCALAPPDATA")}
     kept = {name: value for name, value in os.environ.items() if name != "NUMBA_CACHE_DIR"}
@@ -76,3 +76,24 @@ def test_where_no_cache_can_be_written_loops_are_compiled_anew(copy: Path, tmp_p
     blocked.write_text("a file, where the folder of caches should be", encoding="utf-8")
     assert run(copy, blocked) == "2"
     assert not list(copy.rglob("*.nbi"))
+
+
+FULL = "import resource; resource.setrlimit(resource.RLIMIT_FSIZE, (10, 10)); "
+"""No file may grow beyond ten bytes, as on a disk that is full."""
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(sys.platform == "win32", reason="the length of files can't be bounded here")
+def test_a_full_disk_costs_only_what_would_have_been_kept(copy: Path, tmp_path: Path) -> None:
+    assert run(copy, tmp_path, FULL) == "2"
+    assert not list(tmp_path.rglob("*.nbc"))
+
+
+@pytest.mark.slow
+def test_what_was_cut_short_is_compiled_anew(copy: Path, tmp_path: Path) -> None:
+    assert run(copy, tmp_path) == "2"
+    assert list(tmp_path.rglob("*.nbc"))
+    for suffix in (".nbc", ".nbi"):
+        for path in tmp_path.rglob(f"*{suffix}"):
+            path.write_bytes(path.read_bytes()[:20])
+        assert run(copy, tmp_path) == "2"

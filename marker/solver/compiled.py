@@ -45,7 +45,7 @@ def compiled(**options: Any) -> Callable[[Function], Function]:
             return numba.njit(**options)(function)  # type: ignore[no-any-return]
         config.CACHE_DIR = folder
         try:
-            made = numba.njit(cache=True, **options)(function)
+            made = _forgiving(numba.njit(cache=True, **options)(function))
         except RuntimeError:  # a function of no file has no place there
             made = numba.njit(**options)(function)
         finally:
@@ -53,6 +53,25 @@ def compiled(**options: Any) -> Callable[[Function], Function]:
         return made  # type: ignore[no-any-return]
 
     return decorate
+
+
+def _forgiving(made: Any) -> Any:
+    """Let a full disk, or a file cut short, cost no more than compiling in every run."""
+    kept = getattr(made, "_cache", None)
+    for name in ("load_overload", "save_overload"):
+        if hasattr(kept, name):
+            setattr(kept, name, _or_nothing(getattr(kept, name)))
+    return made
+
+
+def _or_nothing(call: Callable[..., Any]) -> Callable[..., Any]:
+    def tried(*args: Any) -> Any:
+        try:
+            return call(*args)
+        except Exception:  # whatever is wrong with what is kept, loops can be compiled without it
+            return None
+
+    return tried
 
 
 @cache
