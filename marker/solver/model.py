@@ -115,7 +115,7 @@ def run(
         ceil(solver.best_objective_bound - 1e-6) if found or open_end else 0,
         not open_end,
         stopped,
-        solver.deterministic_time,
+        solver.response_proto.deterministic_time,
     )
 
 

@@ -12,7 +12,6 @@ from fractions import Fraction
 
 from marker.geometry import Rect
 from marker.plan.drawing import style
-from marker.units import nearest
 
 Point = tuple[int, int]
 
@@ -137,8 +136,8 @@ class View:
         return Fraction(5, 8 * self.n)
 
     def length(self, cloth: int) -> int:
-        """A length of cloth on the page, to the nearest 1/100 mm."""
-        return nearest(cloth * self.scale)
+        """A length of cloth on the page, to the nearest 1/100 mm, halves up."""
+        return (10 * cloth + 8 * self.n) // (16 * self.n)
 
     def x(self, x: int) -> int:
         """Where a distance along the bolt falls on the page."""

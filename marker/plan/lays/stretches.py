@@ -89,14 +89,19 @@ def stretches(record: Record, lay: Lay, paper: Paper) -> tuple[Stretch, ...]:
     n = 1
     while not all(_fits(part, lay, View(part.lay.bolt, n), page) for part in found):
         n += 1
-    sights: list[Sight | None] = []
+    order = list(range(len(found)))
     for scale, efforts in _tries(n):
-        sights = [_sight(part, lay, scale, naming, record.units, page, efforts) for part in found]
-        if all(sights):
+        sights: dict[int, Sight] = {}
+        for at in order:
+            sight = _sight(found[at], lay, scale, naming, record.units, page, efforts)
+            if sight is None:
+                # It is asked first at the next scale: most fail by one and the same stretch.
+                order.insert(0, order.pop(order.index(at)))
+                break
+            sights[at] = sight
+        else:
             break
-    return tuple(
-        _drawn(record, lay, found, at, sight, paper) for at, sight in enumerate(sights) if sight
-    )
+    return tuple(_drawn(record, lay, found, at, sights[at], paper) for at in sorted(sights))
 
 
 def _tries(n: int) -> Iterator[tuple[int, tuple[Effort, ...]]]:
