@@ -7,6 +7,7 @@ import re
 from functools import cache
 from pathlib import Path
 
+import pytest
 from company_cases import company
 from rich.console import Console
 from sheet_text import pages
@@ -138,3 +139,15 @@ def test_the_terminal_tells_a_company_once() -> None:
     assert text.count("Practice swatch") == text.count("cloth round the top") == 1
     for plan in village():
         assert f"│ {plan.garment.wearer:6} │ {dict(plan.facts)['drawn into']}" in text
+
+
+@pytest.mark.parametrize("name", ["pleated-skirt", "whole-list"])
+def test_the_plan_of_one_garment_is_a_page_of_whole_columns(name: str) -> None:
+    case = marker.read_case(ROOT / "cases" / f"{name}.toml")
+    plans = of_case(case)[0]
+    (text,) = pages(pleats_files(case.title, plans, case.units, Paper.A4)["pleats.pdf"])
+    # Sentences stand in their order, none of them after the tables.
+    flat = " ".join(text.split())
+    places = [flat.index(" ".join(said.split())) for said in plans[0].notes]
+    assert places == sorted(places)
+    assert places[-1] < flat.index("Quarter points worn at")
