@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import shutil
 import signal
@@ -74,7 +75,7 @@ def test_whatever_a_killed_process_leaves_is_whole_after_the_next_write(tmp_path
         putting.recover(folder)
         put(folder, {"lay.json": b"newer"})
         assert seen(folder) == {**left, "lay.json": b"newer", "notes.txt": b"mine"}
-        assert not any(folder.glob(f"{BENCH}*/{MOVING}"))
+        assert not any(folder.glob(f"{BENCH}*"))
         if not killed:
             break
     assert not killed
@@ -152,7 +153,30 @@ def test_two_at_once_leave_the_set_of_one_of_them(tmp_path: Path) -> None:
     assert not list(tmp_path.glob(f"{BENCH}*"))
 
 
-def test_old_hidden_folders_go_and_young_ones_stay(tmp_path: Path) -> None:
+def test_hidden_folders_go_once_nobody_works_in_them(tmp_path: Path) -> None:
+    put(tmp_path, OLD)
+    left, held = tmp_path / f"{BENCH}left", tmp_path / f"{BENCH}held"
+    for bench in (left, held):
+        bench.mkdir()
+    with putting._alone(held):
+        put(tmp_path, NEW)
+        assert held.is_dir()
+        assert not left.exists()
+    put(tmp_path, OLD)
+    assert not held.exists()
+
+
+@pytest.mark.parametrize("locks", [None, "refused"])
+def test_without_locks_old_hidden_folders_go_and_young_ones_stay(
+    locks: str | None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refused(*_: object) -> None:
+        raise OSError(errno.ENOLCK, os.strerror(errno.ENOLCK))
+
+    if locks is None:
+        monkeypatch.setattr(putting, "fcntl", None)
+    elif putting.fcntl is not None:
+        monkeypatch.setattr(putting.fcntl, "flock", refused)
     put(tmp_path, OLD)
     young, old = tmp_path / f"{BENCH}young", tmp_path / f"{BENCH}old"
     for bench in (young, old):

@@ -16,7 +16,7 @@ import secrets
 import shutil
 import time
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from marker.errors import CannotWrite
@@ -29,7 +29,8 @@ except ImportError:  # not every system has it
 BENCH, OLD, MOVING = ".marker-", "old", "moving.json"
 """How the hidden folder's name begins, what is held back in it, and the list of what is moved."""
 LEFT_FOR = 24 * 3600
-"""Seconds after which a hidden folder that was never moved from is taken away."""
+"""Seconds after which a hidden folder that was never moved from is taken away, where no lock tells
+whether it is in use."""
 
 _REASONS = {
     errno.ENOSPC: "the disk is full; make room, or choose another folder",
@@ -88,7 +89,7 @@ def _put(folder: Path, pages: Mapping[str, bytes], stale: list[str]) -> tuple[Pa
 
 @contextmanager
 def _alone(folder: Path) -> Iterator[None]:
-    """Keep other processes from moving files in the folder, where the system knows locks."""
+    """Keep other processes from work in the folder, where the system knows locks."""
     if fcntl is None:
         yield
         return
@@ -111,8 +112,8 @@ def recover(folder: Path) -> None:
 def _recover(folder: Path, mine: Path | None) -> None:
     """The same, for who has the folder to himself.
 
-    `mine` is a hidden folder in use. Those that were never moved from may be another's work, and
-    go once they are old.
+    `mine` is a hidden folder in use. Those that were never moved from go once nobody is at work
+    in them.
     """
     for bench in sorted(folder.glob(f"{BENCH}*")):
         if bench == mine or not bench.is_dir():
@@ -120,8 +121,27 @@ def _recover(folder: Path, mine: Path | None) -> None:
         if (bench / MOVING).is_file():
             _undo(bench, folder, *_moving(bench))
             _clear(bench)
-        elif _age(bench) > LEFT_FOR:
+        elif _is_left(bench):
             _clear(bench)
+
+
+def _is_left(bench: Path) -> bool:
+    """Whether nobody works in a hidden folder any more: its lock went with the process."""
+    if fcntl is not None:
+        try:
+            handle = os.open(bench, os.O_RDONLY)
+        except OSError:
+            return False  # its owner just took it away
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            return True
+        except BlockingIOError:
+            return False
+        except OSError:
+            pass  # some disks of other machines know none
+        finally:
+            os.close(handle)
+    return _age(bench) > LEFT_FOR
 
 
 def _age(bench: Path) -> float:
@@ -179,9 +199,12 @@ def _workbench(folder: Path) -> Iterator[Path]:
     bench = folder / f"{BENCH}{secrets.token_hex(8)}"
     old, done = bench / OLD, False
     try:
-        old.mkdir(parents=True)
-        yield bench
-        done = True
+        with ExitStack() as held:
+            with _alone(folder):  # else it might be taken for one that was left, before it is held
+                old.mkdir(parents=True)
+                held.enter_context(_alone(bench))
+            yield bench
+            done = True
     finally:
         if done or not any(path.suffix != ".part" for path in old.glob("*")):
             _clear(bench)
