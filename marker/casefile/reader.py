@@ -298,7 +298,10 @@ def _named(key: str, table: dict[str, Entry], at: str) -> Entry:
 
 def _distinct(orders: tuple[Order, ...], name: str) -> None:
     if len(orders) > MOST_ORDERS:
-        raise BadInput(f"{name} orders {len(orders)} garments; {MOST_ORDERS} are the most")
+        raise BadInput(
+            f"{name}: garment orders {len(orders)} garments; {MOST_ORDERS} are the most; split the "
+            "case into several files"
+        )
     seen: set[str] = set()
     for order in orders:
         if order.key.lower() in seen:

@@ -20,7 +20,7 @@ def chart(asked: options.Asked) -> None:
     from marker.plan.pages import write_pages
     from marker.solver import stop
 
-    read = asked.read()
+    read = asked.read("chart")
     with counting("cells", enabled=not asked.as_json) as told, stop.listening():
         made = charts.chart(read, told=told, **asked.effort)
         stopped = stop.asked()

@@ -25,7 +25,7 @@ def compare(asked: options.Asked, order: str | None) -> None:
     from marker.plan.pages import write_pages
     from marker.solver import stop
 
-    read = asked.read()
+    read = asked.read("compare")
     keys = None if order is None else [word.strip() for word in order.split(",") if word.strip()]
     with counting("options laid", enabled=not asked.as_json) as told, stop.listening():
         found = comparison.compare(read, order=keys, told=told, **asked.effort)

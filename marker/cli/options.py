@@ -74,16 +74,20 @@ class Asked:
         """The folder to write to: the one asked for, or the case's own."""
         return self.out if self.out is not None else usual_folder(self.case)
 
-    def read(self) -> Case:
+    def read(self, command: str = "plan") -> Case:
         """Read the case, once it is seen that what is made of it can be written.
 
-        Raises `BadInput`, and `CannotWrite` before anything is searched for in vain.
+        Where what the command asks of it is larger than what was tried, stderr says so. Raises
+        `BadInput`, and `CannotWrite` before anything is searched for in vain.
         """
         from marker import casefile
+        from marker.decide.measured import beyond
         from marker.plan.putting import check_place
 
         read = casefile.read(self.case)
         check_place(self.folder)
+        for sentence in beyond(read, command):
+            click.echo(f"marker: {sentence}", err=True)
         return read
 
     def tell(self, summary: Callable[[], dict[str, Any]], show: Callable[[], None]) -> None:
