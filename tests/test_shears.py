@@ -18,6 +18,7 @@ from puzzles import assorted, company
 from puzzles import torn as torn_puzzle
 from shears_oracle import shortest
 
+from marker.solver.bounds import by_rows
 from marker.solver.problem import Kind, Problem, Scaled, read
 from marker.solver.shears import Free, free, search, tree
 from marker.solver.shears.chains import Chains, Relaying
@@ -146,8 +147,21 @@ def test_columns_bound_what_rows_do_not() -> None:
     assert least(problem) == 7
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(search, "QUICK", 0)
+        together = free(Scaled(problem, 1, 1), iterations=0)
+        patch.setattr(search, "by_columns", lambda _, __, bound, *___: bound)
+        alone = free(Scaled(problem, 1, 1), iterations=0)
+    assert (together.bound, together.bound_by) == (7, search.BOTH)
+    assert (alone.bound, alone.bound_by) == (7, search.COLUMNS)
+
+
+def test_rows_and_columns_weighed_together_bound_what_neither_does() -> None:
+    # Beside every row in which it fits well a piece finds no column that does.
+    problem = read(*assorted(0, 30, 11)).problem
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(search, "QUICK", 0)
         found = free(Scaled(problem, 1, 1), iterations=0)
-    assert (found.bound, found.bound_by) == (7, search.COLUMNS)
+    assert found.bound_by == search.BOTH
+    assert found.bound > by_rows(problem).bound(problem)
 
 
 def test_pieces_of_a_full_breadth_are_set_apart_and_sizes_scaled_back() -> None:

@@ -13,7 +13,7 @@ from random import Random
 
 import numpy as np
 
-from marker.solver.bounds import Measure, by_area, by_rows
+from marker.solver.bounds import Measure, by_area, by_duals, by_rows
 from marker.solver.problem import Ints, Problem
 from marker.solver.shears import tree
 from marker.solver.shears.strip import Sizes, Spots, swapped
@@ -21,18 +21,24 @@ from marker.solver.spots import Spot
 
 EXACT = 1024
 """Up to that width and length the sums of the sizes left are kept exactly at every state."""
+Worths = tuple[float, ...]
 WIDEST = 500_000
 """Wider or longer strips in scaled steps would make the tables too large."""
 
 
 @dataclass(frozen=True)
 class Target:
-    """A length to be met, and all that its searches share. `turned` lays along the other axis."""
+    """A length to be met, and all that its searches share. `turned` lays along the other axis.
+
+    `worths` of the kinds in rows across and in columns along the cloth, known from another length,
+    spare this one the search for the best.
+    """
 
     problem: Problem
     length: int
     turned: bool = False
     until: float | None = None
+    worths: tuple[Worths, Worths] | None = None
 
     @cached_property
     def strip(self) -> Problem:
@@ -53,10 +59,12 @@ class Target:
     def measures(self) -> tuple[tuple[Measure, ...], tuple[Measure, ...]]:
         """Bounds on what rows across and columns along can gather."""
         columns = swapped(self.strip, self.far)
-        return (
-            (by_area(self.strip), by_rows(self.strip, until=self.until)),
-            (by_area(columns), by_rows(columns, until=self.until)),
-        )
+        if self.worths is None:
+            best = by_rows(self.strip, until=self.until), by_rows(columns, until=self.until)
+        else:
+            first, second = self.worths[:: -1 if self.turned else 1]
+            best = by_duals(self.strip, first), by_duals(columns, second)
+        return (by_area(self.strip), best[0]), (by_area(columns), best[1])
 
     @cached_property
     def tables(self) -> tuple[Ints, Ints]:

@@ -10,7 +10,7 @@ from random import Random
 from threading import Event
 from time import monotonic
 
-from marker.solver.bounds import AREA, ROWS, TALLEST, by_area, by_rows
+from marker.solver.bounds import AREA, BOTH, ROWS, TALLEST, by_area, by_columns, by_rows
 from marker.solver.problem import Problem
 from marker.solver.shears.crew import done_by
 from marker.solver.shears.strip import Spots, first_lay, rows_of, swapped
@@ -30,8 +30,10 @@ TIGHT = 0.002
 """Waste in parts of the area up to which a search of the skyline is tried at length."""
 SMALL = 20
 """Up to so many pieces constraint programming mostly proves, if it is given the time."""
-LP, BRIEF, SHORT, LONG, MOST = 0.4, 0.05, 0.08, 0.5, 0.9
+LP, BRIEF, SHORT, LONG, MOST, BEAMS = 0.4, 0.05, 0.08, 0.5, 0.9, 0.8
 """Parts of the time left that a stage may take at most."""
+BEAM_ROUNDS = 25
+"""Iterations that a beam counts for, where no clock runs: where those are few there is none."""
 QUICK, MORE = 400_000, 40_000
 """States gone through at first where no clock runs, and for each iteration besides."""
 FLAT, FLAT_EFFORT = 0.2, 0.1
@@ -78,7 +80,7 @@ class Search:
         # A bound of some kind must stand from the first moment that Ctrl-C can end the search.
         self.bound = -(-self.problem.area // self.problem.width)
         with keeping_best():
-            few = (self._quick, self._columns, self._try, self._overfull, self._prove)
+            few = (self._quick, self._columns, self._beam, self._try, self._overfull, self._prove)
             for stage in (self._measure, *(few if self.problem.pieces <= FEW else ())):
                 if not self.done:
                     stage()
@@ -92,6 +94,8 @@ class Search:
         known = rows_of(self.problem, self.best)
         rows = by_rows(self.problem, known, until=self._part_of_time(LP))
         self._raise(rows.bound(self.problem), ROWS)
+        until = self._part_of_time(LP / 4)
+        self._raise(by_columns(self.problem, rows, self.bound, self.length, until), BOTH)
         self.tell(self.length, self.bound)
 
     def _columns(self) -> None:
@@ -116,6 +120,11 @@ class Search:
             self._anneal(0.0, min(5, self.iterations or 0))
         else:
             self._anneal(min(1.0, BRIEF * self._left()), 0)
+
+    def _beam(self) -> None:
+        """Beams of lays that aim at less than the best; few pieces are proved sooner."""
+        if self.problem.pieces > SMALL:
+            self._beams(BEAMS * self._left(), (self.iterations or 0) // BEAM_ROUNDS)
 
     def _try(self) -> None:
         """Search lays through at the lengths from the bound upwards; at length where it pays."""
@@ -189,7 +198,27 @@ class Search:
         left = 0.0 if self.until is None else self._left()
         if self.problem.pieces > FEW:
             self._relay(left, self.iterations or 0)
+        elif self.until is not None:
+            self._beams(left, 0)
         self._anneal(left, self.iterations or 0)
+
+    def _beams(self, seconds: float, rounds: int) -> None:
+        from marker.solver.shears.beams import Beams
+
+        beams = Beams(self.problem, self.random, self._part_of_time(0.1))
+
+        def jobs() -> Iterator[Callable[[Event], Spots]]:
+            while not self.done and (self.until is not None or beams.drawn < rounds):
+                beam = beams.next(self.length, self._goal)
+                if beam is None:
+                    return
+                yield beam.run
+
+        for found in done_by(jobs(), HANDS, self._after(seconds)):
+            if found:
+                self._take(found)
+            if self.done:
+                return
 
     def _anneal(self, seconds: float, rounds: int) -> None:
         from marker.solver.shears.chains import Chains

@@ -92,7 +92,7 @@ def _fullest(
 
 
 @compiled(nogil=True)
-def _columns(front: Ints, steps: int, table: Ints) -> int:
+def columns(front: Ints, steps: int, table: Ints) -> int:
     """What all columns above the skyline gather at most; the table ends at the target."""
     held = 0
     for i in range(steps):
@@ -116,7 +116,7 @@ def _row(front: Ints, steps: int, height: int, table: Ints) -> int:
 
 
 @compiled(nogil=True)
-def _hindmost(front: Ints, steps: int) -> int:
+def hindmost(front: Ints, steps: int) -> int:
     """The lowest step, of several the first."""
     low = 0
     for i in range(1, steps):
@@ -126,10 +126,10 @@ def _hindmost(front: Ints, steps: int) -> int:
 
 
 @compiled(nogil=True)
-def _rows(front: Ints, steps: int, target: int, table: Ints) -> int:
+def rows(front: Ints, steps: int, target: int, table: Ints) -> int:
     """What all rows above the skyline gather at most."""
     held = 0
-    height = front[1, _hindmost(front, steps)]
+    height = front[1, hindmost(front, steps)]
     while height < target:
         upper = target
         for i in range(steps):
@@ -157,18 +157,18 @@ def _may_hold(
     target = along.shape[1] - 1
     if exact:
         _fullest(shapes, 0, counts, along[-1], sums, before)
-        if _columns(front, steps, along[-1]) < need[0]:
+        if columns(front, steps, along[-1]) < need[0]:
             return False
         _fullest(shapes, 1, counts, across[-1], sums, before)
-        if _rows(front, steps, target, across[-1]) < need[0]:
+        if rows(front, steps, target, across[-1]) < need[0]:
             return False
     at = 1
     for table in range(len(across) - 1):
-        if _rows(front, steps, target, across[table]) < need[at]:
+        if rows(front, steps, target, across[table]) < need[at]:
             return False
         at += 1
     for table in range(len(along) - 1):
-        if _columns(front, steps, along[table]) < need[at]:
+        if columns(front, steps, along[table]) < need[at]:
             return False
         at += 1
     return True
@@ -229,7 +229,7 @@ def _next_place(front: Ints, low: int, mark: Ints, shapes: Ints, counts: Ints, n
 
 
 @compiled(nogil=True)
-def _wall(front: Ints, steps: int, low: int, target: int) -> int:
+def wall(front: Ints, steps: int, low: int, target: int) -> int:
     """The height of the lower of the two walls beside a step; the cloth's edge has no end."""
     before = front[1, low - 1] if low > 0 else target
     after = front[1, low + 1] if low + 1 < steps else target
@@ -252,7 +252,7 @@ def _choose(
         if mark[PLACE] == CLOSE:
             mark[PLACE] = OVER
             gap = front[0, low + 1] - front[0, low]
-            deep = _wall(front, mark[STEPS], low, target) - front[1, low]
+            deep = wall(front, mark[STEPS], low, target) - front[1, low]
             closed = gap * deep <= mark[SPARE] and not _hole(shapes, counts, deep, gap)
             return CLOSE if closed else OVER
         y = normal[mark[PLACE]] if mark[PLACE] > 0 else front[0, low]
@@ -278,7 +278,7 @@ def _grow(
         _copy(front, q, after, q)
     at = low
     if shape == CLOSE:
-        after[1, at] = _wall(front, steps, low, target)
+        after[1, at] = wall(front, steps, low, target)
         after[2, at] = 0
     else:
         if y > front[0, low]:
@@ -378,7 +378,7 @@ def explore(
                 mark[PLACE] = OVER
         elif mark[TAKEN] >= 0:
             counts[shapes[mark[TAKEN], 2]] += 1
-        low = _hindmost(front, mark[STEPS])
+        low = hindmost(front, mark[STEPS])
         mark[TAKEN] = shape = _choose(front, low, mark, shapes, counts, order, normal, target)
         if shape == OVER:
             if depth == 0:
