@@ -21,6 +21,8 @@ from marker.solver.problem import Kind, Problem
 from marker.solver.spots import Spot, reach
 from marker.solver.stop import asked
 
+LATE = 0.5
+"""Seconds over its time after which a search is stopped from here."""
 FEW = 18
 """So few pieces are gone about with all work put into proof."""
 FEW_SUMS = 400
@@ -104,7 +106,7 @@ def run(
             done.set()
 
     Thread(target=work, daemon=True).start()
-    stopped = _wait(done, solver)
+    stopped = _wait(done, solver, None if limits.effort is not None else limits.until)
     if watch.fault is not None:
         raise watch.fault
     status = ends[0]
@@ -141,14 +143,20 @@ def _set(settings: Any, limits: Limits, proving: bool) -> None:
         settings.subsolvers.extend(["no_lp", "firm"])
 
 
-def _wait(done: Event, solver: cp_model.CpSolver) -> bool:
-    """Wait for a search to end, and tell whether Ctrl-C ended it."""
+def _wait(done: Event, solver: cp_model.CpSolver, until: float | None) -> bool:
+    """Wait for a search to end, and tell whether Ctrl-C ended it.
+
+    The library goes by the clock on the wall, which may be put back; so it is stopped when it is
+    well over `until`, a `monotonic` clock time.
+    """
     stopped = False
     while not done.is_set():
         try:
             # Waiting without end would keep Ctrl-C out on some systems.
             if not done.wait(timeout=0.25) and asked():
                 stopped = True
+                solver.stop_search()
+            if until is not None and monotonic() > until + LATE:
                 solver.stop_search()
         except KeyboardInterrupt:
             stopped = True
