@@ -80,5 +80,6 @@ def compare_text(options: int) -> str:
     for number in range(options):
         told.append(f'[cloth.c{number}]\nwidth = "{80 + number} cm"\nselvedge = "1 cm"')
     body = STRAIGHT.replace("count = 5", "count = 4").format(key="skirt", width=60)
-    told += ['[garment.skirt]\ncloth = "c0"', body, f'[compare]\nmost = {options}\npanels = 4\nlie = "along"']
+    asked = f'[compare]\nmost = {options}\npanels = 4\nlie = "along"'
+    told += ['[garment.skirt]\ncloth = "c0"', body, asked]
     return "\n".join(told)
