@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from random import Random
 from threading import Event
 
@@ -63,13 +62,14 @@ def test_only_the_best_of_alike_lays_and_of_a_share_are_kept() -> None:
     kinds = store.left.shape[2]
     for value in range(200):
         front[1, 0] = value
-        left = np.full(kinds, value % 40, np.int64)
-        beam._keep(store, 0, front, mark, left, float(value), 2)
-    # Forty sets of pieces, five lays of each, of which the last two are worth most.
-    kept = sorted(store.value[0, : store.number[0]].tolist())
-    assert store.number[0] == store.value.shape[1] == 60
-    assert Counter(v % 40 for v in kept).most_common(1)[0][1] <= 2
-    assert kept[-40:] == [float(v) for v in range(160, 200)]
+        few, many = (np.full(kinds, value % sets, np.int64) for sets in (5, 200))
+        beam._keep(store, 0, front, mark, few, float(value), 2)
+        beam._keep(store, 2, front, mark, many, float(value), 2)
+    # Five sets of pieces, forty lays of each, of which the two worth most are kept; and two
+    # hundred sets, of which a share holds sixty.
+    assert sorted(store.value[0, : store.number[0]].tolist()) == list(range(190, 200))
+    assert store.number[2] == store.value.shape[1] == 60
+    assert sorted(store.value[2].tolist()) == list(range(140, 200))
     # The very same lay is kept once only.
     for _ in range(3):
         front[1, 0] = 777
