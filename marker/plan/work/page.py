@@ -25,7 +25,7 @@ PRESSED = "Pleat the top"
 """The stage of drawing up, where pleats are folded and pressed and nothing is drawn."""
 MOST_IDS = 8
 """Runs of pieces told one by one where a step tears or cuts all there are."""
-FEW = 6
+FEW = 4
 """So many letters are told one by one."""
 FIGURES = (
     "Letters in heavy type stand for figures that differ from one to another; the table has them."
@@ -143,6 +143,10 @@ def _pieces(lay: Lay, ids: Sequence[str]) -> str:
     every = held == {spot.letter for spot in lay.placements}
     if every and len(ids) > MOST_IDS:
         return f"all {len(lay.placements)} pieces"
+    whose = list(dict.fromkeys(initial(letter) for letter in held))
+    own = [spot for spot in lay.placements if initial(spot.letter) in whose]
+    if all(whose) and len(ids) > MOST_IDS and {spot.letter for spot in own} == held:
+        return f"all {len(own)} pieces of {', '.join(sorted(whose, key=_place))}"
     return ", ".join(ids)
 
 
