@@ -87,7 +87,7 @@ def test_nests_and_templates(tmp_path: Path) -> None:
 @pytest.mark.slow
 def test_many_plans_abreast(tmp_path: Path) -> None:
     names = (
-        "compare three-bolts.toml", "reach remnant-skirt.toml", "plan village-company.toml",
+        "compare three-bolts.toml", "reach remnant-skirt.toml", "plan two-on-one-bolt.toml",
         "plan facing-from-scraps.toml",
     )  # fmt: skip
     found = twice(tmp_path, *(f"{name} {COUNTED}" for name in names))
