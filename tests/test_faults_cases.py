@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import json
 import subprocess
 import sys
 import unicodedata
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from time import process_time
@@ -285,3 +287,25 @@ def test_a_hundred_megabytes_take_no_memory(tmp_path: Path) -> None:
             [sys.executable, "-c", script, *command], capture_output=True, text=True, check=False
         )
         assert done.returncode == 2 and "too large" in done.stderr
+
+
+@pytest.mark.slow
+def test_markup_is_set_in_pages_as_the_text_it_is(
+    tmp_path: Path, need_tool: Callable[[str], str]
+) -> None:
+    names = (
+        '#panic() #read("/etc/passwd")', "$x$ *b* _i_ @ref <lab> `c`", "[red]r[/red] &amp; <b>",
+        "= // /* */ #set %s {0} \\u{41}",
+    )  # fmt: skip
+    title, cloth, wearer, skirt = (json.dumps(name) for name in names)
+    text = PLAIN.replace('"A skirt"', title)
+    for table, name in (("cloth.main", cloth), ("wearer.ada", wearer), ("garment.skirt", skirt)):
+        text = text.replace(f"[{table}]", f"[{table}]\nname = {name}")
+    (tmp_path / "a.toml").write_text(text, encoding="utf-8")
+    done = CliRunner().invoke(main, ["pleats", str(tmp_path / "a.toml"), "--out", str(tmp_path)])
+    assert done.exit_code == 0, done.stderr
+    read = [need_tool("pdftotext"), str(tmp_path / "pleats.pdf"), "-"]
+    printed = subprocess.run(read, capture_output=True, text=True, check=True).stdout
+    for name in names:
+        assert [word for word in name.split() if word not in printed] == []
+        assert name in " ".join(done.stdout.split())
