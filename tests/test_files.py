@@ -19,7 +19,7 @@ from example_lays import record, skirt
 from marker import record as records
 from marker.errors import CannotWrite, Refused
 from marker.lay import Lay
-from marker.plan import files
+from marker.plan import files, typeset
 from marker.plan.drawing.page import Paper
 from marker.plan.files import plan_name, write
 from marker.record import Record
@@ -339,6 +339,17 @@ def test_a_disk_that_fills_up_half_way(small_disk: Path) -> None:
     with pytest.raises(CannotWrite, match="the disk is full"):
         write(record(), small_disk / "new", Paper.A4)
     assert contents(small_disk) == {"lay.json": b"mine"}
+
+
+def test_no_room_for_passing_files_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), "Regular.ttf")
+
+    monkeypatch.setattr(typeset, "copyfile", full)
+    says = r"find no room in the system's folder for passing files \(no space left on device\)"
+    with pytest.raises(CannotWrite, match=says):
+        write(record(), tmp_path / "out", Paper.A4)
+    assert contents(tmp_path) == {}
 
 
 def test_a_lay_with_a_fault_is_never_written(tmp_path: Path) -> None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import ExitStack, contextmanager
 from importlib.resources import as_file, files
 from pathlib import Path
 from shutil import copyfile
@@ -14,6 +15,7 @@ from typing import Any
 import font_source_sans_pro
 import typst
 
+from marker.errors import CannotWrite
 from marker.plan.drawing import style
 
 FACES = ("Regular", "It", "Semibold", "Bold")
@@ -30,8 +32,7 @@ def typeset(template: str, data: Mapping[str, Any]) -> bytes:
     The same data gives the same bytes on every machine: fonts come with the package and no
     date is kept.
     """
-    with TemporaryDirectory() as fonts, as_file(files("marker.plan")) as root:
-        _lay_out_fonts(Path(fonts))
+    with _fonts() as fonts, as_file(files("marker.plan")) as root:
         pdf = typst.compile(
             root / template,
             root=root,
@@ -50,6 +51,22 @@ def typeset(template: str, data: Mapping[str, Any]) -> bytes:
 def printable(text: str) -> str:
     """The text with a star for each run of emoji, where an empty box would be printed."""
     return PICTOGRAPH.sub("*", text)
+
+
+@contextmanager
+def _fonts() -> Iterator[str]:
+    """A passing folder with the faces in use. Raises `CannotWrite` where it finds no room."""
+    with ExitStack() as held:
+        try:
+            folder = held.enter_context(TemporaryDirectory(prefix="marker-"))
+            _lay_out_fonts(Path(folder))
+        except OSError as error:
+            reason = (error.strerror or str(error)).lower()
+            raise CannotWrite(
+                f"the fonts find no room in the system's folder for passing files ({reason}); make "
+                "some, or name another folder in TMPDIR; nothing was changed"
+            ) from None
+        yield folder
 
 
 def _lay_out_fonts(folder: Path) -> None:
