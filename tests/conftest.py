@@ -39,7 +39,7 @@ DRAWN = {
     "test_plan_layout", "test_plan_shaped", "test_plan_svg",
 }  # fmt: skip
 """Files whose tests look at the same plans, each worked out once."""
-TEMPLATES = {"test_referee_template", "test_templates_pages"}
+TEMPLATES = {"test_referee_edges", "test_referee_template", "test_templates_pages"}
 """Files whose tests read the same templates back, each drawn once."""
 SHEETS = {"test_sheet_figures", "test_sheet_sewing_pages"}
 """Files whose tests read the same sheets back, each set once."""

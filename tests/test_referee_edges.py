@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
 from asked_lays import flawed
 from changes import recloth
 from test_referee_sheet import pdf
+from test_referee_template import drawn
+from test_referee_template import record as bodice
 
 from marker.geometry import Rect
-from marker.record import Thread
-from marker.referee import findings
+from marker.record import Notion, Thread
+from marker.referee import check_template, findings
 from marker.referee.paper import pages
+from marker.referee.record import notion_faults
 from marker.referee.room import overlaps
 from marker.referee.sewing import thread_faults
+from marker.referee.template import _runs
 
 
 def test_what_holds_no_cloth_lies_over_nothing() -> None:
@@ -66,3 +71,34 @@ def test_what_one_cuts_off_another_does_not_bring_back(side: int) -> None:
         assert len(page.runs) == 1
     (page,) = pages(pdf(f"q {72 / 25.4} 0 0 {72 / 25.4} 0 0 cm q {small} Q {large} {drawn} Q"))
     assert len(page.runs) == 2
+
+
+def test_what_is_bought_is_measured_or_counted() -> None:
+    assert list(notion_faults([Notion("tape", 160), Notion("hook", count=3)])) == []
+    for less in ({"length": -1}, {"count": -1}, {"step": -1}):
+        (fault,) = notion_faults([replace(Notion("tape", 160), **less)])
+        assert fault == "tape is less than nothing."
+    (fault,) = notion_faults([Notion("tape", 160, count=2)])
+    assert fault == "tape is both counted and measured."
+
+
+def test_templates_that_cannot_be_read_are_told() -> None:
+    front, back = (piece for piece in bodice().lays[0].pieces if piece.letter in ("A", "B"))
+    (fault,) = check_template(["<svg"], front)
+    assert fault.startswith("A page of A isn't sound XML: ")
+    good = next(page for page in drawn(1)[1] if 'id="cut-B-1"' in page)
+    bad = {
+        "The window of B-1 isn't one rectangle.":
+            re.sub(r'(<clipPath id="window-B-1">)', r'\1<path d="M0 0" />', good),
+        "The cut line of B-1 isn't made of M, L, C and Z.":
+            re.sub(r'( d=")M', r"\1Q", good),
+    }  # fmt: skip
+    for said, page in bad.items():
+        assert page != good
+        assert said in check_template([page], back)
+    for data in ("M 1 2 L", "M 1 2 L x", "L 1 2", "M 1 L 2 3", "M 1 2 A 1 2"):
+        assert _runs(data) is None
+    assert _runs("M 1 2 L 3 4 Z") is not None
+    square = replace(back, outline=None)
+    said = "B has no outline, so no template is asked for."
+    assert said in check_template([good], square)
