@@ -140,18 +140,28 @@ def _runs(ys: NDArray[np.int64], along: NDArray[np.int64]) -> Iterator[tuple[int
 
 def _let_out(rect: Rect, zone: Rect, outlines: Sequence[Polygon]) -> Rect:
     """An empty rectangle with each side in turn moved outwards as far as it goes."""
-    x0, x1 = _reach(rect, zone, [outline.points for outline in outlines])
-    swapped = [tuple((y, x) for x, y in outline.points) for outline in outlines]
-    y0, y1 = _reach(
-        Rect(rect.y0, x0, rect.y1, x1), Rect(zone.y0, zone.x0, zone.y1, zone.x1), swapped
-    )
+    x0, x1 = _reach(rect, zone, ((outline.box, outline.points) for outline in outlines))
+    swapped = ((_swapped(outline.box), [(y, x) for x, y in outline.points]) for outline in outlines
+               if outline.box.x0 < x1 and x0 < outline.box.x1)  # fmt: skip
+    y0, y1 = _reach(_swapped(Rect(x0, rect.y0, x1, rect.y1)), _swapped(zone), swapped)
     return Rect(x0, y0, x1, y1)
 
 
-def _reach(rect: Rect, zone: Rect, rings: Sequence[Sequence[Point]]) -> tuple[int, int]:
-    """How far an empty rectangle goes along before an outline beside it begins."""
+def _swapped(rect: Rect) -> Rect:
+    return Rect(rect.y0, rect.x0, rect.y1, rect.x1)
+
+
+def _reach(
+    rect: Rect, zone: Rect, rings: Iterable[tuple[Rect, Sequence[Point]]]
+) -> tuple[int, int]:
+    """How far an empty rectangle goes along before an outline beside it begins.
+
+    Only rings whose box lies beside it, nearer than what stops it already, are walked.
+    """
     low, high = zone.x0, zone.x1
-    for ring in rings:
+    for box, ring in rings:
+        if box.y1 <= rect.y0 or box.y0 >= rect.y1 or box.x1 <= low or box.x0 >= high:
+            continue
         for one, two in edges(ring):
             if max(one[1], two[1]) <= rect.y0 or min(one[1], two[1]) >= rect.y1:
                 continue
