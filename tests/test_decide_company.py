@@ -247,6 +247,7 @@ def test_the_referee_judges_what_is_told_of_wearers_alone(
     assert any(fault in told for told in faults)
 
 
+@pytest.mark.slow
 def test_what_is_saved_is_told_where_time_for_single_lays_ran_out_at_once(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

@@ -47,6 +47,7 @@ def test_a_search_that_overlooks_its_time_is_stopped(monkeypatch: pytest.MonkeyP
     assert not asked_to_stop  # that is for the user alone
 
 
+@pytest.mark.slow
 def test_a_search_within_its_time_is_left_alone() -> None:
     for until in (None, monotonic() + 3600):
         done = Event()

@@ -55,6 +55,7 @@ def test_the_referee_passes_the_gallery(stored: tuple[Path, Record]) -> None:
         assert referee.check_drawing(drawing, lay) == ()
 
 
+@pytest.mark.slow
 def test_the_gallery_redraws_from_its_records(stored: tuple[Path, Record]) -> None:
     folder, record = stored
     for lay in record.lays:

@@ -310,6 +310,7 @@ def test_nothing_is_weighed_where_nothing_tears() -> None:
 
 
 @pytest.mark.parametrize("mode", [None, Mode.TEAR, Mode.SHEARS])
+@pytest.mark.slow
 def test_an_interrupt_keeps_the_best_lay_so_far(mode: Mode | None) -> None:
     pieces = (shaped_lays.panels(3), shaped_lays.gores(11), shaped_lays.yoke(), shaped_lays.band())
     solve(shaped_lays.cloth(), pieces, mode=mode, iterations=1)
@@ -331,6 +332,7 @@ def test_an_interrupt_keeps_the_best_lay_so_far(mode: Mode | None) -> None:
 
 
 @pytest.mark.parametrize("mode", [None, Mode.TEAR, Mode.SHEARS])
+@pytest.mark.slow
 def test_the_clock_bounds_the_whole(mode: Mode | None) -> None:
     """The seconds are kept within one on an idle machine; reckoned in work, as it may be busy."""
     pieces = (shaped_lays.panels(3), shaped_lays.gores(11), shaped_lays.yoke(), shaped_lays.band())

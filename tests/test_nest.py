@@ -111,6 +111,7 @@ def test_a_start_is_never_lost() -> None:
     laid(kinds, nest(kinds, 8 * SIDE, iterations=0, start=moved), 8 * SIDE)
 
 
+@pytest.mark.slow
 def test_the_clock_is_kept() -> None:
     from time import monotonic, process_time
 

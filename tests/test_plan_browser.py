@@ -83,6 +83,7 @@ def measured(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Found]]
 
 
 @pytest.mark.parametrize("name", NAMES[:-1])
+@pytest.mark.slow
 def test_words_keep_to_the_room_reckoned_for_them(
     name: str, measured: dict[str, list[Found]]
 ) -> None:

@@ -225,6 +225,7 @@ def test_the_sheet_has_the_draft_of_every_shape_on_its_card() -> None:
     assert not any(plain(how_words(System.CM)[0]) in text for text in pages(set_sheet(skirt())))
 
 
+@pytest.mark.slow
 def test_the_readings_of_a_table_stand_together_on_one_page() -> None:
     """A scalloped edge of many curves, whose tables fill more than a column."""
     bumps = [

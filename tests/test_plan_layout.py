@@ -37,7 +37,9 @@ def of_kind(plan: Plan, *kinds: str) -> list[Label]:
 
 
 EVERY = pytest.mark.parametrize("name", RECORDS)
-PAPERS = pytest.mark.parametrize("paper", list(Paper))
+PAPERS = pytest.mark.parametrize(
+    "paper", [Paper.A4, pytest.param(Paper.LETTER, marks=pytest.mark.slow)]
+)
 
 
 @EVERY
@@ -360,6 +362,7 @@ def test_rings_joined_for_want_of_room_do_not_claim_tears_between() -> None:
 
 @pytest.mark.parametrize("units", list(System))
 @pytest.mark.parametrize("length", ["2 cm", "30 cm", "19.9 m", "900 m"])
+@pytest.mark.slow
 def test_any_length_of_cloth_can_be_drawn(length: str, units: System) -> None:
     piece = Piece("A", "runner", parse(length), parse("9 cm"), 1, "main")
     cloth = main_cloth("10 cm", squaring=0, keep_selvedges=True)

@@ -150,6 +150,7 @@ def test_a_bolt_past_four_metres_runs_on_over_pages(name: str) -> None:
 
 @pytest.mark.parametrize("make", [laid, uncut], ids=["torn", "uncut"])
 @pytest.mark.parametrize("paper", Paper, ids=lambda paper: paper.value)
+@pytest.mark.slow
 def test_every_stretch_reads_back_and_its_labels_lie_apart(
     make: Callable[[], Lay], paper: Paper
 ) -> None:

@@ -170,6 +170,7 @@ def test_a_search_that_did_worse_without_a_repeat_tells_no_gain() -> None:
     assert said == "The shrinkage costs nothing of Check: 3.00 m with it, 3.20 m without."
 
 
+@pytest.mark.slow
 def test_the_time_asked_for_holds_with_prices() -> None:
     # Twenty-five checked pieces of many sizes, far from proved in a second.
     pieces = "\n".join(

@@ -233,6 +233,7 @@ def company(count: int, abreast: int) -> Lay:
 
 
 @pytest.mark.parametrize(("count", "abreast"), [(100, 10), (100, 2), (200, 5)])
+@pytest.mark.slow
 def test_a_hundred_curved_pieces_are_judged_within_a_second(count: int, abreast: int) -> None:
     lay = company(count, abreast)
     assert min(len(piece.polygon.points) for piece in lay.pieces) >= 100

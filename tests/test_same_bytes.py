@@ -68,6 +68,7 @@ def twice(tmp_path: Path, *commands: str) -> dict[str, bytes]:
     return one
 
 
+@pytest.mark.slow
 def test_straight_pieces_and_pleats(tmp_path: Path) -> None:
     found = twice(tmp_path, f"plan matched-check.toml {COUNTED}", "pleats pleated-skirt.toml")
     assert {Path(name).name for name in found} == {

@@ -296,6 +296,7 @@ def test_ctrl_c_keeps_the_best_lay_and_its_bound() -> None:
     assert len(told) == 2
 
 
+@pytest.mark.slow
 def test_the_time_given_is_kept() -> None:
     problem = read(*assorted(11, 40, 20)).problem
     Chains(problem, Random(0)).next(first_lay(problem), 0).run(Event())  # compiled by now

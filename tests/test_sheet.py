@@ -201,6 +201,7 @@ def test_markup_in_names_prints_as_text() -> None:
     assert bare.count(re.sub(r"\s", "", HOSTILE)) >= 9
 
 
+@pytest.mark.slow
 def test_a_title_of_any_length_or_script_is_set() -> None:
     for title in ("x" * 300, "word " * 80, "Żniwny taniec — Šaty Žatva Ďug", "a\x07b\u200bc"):
         assert len(pages(set_sheet(record(title=title)))) >= 5

@@ -24,6 +24,14 @@ from marker.units import MM
 
 OUT = Path(__file__).parents[1] / "out"
 STORED = sorted(path.parent.name for path in OUT.glob("*/lay.json"))
+EVERY = pytest.mark.parametrize(
+    "name",
+    [
+        name if at % 2 else pytest.param(name, marks=pytest.mark.slow)
+        for at, name in enumerate(STORED)
+    ],
+)
+"""All demo cases, half of them by the slow tests."""
 CHANGED = ("faced-skirt", "flawed-bolt", "half-circle-skirt", "village-company")
 
 
@@ -50,12 +58,12 @@ def read(name: str) -> Sheet:
     return sheet_of(told(name))
 
 
-@pytest.mark.parametrize("name", STORED)
+@EVERY
 def test_every_figure_of_the_sheet_equals_the_lay(name: str) -> None:
     assert judge(record_of(name), read(name)) == []
 
 
-@pytest.mark.parametrize("name", STORED)
+@EVERY
 def test_no_figure_of_the_sheet_is_of_a_kind_unknown(name: str) -> None:
     record, sheet = record_of(name), read(name)
     found = list(unexplained_before(record, sheet.front))
@@ -64,12 +72,12 @@ def test_no_figure_of_the_sheet_is_of_a_kind_unknown(name: str) -> None:
     assert found == []
 
 
-@pytest.mark.parametrize("name", STORED)
+@EVERY
 def test_every_figure_of_the_cards_equals_the_pieces(name: str) -> None:
     assert card_faults(record_of(name), read(name).cards) == []
 
 
-@pytest.mark.parametrize("name", STORED)
+@EVERY
 def test_no_page_of_the_sheet_holds_a_plain_fraction(name: str) -> None:
     assert [line for page in told(name) for line in re.findall(r".*\d ?/ ?\d.*", page)] == []
 

@@ -10,7 +10,7 @@ from sheet_pleats import pleats_faults
 from sheet_text import NUMBER
 from sheet_thread import thread_faults
 from sheet_work import work_faults
-from test_sheet_figures import STORED, read, record_of
+from test_sheet_figures import EVERY, read, record_of
 
 from marker.record import Garment, Record
 from marker.units import MM
@@ -20,17 +20,17 @@ COMPANY, ALONE, PRESSED, BOTH = (
 )  # fmt: skip
 
 
-@pytest.mark.parametrize("name", STORED)
+@EVERY
 def test_every_step_of_work_is_told_to_everybody(name: str) -> None:
     assert work_faults(record_of(name), read(name).work) == []
 
 
-@pytest.mark.parametrize("name", STORED)
+@EVERY
 def test_every_figure_of_the_pleats_is_that_of_the_garment(name: str) -> None:
     assert pleats_faults(record_of(name), read(name).pleats) == []
 
 
-@pytest.mark.parametrize("name", STORED)
+@EVERY
 def test_thread_and_weight_are_those_of_the_garment(name: str) -> None:
     assert thread_faults(record_of(name), read(name).thread) == []
 

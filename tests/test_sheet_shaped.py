@@ -87,6 +87,7 @@ def test_what_does_not_apply_to_a_garment_is_left_out() -> None:
     assert "apron, for Ilse" in bare
 
 
+@pytest.mark.slow
 def test_a_shaped_piece_and_its_edges_stay_on_one_page() -> None:
     """Twenty shapes fill the list beyond a page; no row of edges may be torn off its piece."""
     record = SHAPED["gores"]()
@@ -109,6 +110,7 @@ def test_the_lengths_of_a_flounced_petticoat_are_told_to_the_flounce() -> None:
 
 
 @pytest.mark.parametrize("many", range(4, 20, 3))
+@pytest.mark.slow
 def test_the_cautions_stay_together_on_one_page(many: int) -> None:
     """However many remnants stand above them."""
     record = SHAPED["gores"]()

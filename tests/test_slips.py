@@ -111,6 +111,7 @@ def test_slips_stand_several_to_a_page_at_the_end(paper: Paper) -> None:
     assert "Each has a slip at the end" in pages[0]
 
 
+@pytest.mark.slow
 def test_a_slip_longer_than_a_page_names_its_wearer_on_every_part() -> None:
     record = record_of(company_text(2))
     first = record.garments[0]

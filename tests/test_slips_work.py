@@ -24,6 +24,7 @@ def pages() -> list[str]:
 
 
 @pytest.mark.parametrize("name", NAMES)
+@pytest.mark.slow
 def test_a_slip_names_the_pages_that_tell_its_bearer_what_to_do(name: str) -> None:
     found = [
         (int(work), int(pleats))

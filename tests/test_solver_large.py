@@ -63,6 +63,7 @@ def test_a_cloth_torn_without_waste_is_proved_at_its_length(pieces: int, seed: i
 
 
 @pytest.mark.parametrize(("wearers", "seed"), [(5, 1), (8, 1), (12, 2)])
+@pytest.mark.slow
 def test_a_company_comes_close_to_its_bound(
     wearers: int, seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:

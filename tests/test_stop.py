@@ -116,6 +116,7 @@ def test_in_another_thread_signals_are_left_alone() -> None:
 
 @pytest.mark.parametrize("mode", ["tear", "shears"])
 @pytest.mark.parametrize("name", ["two-on-one-bolt", "flawed-bolt", "flexing-panels"])
+@pytest.mark.slow
 def test_a_case_stopped_at_its_first_lay_still_gives_a_plan(name: str, mode: str) -> None:
     text = (CASES / f"{name}.toml").read_text(encoding="utf-8")
     case = parse(text, name).parted(tears=mode == "tear")

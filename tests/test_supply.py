@@ -9,6 +9,8 @@ import tomllib
 from importlib.metadata import packages_distributions
 from pathlib import Path
 
+import pytest
+
 ROOT = Path(__file__).parents[1]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 
@@ -48,6 +50,7 @@ def undeclared(modules: dict[str, str], declared: set[str]) -> dict[str, str]:
     }
 
 
+@pytest.mark.slow
 def test_all_that_is_imported_is_asked_for() -> None:
     runs = named(PROJECT["dependencies"])
     assert undeclared(imported("marker"), runs) == {}
@@ -60,6 +63,7 @@ def test_what_comes_through_another_is_seen() -> None:
     assert undeclared({"nowhere": "a.py"}, {"numpy"}) == {"nowhere": "a.py"}
 
 
+@pytest.mark.slow
 def test_nothing_is_asked_for_in_vain() -> None:
     come_with = packages_distributions()
     used = {plain(each) for name in imported("marker") for each in come_with.get(name, [])}

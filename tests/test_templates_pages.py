@@ -193,6 +193,7 @@ def strays_turned(case: str, template: Template) -> bool:
 
 
 @pytest.mark.parametrize("case", CURVED)
+@pytest.mark.slow
 def test_pages_are_iso_paper_and_every_one_has_a_square_to_measure(case: str) -> None:
     inches = record(case).units.lead.value == "in"
     usual = 50.8 if inches else 50.0

@@ -63,6 +63,7 @@ def sheet() -> bytes:
     return compile_sheet(record, {"main": draw(record, record.lays[0], Paper.A4)}, Paper.A4)
 
 
+@pytest.mark.slow
 def test_the_sheet_and_the_plan_hold_no_plain_fraction(sheet: bytes) -> None:
     text = "\n".join(page.extract_text() for page in pypdf.PdfReader(BytesIO(sheet)).pages)
     assert not PLAIN.search(text)

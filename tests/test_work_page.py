@@ -83,6 +83,7 @@ def test_a_number_in_a_letter_is_no_figure() -> None:
     ]  # fmt: skip
 
 
+@pytest.mark.slow
 def test_the_page_begins_with_the_tears_and_sorts_steps_by_their_stage() -> None:
     case = record()
     mine = case.garments[0]
