@@ -117,6 +117,7 @@ def test_an_apron_of_a_length_of_its_own_is_charted_by_it() -> None:
     lengths=st.lists(st.integers(60, 120), min_size=3, max_size=3, unique=True),
     panels=st.sampled_from([ROUND, FULL, '\n[garment.skirt.panels]\ncount = 4\nwidth = "40 cm"\n']),
 )
+@pytest.mark.slow
 def test_a_longer_wearer_never_needs_less(lengths: list[int], panels: str) -> None:
     told = ", ".join(f'"{length} cm"' for length in sorted(lengths))
     made = chart(case(f'widths = ["70 cm", "112 cm", "150 cm"]\nlengths = [{told}]', panels=panels))

@@ -120,6 +120,7 @@ def sized(tree: ast.Module) -> Iterator[str]:
                 yield part.attr
 
 
+@pytest.mark.slow
 def test_every_size_that_words_are_set_at_is_one_of_those_checked() -> None:
     trees = [ast.parse((PLAN / name).read_text(encoding="utf-8")) for name in MODULES]
     used = {name for tree in trees for name in sized(tree)}

@@ -80,6 +80,7 @@ def test_every_demo_case_of_straight_pieces_is_proved(stored: tuple[Path, Record
     [Paper.A4, pytest.param(Paper.LETTER, marks=pytest.mark.slow)],
     ids=lambda paper: paper.value,
 )
+@pytest.mark.slow
 def test_no_label_of_the_gallery_collides(stored: tuple[Path, Record], paper: Paper) -> None:
     _, record = stored
     for lay in record.lays:

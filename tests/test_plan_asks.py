@@ -99,6 +99,7 @@ class TestShears:
     @pytest.mark.parametrize(
         "case", ["apron", "drawn-bodice", "gored-walking-skirt", "half-circle-skirt"]
     )
+    @pytest.mark.slow
     def test_the_plans_readings_are_those_of_the_list(self, case: str) -> None:
         """Every place that the list has chalked along the tape, and no other."""
         told = load_record(GALLERY / case / "lay.json")

@@ -105,6 +105,7 @@ def test_words_keep_to_the_room_reckoned_for_them(
         assert high <= ends[1] + spare
 
 
+@pytest.mark.slow
 def test_no_word_of_a_long_bolt_leaves_its_page(measured: dict[str, list[Found]]) -> None:
     """Each page keeps half a centimetre white all round, in the one file of all pages too."""
     width, height = Paper.A4.size
@@ -139,6 +140,7 @@ def test_the_test_square_is_fifty_millimetres(tmp_path: Path) -> None:
     assert len(ends) <= 2 * 3  # its two sides, and nothing between them
 
 
+@pytest.mark.slow
 def test_the_margin_of_the_page_stays_white(tmp_path: Path) -> None:
     record, _, plan = drawn("many", Paper.A4)
     small = "<style>svg{width:297px;height:210px}</style>"

@@ -66,6 +66,7 @@ def test_no_name_of_an_edge_blots_a_fold_in_the_gallery(case: str) -> None:
 
 
 @pytest.mark.parametrize("name", [name for name in RECORDS if name != "long"])
+@pytest.mark.slow
 def test_no_name_of_an_edge_blots_a_fold(name: str) -> None:
     record = RECORDS[name]()
     for lay in record.lays:

@@ -236,6 +236,7 @@ class TestProof:
         assert area(CM * CM // 2 - 1, System.CM) == "0 cm²"
         assert area(12 * INCH * INCH, System.IN) == "12 in²"
 
+    @pytest.mark.slow
     def test_the_sheet_has_the_table_and_does_without_it(self, tmp_path: Path) -> None:
         case = replace(skirt(), garments=())
         words_ = pages(case, tmp_path / "with")[2]
@@ -302,6 +303,7 @@ class TestSheetOfEachMode:
         assert "draw out a thread" not in checked[2]
 
     @pytest.mark.parametrize("case", [pinwheel, checks, flawed, remnant])
+    @pytest.mark.slow
     def test_the_written_record_reads_back_and_is_passed(
         self, case: type[Record], tmp_path: Path
     ) -> None:

@@ -145,6 +145,7 @@ def test_no_dates_and_no_machine() -> None:
 
 
 @pytest.mark.parametrize("name", ["skirt", "strips"])
+@pytest.mark.slow
 def test_the_typesetter_takes_the_drawing(name: str, tmp_path: Path) -> None:
     """At true size, with the text as text in the font that the sheet is set in."""
     import font_source_sans_pro

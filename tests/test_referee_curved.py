@@ -153,6 +153,7 @@ SPOILERS: tuple[Callable[[Lay, random.Random], Lay], ...] = (
 @settings(max_examples=12)
 @pytest.mark.parametrize("spoil", SPOILERS, ids=lambda spoil: spoil.__name__)
 @given(seed=st.integers(0, 10**9))
+@pytest.mark.slow
 def test_any_one_fault_in_a_random_lay_of_outlines_is_found(
     spoil: Callable[[Lay, random.Random], Lay], seed: int
 ) -> None:

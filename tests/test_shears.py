@@ -174,6 +174,7 @@ def test_pieces_of_a_full_breadth_are_set_apart_and_sizes_scaled_back() -> None:
     assert (alone.length, alone.bound) == (80, 80)
 
 
+@pytest.mark.slow
 def test_a_lay_in_hand_is_never_made_longer(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(search, "PROVABLE", 0)
     monkeypatch.setattr(search, "QUICK", 40_000)

@@ -133,6 +133,7 @@ def test_bands_set_apart_count_towards_a_step(monkeypatch: pytest.MonkeyPatch) -
 
 @settings(max_examples=60, derandomize=True, deadline=None)
 @given(asks())
+@pytest.mark.slow
 def test_no_cutting_step_is_left_to_save(ask: Ask) -> None:
     cloth, best = ask[0], oracle(ask)
     assert best is not None

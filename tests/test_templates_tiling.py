@@ -130,6 +130,7 @@ CASES = ("apron", "drawn-bodice", "gored-walking-skirt", "half-circle-skirt")
 
 
 @pytest.mark.parametrize("case", CASES)
+@pytest.mark.slow
 def test_no_words_collide_and_none_stands_on_the_outline(case: str) -> None:
     record = load(OUT / case / "lay.json")
     sheet, lap = Sheet(Paper.LETTER), overlap(record.units)
