@@ -23,7 +23,7 @@ WEARERS = 142
 """The most wearers of one case."""
 BOLT = 330
 """Metres of the longest lay."""
-CELLS, OPTIONS = 300, 100
+CELLS, OPTIONS = 500, 100
 """Of a chart, and of a comparison."""
 
 
