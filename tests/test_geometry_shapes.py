@@ -137,7 +137,7 @@ def test_facing_and_hem_have_the_same_edge(top: float, hem: float, depth: float)
         # The ring sector between R and R - d, where the hem bulges (TRADE).
         bulge = depth if hem_arc.ccw else -depth
         assert inner.radius == pytest.approx(hem_arc.radius - bulge)
-        assert made.area == pytest.approx(depth * (hem + made.edge("inner").length) / 2, rel=1e-9)
+        assert made.area == pytest.approx(depth * (hem + made.edge("inner").length) / 2, rel=1e-8)
     assert shape(panel).buffer(1).contains(shape(made))
 
 

@@ -220,7 +220,8 @@ def test_the_sheet_has_the_draft_of_every_shape_on_its_card() -> None:
     for one in drafts(record):
         words = draft_words(one, System.CM)
         for line in (words["box"], *words["inside"]):
-            assert plain(line) in page
+            # readers of PDFs differ in where they see a space
+            assert plain(line).replace(" ", "") in page.replace(" ", "")
     assert plain(how_words(System.CM)[0]) in page
     assert not any(plain(how_words(System.CM)[0]) in text for text in pages(set_sheet(skirt())))
 

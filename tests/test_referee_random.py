@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 from changes import again, moved, recloth, recut, regoal, retorn, swapped, without
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from lays import ACROSS, ALONG, Bench, whole
 from random_lays import sheared, torn
@@ -231,6 +231,7 @@ def test_overlap_agrees_with_a_slow_count_of_cells(boxes: list[tuple[int, int, i
 
 @settings(max_examples=150)
 @given(st.lists(sides, max_size=5), st.integers(1, 3), st.integers(-1, 30))
+@example([(0, 0, 0, 0), (3, 4, 3, 2)], 3, -1)
 def test_the_largest_gap_agrees_with_a_slow_search(
     boxes: list[tuple[int, int, int, int]], least: int, over: int
 ) -> None:

@@ -125,5 +125,6 @@ def _parted(gaps: Sequence[tuple[int, int]], rect: Rect) -> list[tuple[int, int]
 
 
 def _area(along: int, gaps: Sequence[tuple[int, int]], least: int) -> int:
+    """The largest area of gaps so long with no side under `least`; below nought for none."""
     wide = max((high - low for low, high in gaps), default=0)
-    return along * wide if min(along, wide) >= least else 0
+    return along * wide if min(along, wide) >= least else -1
