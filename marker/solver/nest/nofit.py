@@ -15,8 +15,9 @@ import numpy as np
 import pyclipper
 
 from marker.geometry import Polygon
-from marker.geometry.segments import Point, edges
-from marker.solver.nest.kernel import Floats, Ints, Singles
+from marker.geometry.segments import Point
+from marker.solver.nest.convolve import convolution
+from marker.solver.nest.kernel import Floats, Ints, Singles, compiled
 
 LANES = 8
 """Edges of a no-fit polygon are padded to a multiple of this, for whole vector registers."""
@@ -29,7 +30,6 @@ WHOLE = 2
 KNOWN = 2000
 """Blocks of pairs that are kept from one nest to the next, some kilobytes each."""
 Ring = Sequence[Point]
-Corner = tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -47,103 +47,61 @@ class NoFits:
     """Box sizes of the outlines: along, across."""
 
 
-def no_fit(standing: Polygon, moving: Polygon) -> list[list[Corner]]:
-    """The rings of a no-fit polygon: counter-clockwise outside, clockwise around holes."""
-    if _convex(standing) and _convex(moving):
-        return [[(float(x), float(y)) for x, y in _merged(standing.points, _turned(moving))]]
+def no_fit(standing: Polygon, moving: Polygon) -> list[Floats]:
+    """The rings of a no-fit polygon, rows of x and y: counter-clockwise, and clockwise as holes."""
     clean = pyclipper.CleanPolygons(sums(standing, moving), FINE * SLIVER)
-    return [[(_unit(x), _unit(y)) for x, y in ring] for ring in clean if _is_wide(ring)]
-
-
-def _unit(fine: int) -> float:
-    """A length in units again; corners of whole outlines mostly lie at whole places."""
-    whole = round(fine / FINE)
-    return float(whole) if abs(fine - whole * FINE) <= WHOLE else fine / FINE
-
-
-def _turned(outline: Polygon) -> list[Point]:
-    return [(-x, -y) for x, y in outline.points]
+    rings = [np.array(ring, np.int64) for ring in clean if len(ring) > 2]
+    return [_units(ring) for ring in rings if _is_wide(ring)]
 
 
 def sums(standing: Polygon, moving: Polygon) -> list[Ring]:
     """The same made finer by `FINE`, and nothing rounded away but to that."""
-    turned = _turned(moving)
-    if _convex(standing) and _convex(moving):
-        return [_finer(_merged(standing.points, turned))]
-    fixed, swept = _finer(standing.points), _finer(turned)
+    fixed, swept = np.array(standing.points, np.int64), -np.array(moving.points, np.int64)
+    corners, ends, convex = convolution(fixed, swept)
+    walks = [walk.tolist() for walk in np.split(corners * FINE, ends[:-1])]
+    if convex:
+        return walks
     union = pyclipper.Pyclipper()
-    union.AddPaths(pyclipper.MinkowskiSum(swept, fixed, True), pyclipper.PT_SUBJECT, True)
-    # The sum above sweeps one outline along the other and leaves out what lies deep inside.
-    for ring, (dx, dy) in ((fixed, swept[0]), (swept, fixed[0])):
-        union.AddPath([(x + dx, y + dy) for x, y in ring], pyclipper.PT_CLIP, True)
+    union.AddPaths(walks, pyclipper.PT_SUBJECT, True)
     return list(union.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO))
 
 
-def _finer(ring: Ring) -> list[Point]:
-    return [(x * FINE, y * FINE) for x, y in ring]
-
-
-def _is_wide(ring: Ring) -> bool:
+@compiled()
+def _is_wide(ring: Ints) -> bool:
     """Whether a ring is more than a sliver that rounding left between parts of the sum."""
-    if len(ring) < 3:
-        return False
-    around = sum(abs(bx - ax) + abs(by - ay) for (ax, ay), (bx, by) in edges(ring))
-    return bool(abs(pyclipper.Area(ring)) > FINE * SLIVER * around)
+    area = around = 0
+    for k in range(len(ring)):
+        a, b = ring[k - 1] - ring[0], ring[k] - ring[0]
+        area += a[0] * b[1] - a[1] * b[0]
+        around += abs(b[0] - a[0]) + abs(b[1] - a[1])
+    return abs(area) > 2 * FINE * SLIVER * around
 
 
-def _convex(polygon: Polygon) -> bool:
-    ring = edges(polygon.points)
-    turned = ring[1:] + ring[:1]
-    return all(
-        (b[0] - a[0]) * (d[1] - c[1]) > (b[1] - a[1]) * (d[0] - c[0])
-        for (a, b), (c, d) in zip(ring, turned, strict=True)
-    )
-
-
-def _merged(first: Ring, second: Ring) -> list[Point]:
-    """The Minkowski sum of two convex rings: their edges, sorted by direction."""
-    rings = [_from_lowest(first), _from_lowest(second)]
-    at = [0, 0]
-    sides = [edges(ring) for ring in rings]
-    x, y = rings[0][0][0] + rings[1][0][0], rings[0][0][1] + rings[1][0][1]
-    found: list[Point] = []
-    while at[0] < len(sides[0]) or at[1] < len(sides[1]):
-        found.append((x, y))
-        steps = [_step(sides[i], at[i]) for i in (0, 1)]
-        (ax, ay), (bx, by) = steps
-        cross = ax * by - ay * bx
-        if at[1] == len(sides[1]) or (at[0] < len(sides[0]) and cross >= 0):
-            x, y, at[0] = x + ax, y + ay, at[0] + 1
-            if cross == 0 and at[1] < len(sides[1]) and ax * bx + ay * by > 0:
-                x, y, at[1] = x + bx, y + by, at[1] + 1
-        else:
-            x, y, at[1] = x + bx, y + by, at[1] + 1
+@compiled()
+def _units(ring: Ints) -> Floats:
+    """Corners in units again; those of whole outlines mostly lie at whole places."""
+    found = ring / FINE
+    for k in range(len(ring)):
+        for axis in range(2):
+            whole = np.rint(found[k, axis])
+            if abs(found[k, axis] - whole) * FINE <= WHOLE:
+                found[k, axis] = whole
     return found
-
-
-def _from_lowest(ring: Ring) -> list[Point]:
-    start = min(range(len(ring)), key=lambda i: (ring[i][1], ring[i][0]))
-    return [*ring[start:], *ring[:start]]
-
-
-def _step(sides: Sequence[tuple[Point, Point]], at: int) -> Point:
-    if at == len(sides):
-        return 0, 0
-    (ax, ay), (bx, by) = sides[at]
-    return bx - ax, by - ay
 
 
 def tables(outlines: Sequence[Polygon]) -> NoFits:
     """All no-fit polygons of these outlines, as the kernel reads them."""
     count = len(outlines)
+    # an outline comes more than once where it may lie in several zones
+    firsts: dict[Polygon, int] = {}
+    same = [firsts.setdefault(outline, at) for at, outline in enumerate(outlines)]
     start, end = np.zeros((count, count), np.int64), np.zeros((count, count), np.int64)
     blocks: list[Singles] = []
-    known: dict[tuple[Ring, Ring], tuple[int, int]] = {}
+    known: dict[tuple[int, int], tuple[int, int]] = {}
     at = 0
     for s in range(count):
         for t in range(s, count):
-            # an outline comes more than once where it may lie in several zones
-            key = outlines[s].points, outlines[t].points
+            key = same[s], same[t]
             if key not in known:
                 block = _pair(outlines[s], outlines[t])
                 known[key] = at, at + block.shape[1]
@@ -157,17 +115,26 @@ def tables(outlines: Sequence[Polygon]) -> NoFits:
 @lru_cache(maxsize=KNOWN)
 def _pair(standing: Polygon, moving: Polygon) -> Singles:
     """The block of two outlines; a plan asks for the same ones again and again."""
-    return _block(no_fit(standing, moving))
+    rings = no_fit(standing, moving)
+    corners = sum(len(ring) for ring in rings)
+    block = np.zeros((6, corners + -corners % LANES), np.float32)
+    at = 0
+    for ring in rings:
+        _write(block, at, ring)
+        at += len(ring)
+    # padded with edges of no length at a corner
+    block[0, at:], block[1, at:], block[5, at:] = (rings[-1][0, axis] for axis in (0, 1, 1))
+    return block
 
 
-def _block(rings: Sequence[Sequence[Corner]]) -> Singles:
-    """The edges of some rings as columns, padded with edges of no length at a corner."""
-    pairs = [(a, b) for ring in rings for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)]
-    pairs += [(pairs[-1][1], pairs[-1][1])] * (-len(pairs) % LANES)
-    ends = np.array(pairs, np.float64)
-    along = ends[:, 1] - ends[:, 0]
-    squared = (along**2).sum(axis=1)
-    inverse = np.where(squared > 0, 1 / np.where(squared > 0, squared, 1), 0)
-    return np.stack(
-        (ends[:, 0, 0], ends[:, 0, 1], along[:, 0], along[:, 1], inverse, ends[:, 1, 1])
-    ).astype(np.float32)
+@compiled()
+def _write(block: Singles, at: int, ring: Floats) -> None:
+    """Write the edges of a ring into the columns of a block."""
+    for k in range(len(ring)):
+        a, b = ring[k - 1], ring[k]
+        along, across = b[0] - a[0], b[1] - a[1]
+        squared = along * along + across * across
+        block[0, at + k], block[1, at + k] = a[0], a[1]
+        block[2, at + k], block[3, at + k] = along, across
+        block[4, at + k] = 1.0 / squared if squared > 0.0 else 0.0
+        block[5, at + k] = b[1]
