@@ -12,10 +12,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from marker.geometry import Polygon, Rect
-from marker.geometry.segments import Point, edges
+from marker.geometry.segments import edges
 from marker.units import CM
 
 Cells = NDArray[np.bool_]
+Whole = NDArray[np.int64]
+Sides = Whole
+"""Edges of outlines as rows of x, y, x, y: as they run, or the end with the lesser x first."""
 FINE, MOST = 2 * CM, 300
 """How far apart the lines stand, unless there would be too many along the cloth."""
 
@@ -26,66 +29,101 @@ def empty_rectangles(zone: Rect, outlines: Sequence[Polygon], least: int) -> tup
     No side is under `least`, which is no less than the grid is fine. Each is as large as the
     grid finds it; another lay of lines might find a slightly larger one.
     """
-    grid = _Grid(zone, outlines)
-    blocks = list(outlines)
+    sides = _sides(outlines)
+    grid = _Grid(zone, [outline.box for outline in outlines], sides)
     found: list[Rect] = []
     while ranked := grid.ranked(least):
         for cells in ranked:
             # What is far smaller waits until it is known what the large ones leave of others.
             if 2 * cells.area < ranked[0].area or any(cells.overlaps(rect) for rect in found):
                 continue
-            rect = _let_out(cells, zone, blocks)
+            rect = _let_out(cells, zone, sides)
             found.append(rect)
-            blocks.append(Polygon.of_rect(rect))
+            sides = np.concatenate((sides, _sides([Polygon.of_rect(rect)])))
             grid.take(rect)
     return tuple(sorted(found, key=lambda rect: (-rect.area, rect)))
+
+
+def _sides(outlines: Sequence[Polygon]) -> Sides:
+    rows = [(*a, *b) for outline in outlines for a, b in edges(outline.points)]
+    return np.array(rows, np.int64).reshape(-1, 4)
+
+
+def _forward(sides: Sides) -> Sides:
+    """Sides with the end first that has the lesser x."""
+    return np.where(sides[:, :1] > sides[:, 2:3], sides[:, [2, 3, 0, 1]], sides)
+
+
+def _spans(sides: Sides, x0: Whole | int, x1: Whole | int) -> tuple[Whole, Whole]:
+    """Least and greatest y of forward sides from x0 to x1, rounded outwards to whole numbers."""
+    ax, ay, bx, by = sides.T
+    upright, run = ax == bx, np.maximum(bx - ax, 1)
+    rises = [(by - ay) * (x - ax) for x in (np.maximum(x0, ax), np.minimum(x1, bx))]
+    least = ay + np.minimum(*(rise // run for rise in rises))
+    greatest = ay + np.maximum(*(-(-rise // run) for rise in rises))
+    return (
+        np.where(upright, np.minimum(ay, by), least),
+        np.where(upright, np.maximum(ay, by), greatest),
+    )
 
 
 class _Grid:
     """Cells between lines at the outlines' boxes and evenly between; which ones are empty."""
 
-    def __init__(self, zone: Rect, outlines: Sequence[Polygon]) -> None:
+    def __init__(self, zone: Rect, boxes: Sequence[Rect], sides: Sides) -> None:
         step = max(FINE, zone.along // MOST)
-        boxes = [outline.box for outline in outlines]
         self.xs = _lines(zone.x0, zone.x1, step, (x for box in boxes for x in (box.x0, box.x1)))
         self.ys = _lines(zone.y0, zone.y1, FINE, (y for box in boxes for y in (box.y0, box.y1)))
         self.free: Cells = np.ones((max(0, len(self.xs) - 1), max(0, len(self.ys) - 1)), np.bool_)
-        for outline in outlines:
-            self._mark(outline)
+        if self.free.size:
+            self.free = ~(self._crossed(_forward(sides)) | self._within(sides))
 
-    def _mark(self, outline: Polygon) -> None:
-        """Take the cells into which an outline reaches.
+    def _by_column(self, sides: Sides) -> tuple[Whole, Whole]:
+        """The number of every forward side and of every column that it meets, as pairs."""
+        first = np.maximum(0, np.searchsorted(self.xs, sides[:, 0], side="right") - 1)
+        last = np.minimum(len(self.free), np.searchsorted(self.xs, sides[:, 2], side="left"))
+        many = np.maximum(0, last - first)
+        at = np.repeat(np.arange(len(sides)), many)
+        return at, np.arange(len(at)) - np.repeat(np.cumsum(many) - many - first, many)
 
-        A cell that none of its edges crosses lies wholly within or without, as its middle does.
-        """
-        crossed: list[list[float]] = [[] for _ in range(len(self.free))]
-        ring = outline.points
-        for one, two in edges(ring):
-            a, b = min(one, two), max(one, two)
-            first = max(0, int(np.searchsorted(self.xs, a[0], side="right")) - 1)
-            last = min(len(self.free), int(np.searchsorted(self.xs, b[0], side="left")))
-            for column in range(first, last):
-                x0, x1 = int(self.xs[column]), int(self.xs[column + 1])
-                self._block(column, *_span(a, b, x0, x1))
-                middle = (x0 + x1) / 2
-                if a[0] <= middle < b[0]:
-                    crossed[column].append(a[1] + (b[1] - a[1]) * (middle - a[0]) / (b[0] - a[0]))
-        centres = (self.ys[1:] + self.ys[:-1]) / 2
-        for column, heights in enumerate(crossed):
-            inside = np.searchsorted(np.sort(np.array(heights)), centres) % 2 == 1
-            self.free[column, inside] = False
+    def _summed(self, column: Whole, row: Whole, many: Whole | int) -> Whole:
+        """For every cell the sum of what is noted in its column up to it."""
+        notes = np.zeros((self.free.shape[0], self.free.shape[1] + 1), np.int64)
+        np.add.at(notes, (column, row), many)
+        sums: Whole = notes.cumsum(axis=1)[:, :-1]
+        return sums
 
-    def _block(self, column: int, low: int, high: int) -> None:
-        first = int(np.searchsorted(self.ys, low, side="right")) - 1
-        last = int(np.searchsorted(self.ys, high, side="left"))
-        self.free[column, max(0, first) : max(0, last)] = False
+    def _crossed(self, sides: Sides) -> Cells:
+        """The cells into which a forward side reaches."""
+        at, column = self._by_column(sides)
+        low, high = _spans(sides[at], self.xs[column], self.xs[column + 1])
+        first = np.maximum(0, np.searchsorted(self.ys, low, side="right") - 1)
+        last = np.maximum(first, np.searchsorted(self.ys[:-1], high, side="left"))
+        reached: Cells = self._summed(column, first, 1) > self._summed(column, last, 1)
+        return reached
+
+    def _within(self, sides: Sides) -> Cells:
+        """The cells whose middle lies in an outline; that tells of all that no side crosses."""
+        forward = _forward(sides)
+        at, column = self._by_column(forward)
+        middle = (self.xs[column] + self.xs[column + 1]) / 2
+        ax, ay, bx, by = forward[at].T
+        met = (ax <= middle) & (middle < bx)
+        height = ay + (by - ay) * (middle - ax) / np.maximum(bx - ax, 1)
+        row = np.searchsorted((self.ys[1:] + self.ys[:-1]) / 2, height, side="right")
+        # outlines run counter-clockwise: above a side that runs forward is cloth of theirs
+        ways = np.where(sides[at, 0] < sides[at, 2], 1, -1)
+        covered: Cells = self._summed(column[met], row[met], ways[met]) != 0
+        return covered
 
     def take(self, rect: Rect) -> None:
         """Take every cell into which a rectangle reaches."""
         first = int(np.searchsorted(self.xs, rect.x0, side="right")) - 1
         last = int(np.searchsorted(self.xs, rect.x1, side="left"))
         for column in range(first, last):
-            self._block(column, rect.y0, rect.y1)
+            low = int(np.searchsorted(self.ys, rect.y0, side="right")) - 1
+            high = int(np.searchsorted(self.ys, rect.y1, side="left"))
+            self.free[column, max(0, low) : max(0, high)] = False
 
     def ranked(self, least: int) -> list[Rect]:
         """All widest rectangles of empty cells with no side under `least`, the largest first."""
@@ -111,20 +149,6 @@ def _lines(low: int, high: int, step: int, marks: Iterable[int]) -> NDArray[np.i
     return np.array(sorted(lines) if low < high else [low], np.int64)
 
 
-def _span(a: Point, b: Point, x0: int, x1: int) -> tuple[int, int]:
-    """Least and greatest y of an edge, a before b in x, within a column; rounded outwards."""
-    if a[0] == b[0]:
-        return min(a[1], b[1]), max(a[1], b[1])
-    ends = [_at(a, b, max(x0, a[0])), _at(a, b, min(x1, b[0]))]
-    return min(low for low, _ in ends), max(high for _, high in ends)
-
-
-def _at(a: Point, b: Point, x: int) -> tuple[int, int]:
-    """Whole numbers just below and above the y at which a line passes x."""
-    rise, run = (b[1] - a[1]) * (x - a[0]), b[0] - a[0]
-    return a[1] + rise // run, a[1] - (-rise // run)
-
-
 def _runs(ys: NDArray[np.int64], along: NDArray[np.int64]) -> Iterator[tuple[int, int, int]]:
     """Every widest stretch of rows whose empty runs all reach so far: low, high, how far."""
     stack: list[tuple[int, int]] = []
@@ -138,38 +162,22 @@ def _runs(ys: NDArray[np.int64], along: NDArray[np.int64]) -> Iterator[tuple[int
             stack.append((start, run))
 
 
-def _let_out(rect: Rect, zone: Rect, outlines: Sequence[Polygon]) -> Rect:
+def _let_out(rect: Rect, zone: Rect, sides: Sides) -> Rect:
     """An empty rectangle with each side in turn moved outwards as far as it goes."""
-    x0, x1 = _reach(rect, zone, ((outline.box, outline.points) for outline in outlines))
-    swapped = ((_swapped(outline.box), [(y, x) for x, y in outline.points]) for outline in outlines
-               if outline.box.x0 < x1 and x0 < outline.box.x1)  # fmt: skip
-    y0, y1 = _reach(_swapped(Rect(x0, rect.y0, x1, rect.y1)), _swapped(zone), swapped)
+    x0, x1 = _reach(rect, zone, sides)
+    swapped = Rect(rect.y0, x0, rect.y1, x1), Rect(zone.y0, zone.x0, zone.y1, zone.x1)
+    y0, y1 = _reach(*swapped, sides[:, [1, 0, 3, 2]])
     return Rect(x0, y0, x1, y1)
 
 
-def _swapped(rect: Rect) -> Rect:
-    return Rect(rect.y0, rect.x0, rect.y1, rect.x1)
-
-
-def _reach(
-    rect: Rect, zone: Rect, rings: Iterable[tuple[Rect, Sequence[Point]]]
-) -> tuple[int, int]:
-    """How far an empty rectangle goes along before an outline beside it begins.
-
-    Only rings whose box lies beside it, nearer than what stops it already, are walked.
-    """
-    low, high = zone.x0, zone.x1
-    for box, ring in rings:
-        if box.y1 <= rect.y0 or box.y0 >= rect.y1 or box.x1 <= low or box.x0 >= high:
-            continue
-        for one, two in edges(ring):
-            if max(one[1], two[1]) <= rect.y0 or min(one[1], two[1]) >= rect.y1:
-                continue
-            # By y, so that a column is a stretch of heights.
-            a, b = sorted(((one[1], one[0]), (two[1], two[0])))
-            least, greatest = _span(a, b, rect.y0, rect.y1)
-            if least >= rect.x1:
-                high = min(high, least)
-            else:
-                low = max(low, greatest)
-    return low, high
+def _reach(rect: Rect, zone: Rect, sides: Sides) -> tuple[int, int]:
+    """How far an empty rectangle goes along before an outline beside it begins."""
+    a, b = sides[:, 1], sides[:, 3]
+    beside = sides[(np.maximum(a, b) > rect.y0) & (np.minimum(a, b) < rect.y1)]
+    # By y, so that a column is a stretch of heights.
+    least, greatest = _spans(_forward(beside[:, [1, 0, 3, 2]]), rect.y0, rect.y1)
+    after = least >= rect.x1
+    return (
+        int(greatest[~after].max(initial=zone.x0)),
+        int(least[after].min(initial=zone.x1)),
+    )
