@@ -175,7 +175,7 @@ def disc(radius: int) -> Polygon:
 def test_empty_rectangles_reach_from_outline_to_outline(shift: tuple[int, int]) -> None:
     zone = Rect(0, 0, 100 * CM, 60 * CM)
     outline = disc(18 * CM).shifted(6 * CM + shift[0], shift[1])
-    found = empty_rectangles(zone, [outline], USEFUL)
+    found = empty_rectangles(zone, [outline], USEFUL, 99)
     assert found
     blocked = seen(outline)
     for at, rect in enumerate(found):
@@ -198,14 +198,14 @@ def test_the_largest_empty_rectangle_is_near_the_best_there_is() -> None:
     """Beside a wedge the best rectangle has half its height: (1 - t) x t is most at 1/2."""
     side = 60 * CM
     wedge = Polygon.of([(0, 0), (side, 0), (0, side)])
-    best = empty_rectangles(Rect(0, 0, side, side), [wedge], USEFUL)[0]
+    best = empty_rectangles(Rect(0, 0, side, side), [wedge], USEFUL, 99)[0]
     assert best.area >= 0.99 * side * side / 4
 
 
 def test_shapes_that_leave_nothing_leave_no_rectangle() -> None:
     zone = Rect(0, 0, 50 * CM, 50 * CM)
-    assert not empty_rectangles(zone, [Polygon.of_rect(Rect(0, 0, 50 * CM, 41 * CM))], USEFUL)
-    left = empty_rectangles(zone, [Polygon.of_rect(Rect(0, 0, 50 * CM, 40 * CM))], USEFUL)
+    assert not empty_rectangles(zone, [Polygon.of_rect(Rect(0, 0, 50 * CM, 41 * CM))], USEFUL, 99)
+    left = empty_rectangles(zone, [Polygon.of_rect(Rect(0, 0, 50 * CM, 40 * CM))], USEFUL, 99)
     assert left == (Rect(0, 40 * CM, 50 * CM, 50 * CM),)
 
 

@@ -13,6 +13,8 @@ from marker.lay import USEFUL
 from marker.solver.empty import _Grid, _sides, empty_rectangles
 from marker.units import CM
 
+MANY = 1000
+
 
 def scattered(seed: int) -> tuple[Rect, list[Polygon]]:
     """A zone, and outlines that share no cloth in it, across its edges and beyond them."""
@@ -46,7 +48,7 @@ def test_a_cell_counts_as_empty_only_where_no_outline_reaches_into_it(seed: int)
 @pytest.mark.parametrize("seed", range(4, 10))
 def test_empty_rectangles_are_apart_and_reach_into_nothing(seed: int) -> None:
     zone, outlines = scattered(seed)
-    found = empty_rectangles(zone, outlines, USEFUL)
+    found = empty_rectangles(zone, outlines, USEFUL, MANY)
     assert found
     for at, rect in enumerate(found):
         assert zone.holds(rect)
@@ -59,3 +61,12 @@ def test_empty_rectangles_are_apart_and_reach_into_nothing(seed: int) -> None:
             met = any(more.overlaps(other) for other in found if other != rect)
             out = not zone.holds(more)
             assert met or out or any(Polygon.of_rect(more).overlaps(one) for one in outlines)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_the_largest_few_are_those_of_all_there_are(seed: int) -> None:
+    zone, outlines = scattered(seed)
+    every = empty_rectangles(zone, outlines, 3 * CM, MANY)
+    for most in (1, 2, 6):
+        assert empty_rectangles(zone, outlines, 3 * CM, most) == every[:most]
+    assert len(every) > 6

@@ -7,11 +7,12 @@ outlines so jagged that even that leaves too many corners: of those the hull is 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from itertools import product
 from math import dist, inf
+from typing import NamedTuple, TypeVar
 
 from marker.errors import BadInput
 from marker.geometry import Polygon, Rect
@@ -31,43 +32,48 @@ KNOWN = 2000
 """Outlines that are kept from one nest to the next."""
 NEAR = (0, 1, -1, 2, -2)
 """Steps from the nearest whole place at which a corner is tried."""
+T = TypeVar("T")
 
 
 def coarser(kinds: Sequence[NestKind]) -> list[NestKind]:
     """The same kinds with outlines as fine as a search can start on within a second or so."""
     for tolerance in TOLERANCES:
-        found = [
-            replace(kind, shapes=tuple(around(shape, tolerance) for shape in kind.shapes))
-            for kind in kinds
-        ]
-        if _pairs(found) <= FEW:
-            return found
-    for tolerance in COARSEST:
+        if _are_few(around(shape, tolerance) for kind in kinds for shape in kind.shapes):
+            break
+    found = [
+        replace(kind, shapes=tuple(around(shape, tolerance) for shape in kind.shapes))
+        for kind in kinds
+    ]
+    for coarsest in COARSEST:
+        if _are_few(shape for kind in found for shape in kind.shapes):
+            break
         found = [
             replace(
                 kind,
                 shapes=tuple(
-                    around(shape, tolerance) if len(coarse.points) > JAGGED else coarse
+                    around(shape, coarsest) if len(coarse.points) > JAGGED else coarse
                     for shape, coarse in zip(kind.shapes, now.shapes, strict=True)
                 ),
             )
             for kind, now in zip(kinds, found, strict=True)
         ]
-        if _pairs(found) <= FEW:
-            break
     return found
 
 
-def _pairs(kinds: Sequence[NestKind]) -> int:
-    """Pairs of edges over all pairs of outlines of which one has a hollow."""
-    shapes = [shape for kind in kinds for shape in kind.shapes]
-    hollow = [_hollow(shape) for shape in shapes]
-    return sum(
-        len(shapes[i].points) * len(shapes[j].points)
-        for i in range(len(shapes))
-        for j in range(i + 1)
-        if hollow[i] or hollow[j]
-    )
+def _are_few(shapes: Iterable[Polygon]) -> bool:
+    """Whether there are few pairs of edges over all pairs of outlines of which one has a hollow.
+
+    No outline is made any more once it is known.
+    """
+    pairs = every = hollow = 0
+    for shape in shapes:
+        corners = len(shape.points)
+        every += corners
+        hollow += corners if _hollow(shape) else 0
+        pairs += corners * (every if _hollow(shape) else hollow)
+        if pairs > FEW:
+            return False
+    return True
 
 
 @lru_cache(maxsize=KNOWN)
@@ -90,16 +96,22 @@ def around(outline: Polygon, tolerance: float) -> Polygon:
     if tolerance == inf:
         return _hull(outline)
     ring = [(point, 0.0) for point in outline.points]
+    steps = [_simpler(ring, at, outline.box, tolerance) for at in range(len(ring))]
     while tolerance and len(ring) > 3:
-        found = min(_simpler(ring, outline.box, tolerance), default=None)
+        found = min(((step.off, at) for at, step in enumerate(steps) if step), default=None)
         if found is None:
             break
-        off, at, gone, corner = found
-        kept = [ring[(at + gone + step) % len(ring)] for step in range(len(ring) - gone)]
-        ring = kept if corner is None else [*kept, (corner, off)]
-        if corner is None:
+        step, at = steps[found[1]], found[1]
+        assert step is not None
+        ring, steps = _after(ring, at, step.gone), _after(steps, at, step.gone)
+        if step.corner is None:
             # The error of a hollow corner is kept by the one before it.
-            ring[-1] = ring[-1][0], max(ring[-1][1], off)
+            ring[-1] = ring[-1][0], max(ring[-1][1], step.off)
+        else:
+            ring.append((step.corner, step.off))
+            steps.append(None)
+        for near in (-3, -2, -1, 0):  # no other step hangs on corners that changed
+            steps[near] = _simpler(ring, near % len(ring), outline.box, tolerance)
     try:
         return Polygon.of(point for point, _ in ring)
     except BadInput:
@@ -120,28 +132,37 @@ def _hull(outline: Polygon) -> Polygon:
     return Polygon.of([*sides[0], *sides[1]])
 
 
-Step = tuple[float, int, int, Point | None]
-"""How far out it then lies, the first corner to go, how many go, and the one in their place."""
+def _after(ring: list[T], at: int, gone: int) -> list[T]:
+    """A ring without so many of its members from one on, from the one that follows them on."""
+    begin = (at + gone) % len(ring)
+    return [*ring[begin:], *ring[:begin]][: len(ring) - gone]
 
 
-def _simpler(ring: Sequence[tuple[Point, float]], box: Rect, tolerance: float) -> Iterator[Step]:
-    """What may be done to a ring to leave it with a corner less."""
+class _Step(NamedTuple):
+    """How far out an outline then lies, how many corners go, and the one in their place."""
+
+    off: float
+    gone: int
+    corner: Point | None
+
+
+def _simpler(
+    ring: Sequence[tuple[Point, float]], at: int, box: Rect, tolerance: float
+) -> _Step | None:
+    """What may be done to a ring at a corner to leave it with a corner less."""
     count = len(ring)
-    bulges = [turn(ring[at - 1][0], ring[at][0], ring[(at + 1) % count][0]) > 0
-              for at in range(count)]  # fmt: skip
-    for at in range(count):
-        (a, _), (b, before) = ring[at - 1], ring[at]
-        (c, after), (d, _) = ring[(at + 1) % count], ring[(at + 2) % count]
-        if not bulges[at]:
-            off = before + _apart(b, a, c)
-            if off <= tolerance:
-                yield off, at, 1, None
-        elif bulges[(at + 1) % count] and turn(a, b, d) > 0 and turn(a, c, d) > 0:
-            corner = _corner(a, b, c, d, box)
-            if corner is not None:
-                off = max(before, after) + _apart(corner, b, c)
-                if off <= tolerance:
-                    yield off, at, 2, corner
+    (a, _), (b, before) = ring[at - 1], ring[at]
+    (c, after), (d, _) = ring[(at + 1) % count], ring[(at + 2) % count]
+    if turn(a, b, c) <= 0:
+        off = before + _apart(b, a, c)
+        return _Step(off, 1, None) if off <= tolerance else None
+    if turn(b, c, d) <= 0 or turn(a, b, d) <= 0 or turn(a, c, d) <= 0:
+        return None
+    corner = _corner(a, b, c, d, box)
+    if corner is None:
+        return None
+    off = max(before, after) + _apart(corner, b, c)
+    return _Step(off, 2, corner) if off <= tolerance else None
 
 
 def _apart(point: Point, a: Point, b: Point) -> float:

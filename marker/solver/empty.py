@@ -23,16 +23,20 @@ FINE, MOST = 2 * CM, 300
 """How far apart the lines stand, unless there would be too many along the cloth."""
 
 
-def empty_rectangles(zone: Rect, outlines: Sequence[Polygon], least: int) -> tuple[Rect, ...]:
+def empty_rectangles(
+    zone: Rect, outlines: Sequence[Polygon], least: int, most: int
+) -> tuple[Rect, ...]:
     """Rectangles of a zone that no outline reaches into, apart, the largest one first.
 
-    No side is under `least`, which is no less than the grid is fine. Each is as large as the
-    grid finds it; another lay of lines might find a slightly larger one.
+    There are `most` at most. No side is under `least`, which is no less than the grid is fine.
+    Each is as large as the grid finds it; another lay of lines might find a slightly larger one.
     """
     sides = _sides(outlines)
     grid = _Grid(zone, [outline.box for outline in outlines], sides)
     found: list[Rect] = []
     while ranked := grid.ranked(least):
+        if len(found) >= most and max(map(grid.grown, ranked)) < _by_area(found)[most - 1].area:
+            break
         for cells in ranked:
             # What is far smaller waits until it is known what the large ones leave of others.
             if 2 * cells.area < ranked[0].area or any(cells.overlaps(rect) for rect in found):
@@ -41,7 +45,11 @@ def empty_rectangles(zone: Rect, outlines: Sequence[Polygon], least: int) -> tup
             found.append(rect)
             sides = np.concatenate((sides, _sides([Polygon.of_rect(rect)])))
             grid.take(rect)
-    return tuple(sorted(found, key=lambda rect: (-rect.area, rect)))
+    return tuple(_by_area(found)[:most])
+
+
+def _by_area(found: Iterable[Rect]) -> list[Rect]:
+    return sorted(found, key=lambda rect: (-rect.area, rect))
 
 
 def _sides(outlines: Sequence[Polygon]) -> Sides:
@@ -71,8 +79,10 @@ class _Grid:
     """Cells between lines at the outlines' boxes and evenly between; which ones are empty."""
 
     def __init__(self, zone: Rect, boxes: Sequence[Rect], sides: Sides) -> None:
-        step = max(FINE, zone.along // MOST)
-        self.xs = _lines(zone.x0, zone.x1, step, (x for box in boxes for x in (box.x0, box.x1)))
+        self.step = max(FINE, zone.along // MOST)
+        self.xs = _lines(
+            zone.x0, zone.x1, self.step, (x for box in boxes for x in (box.x0, box.x1))
+        )
         self.ys = _lines(zone.y0, zone.y1, FINE, (y for box in boxes for y in (box.y0, box.y1)))
         self.free: Cells = np.ones((max(0, len(self.xs) - 1), max(0, len(self.ys) - 1)), np.bool_)
         if self.free.size:
@@ -134,14 +144,22 @@ class _Grid:
             begins[~self.free[column]] = column + 1
             end = int(self.xs[column + 1])
             along = end - self.xs[begins]
+            along[along < least] = 0
             if column + 1 < len(self.free) and self.free[column + 1][along > 0].all():
                 continue  # all of it goes on
             found += [
                 Rect(end - run, low, end, high)
                 for low, high, run in _runs(self.ys, along)
-                if min(run, high - low) >= least
+                if high - low >= least
             ]
-        return sorted(found, key=lambda rect: (-rect.area, rect))
+        return _by_area(found)
+
+    def grown(self, cells: Rect) -> int:
+        """More than the area of such a widest rectangle once it is let out.
+
+        The next column, or row, has a cell into which something reaches, so no side passes it.
+        """
+        return (cells.along + 2 * self.step) * (cells.across + 2 * FINE)
 
 
 def _lines(low: int, high: int, step: int, marks: Iterable[int]) -> NDArray[np.int64]:
@@ -152,7 +170,9 @@ def _lines(low: int, high: int, step: int, marks: Iterable[int]) -> NDArray[np.i
 def _runs(ys: NDArray[np.int64], along: NDArray[np.int64]) -> Iterator[tuple[int, int, int]]:
     """Every widest stretch of rows whose empty runs all reach so far: low, high, how far."""
     stack: list[tuple[int, int]] = []
-    for low, run in [*zip(ys[:-1].tolist(), along.tolist(), strict=True), (int(ys[-1]), 0)]:
+    at = np.flatnonzero(np.diff(along, prepend=-1))  # most rows go on like the one before
+    lows, runs = ys[at].tolist(), along[at].tolist()
+    for low, run in [*zip(lows, runs, strict=True), (int(ys[-1]), 0)]:
         start = low
         while stack and stack[-1][1] >= run:
             start, reached = stack.pop()

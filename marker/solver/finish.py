@@ -81,7 +81,7 @@ def cut_out(
     length = max(outline.box.x1 for outline in outlines)
     lay = _begun(cloth, pieces, placements, length, bound, bound_by)
     zone = Rect(0, cloth.usable.y0, lay.bolt.x1, cloth.usable.y1)
-    left = empty_rectangles(zone, [*outlines, *spoilt], USEFUL)[:NAMED]
+    left = empty_rectangles(zone, [*outlines, *spoilt], USEFUL, NAMED)
     lay = replace(lay, offcuts=kept(cloth, left), mode=Mode.SHEARS)
     return replace(lay, goals=goals(lay, len(placements), len(placements)))
 
@@ -111,7 +111,7 @@ def parted(
     among: list[Rect] = []
     for region in regions:
         inside = [outline for outline in outlines if region.holds(outline.box)]
-        among += empty_rectangles(region, inside, USEFUL)
+        among += empty_rectangles(region, inside, USEFUL, NAMED)
     left += sorted(among, key=lambda rect: -rect.area)[:NAMED]
     lay = replace(
         lay,
