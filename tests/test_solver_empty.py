@@ -63,10 +63,11 @@ def test_empty_rectangles_are_apart_and_reach_into_nothing(seed: int) -> None:
             assert met or out or any(Polygon.of_rect(more).overlaps(one) for one in outlines)
 
 
-@pytest.mark.parametrize("seed", range(4))
+# of the last four what is sought first is not yet the largest few, of seed 50 not even nearly
+@pytest.mark.parametrize("seed", (0, 1, 16, 22, 41, 50))
 def test_the_largest_few_are_those_of_all_there_are(seed: int) -> None:
     zone, outlines = scattered(seed)
     every = empty_rectangles(zone, outlines, 3 * CM, MANY)
-    for most in (1, 2, 6):
+    for most in (1, 5, 6, 7):
         assert empty_rectangles(zone, outlines, 3 * CM, most) == every[:most]
-    assert len(every) > 6
+    assert len(every) > 7

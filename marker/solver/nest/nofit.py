@@ -56,14 +56,19 @@ def no_fit(standing: Polygon, moving: Polygon) -> list[Floats]:
 
 def sums(standing: Polygon, moving: Polygon) -> list[Ring]:
     """The same made finer by `FINE`, and nothing rounded away but to that."""
-    fixed, swept = np.array(standing.points, np.int64), -np.array(moving.points, np.int64)
-    corners, ends, convex = convolution(fixed, swept)
-    walks = [walk.tolist() for walk in np.split(corners * FINE, ends[:-1])]
+    corners, ends, convex = convolution(_rows(standing), -_rows(moving))
+    fine, last = (corners * FINE).tolist(), ends.tolist()
+    walks = [fine[since:until] for since, until in zip([0, *last], last, strict=False)]
     if convex:
         return walks
     union = pyclipper.Pyclipper()
     union.AddPaths(walks, pyclipper.PT_SUBJECT, True)
     return list(union.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO))
+
+
+@lru_cache(maxsize=KNOWN)
+def _rows(outline: Polygon) -> Ints:
+    return np.array(outline.points, np.int64)
 
 
 @compiled()
