@@ -18,21 +18,22 @@ from time import monotonic
 from marker.casefile import Case
 from marker.cloth import Cloth
 from marker.decide.abreast import abreast
-from marker.decide.desk import Budget, Desk, Laid
+from marker.decide.desk import Budget, Desk, Laid, shaped
 from marker.decide.ways import Way, initials, ways
 from marker.errors import CannotLay
 from marker.garments.order import Draft
 from marker.geometry import Rect
 from marker.lay import Lay, Mode
 from marker.record import Alone
-from marker.solver import bounded
+from marker.solver import bounded, load
 from marker.solver.cores import cores
 from marker.solver.joined import joined
 
 ALONE = 0.25
 """Part of the time for laying each wearer's pieces alone; what they leave of it is not lost."""
 MOST = 2.5
-"""Times her even share that one may take, since the others' few pieces take milliseconds."""
+"""Times her even share that one may take, since the others' few straight pieces take
+milliseconds. A nest takes all that it is given."""
 LATER, LATEST = 2.5 * ALONE, 3.5 * ALONE
 """Parts of the time after which they are laid in no time, so that what is saved is told at least
 roughly, and after which nobody is begun with any more, where the machine is slow."""
@@ -132,6 +133,7 @@ def lay_alone(case: Case, drafts: Drafts, desk: Desk) -> Company | None:
     who = wearings(case)
     if not share_cloth(who, drafts):
         return None
+    _made_ready(case, drafts)
     began = monotonic()
     try:
         return _laid_alone(case, drafts, desk.budget, who)
@@ -139,12 +141,25 @@ def lay_alone(case: Case, drafts: Drafts, desk: Desk) -> Company | None:
         desk.left = {key: left - (monotonic() - began) for key, left in desk.left.items()}
 
 
+def _made_ready(case: Case, drafts: Drafts) -> None:
+    """Load once what searches need, so that not every process does in its time.
+
+    What hangs on how many pieces there are is needed for all together.
+    """
+    pieces = [piece for options in drafts for piece in options[0].pieces]
+    for key, cloth in case.cloths.items():
+        if mine := [piece for piece in pieces if piece.cloth == key]:
+            load(cloth, mine)
+
+
 def _laid_alone(
     case: Case, drafts: Drafts, budget: Budget, who: Sequence[Wearing]
 ) -> Company | None:
     hands = min(cores(), len(who))
     flawed = any(cloth.flaws for cloth in case.cloths.values())
-    seconds = MOST * ALONE * budget.seconds * (1 if flawed else hands) / len(who)
+    seconds = ALONE * budget.seconds * (1 if flawed else hands) / len(who)
+    if not any(shaped(draft.pieces) for options in drafts for draft in options):
+        seconds *= MOST
     task = _Task(case, drafts, replace(budget, seconds=seconds, progress=None), initials(case))
     if budget.iterations is None:
         now = monotonic()
@@ -181,7 +196,7 @@ class _Task:
         orders = tuple(self.case.orders[at] for at in who.orders)
         options = tuple(self.drafts[at] for at in who.orders)
         case = replace(self.case, orders=orders, cloths=cloths)
-        budget = replace(self.budget, seconds=seconds)
+        budget = replace(self.budget, seconds=seconds, least=seconds)
         laid = Desk(case, budget, whose=self.whose).lay(ways(options, case.file))
         best = min(laid, key=lambda option: option.score)
         chosen = tuple(

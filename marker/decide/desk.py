@@ -48,7 +48,8 @@ Answer = tuple[Lay, Lay | None] | Exception
 class Budget:
     """How long a search may take: `seconds` a cloth, or `iterations` by count.
 
-    A `mode` that the user asks for is not weighed against the other one.
+    A `mode` that the user asks for is not weighed against the other one. However many lays the
+    seconds are shared out among, each gets the `least`.
     """
 
     seconds: float
@@ -56,6 +57,7 @@ class Budget:
     iterations: int | None
     progress: Progress | None
     mode: Mode | None = None
+    least: float = LEAST_SECONDS
 
 
 @dataclass(frozen=True)
@@ -312,7 +314,7 @@ class Desk:
         """One solve, with its fair share of the time left for this cloth."""
         load(cloth, pieces)
         began, budget = monotonic(), self.budget
-        seconds = max(seconds, LEAST_SECONDS)
+        seconds = max(seconds, budget.least)
         torn = self._torn(cloth, pieces)
         try:
             if torn or not shaped(pieces):

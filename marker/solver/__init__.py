@@ -17,7 +17,7 @@ from marker.errors import CannotLay
 from marker.lay import Lay, Mode
 from marker.piece import Piece
 from marker.solver.finish import bounded
-from marker.solver.lays import Limits, Progress, lay, outlined
+from marker.solver.lays import MANY, Limits, Progress, lay, outlined
 from marker.solver.stop import listening
 from marker.units import System, Units
 
@@ -32,10 +32,15 @@ def usual_mode(cloth: Cloth, pieces: Sequence[Piece]) -> Mode:
 
 def load(cloth: Cloth, pieces: Sequence[Piece], mode: Mode | None = None) -> None:
     """Load what the search for these pieces needs, so that its time is its own."""
-    if outlined(cloth, pieces, mode or usual_mode(cloth, pieces)):
+    mode = mode or usual_mode(cloth, pieces)
+    if outlined(cloth, pieces, mode):
         from marker.solver import nested
 
         nested.load()
+    elif sum(piece.count for piece in pieces) > MANY:
+        from marker.solver import loops
+
+        loops.load(mode)
 
 
 def solve(
