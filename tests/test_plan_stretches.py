@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 from io import BytesIO
+from typing import Any
 
 import pytest
 from plan_checks import faults
@@ -20,9 +21,11 @@ from marker.piece import Grain, Piece
 from marker.plan.drawing import style
 from marker.plan.drawing.page import Paper
 from marker.plan.drawing.verbs import Path, Words
+from marker.plan.lays import stretches as worked
+from marker.plan.lays.attempts import Effort
 from marker.plan.lays.keymap import seen, strangers
 from marker.plan.lays.layout import SMALLEST, layout
-from marker.plan.lays.parts import LONG, MOST, parts
+from marker.plan.lays.parts import LONG, MOST, Part, parts
 from marker.plan.lays.stretches import stretches
 from marker.plan.lays.svg import draw, draw_pages, emit
 from marker.plan.sheet.setting import compile_sheet
@@ -160,6 +163,26 @@ def test_every_stretch_reads_back_and_its_labels_lie_apart(
         assert referee.check_drawing(svg, one.lay) == ()
         assert faults(one, one.lay) == []  # type: ignore[arg-type]
         assert one.view.n <= SMALLEST
+
+
+def test_no_stretch_is_worked_out_twice_where_names_go_for_the_sake_of_another(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    lay = laid(4)
+    last, made = parts(lay)[-1], []
+    true = worked._sight
+
+    def sight(part: Part, whole: Lay, n: int, *more: Any) -> Any:
+        if part is last and Effort.BARE not in more[-1]:
+            return None
+        made.append((part.low, n))
+        return true(part, whole, n, *more)
+
+    monkeypatch.setattr(worked, "_sight", sight)
+    drawn = worked.stretches(record_of(lay), lay, Paper.A4)
+    assert len({one.view.n for one in drawn}) == 1
+    assert (last.low, drawn[0].view.n) in made
+    assert len(made) == len(set(made)) == len(drawn) > 1
 
 
 @pytest.mark.slow

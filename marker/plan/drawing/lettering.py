@@ -202,6 +202,7 @@ def height(size: int) -> int:
     return size * (ASCENT + DESCENT) // 1000
 
 
+@lru_cache(maxsize=4096)
 def clean(text: str) -> str:
     """Text that may be set: no control, layout or unassigned characters, single spaces.
 

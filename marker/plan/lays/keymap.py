@@ -12,11 +12,8 @@ from marker.plan.drawing.lettering import height, width
 from marker.plan.drawing.page import Box, Point, View, around
 from marker.plan.drawing.slabs import Slab
 from marker.plan.drawing.verbs import Drawing, hatch
-from marker.plan.lays.parts import Part
-from marker.units import CM
+from marker.plan.lays.parts import OVERLAP, Part
 
-OVERLAP = 15 * CM
-"""So much of the stretches before and after is shown at either end."""
 MAP = (9000, 900)
 """The most paper that the small bolt takes."""
 MOST_DRAWN = 150
@@ -58,10 +55,7 @@ def seen(part: Part, lay: Lay) -> tuple[int, int]:
 def strangers(part: Part, lay: Lay) -> list[tuple[str, Rect]]:
     """What is seen on a page of the pieces that belong to its neighbours, with their letters."""
     low, high = seen(part, lay)
-    own = {spot.id for spot in part.lay.placements}
-    others = [spot for spot in lay.placements if spot.id not in own]
-    rects = [(spot.letter, spot.rect(lay.piece(spot.letter))) for spot in others]
-    cut = [(name, Rect(max(r.x0, low), r.y0, min(r.x1, high), r.y1)) for name, r in rects]
+    cut = [(name, Rect(max(r.x0, low), r.y0, min(r.x1, high), r.y1)) for name, r in part.others]
     return [(name, rect) for name, rect in cut if rect.along > 0]
 
 

@@ -14,6 +14,7 @@ from marker.plan.drawing.page import Box, Point, View, around
 from marker.plan.drawing.verbs import Drawing
 from marker.plan.lays.margins import Form, Tag
 from marker.plan.words.runs import Run
+from marker.units import METRE
 
 MOST_CROSSED = 4
 """A leader that would run over more lines than this, its own among them, goes to the margin."""
@@ -48,23 +49,36 @@ def weights(view: View, lay: Lay) -> dict[int, int]:
     for way in Direction:
         lines = sorted((t for t in lay.tears if t.direction is way), key=lambda t: t.at)
         ends = (bolt.x0, bolt.x1) if way is Direction.ACROSS else (bolt.y0, bolt.y1)
-        for place, tear in enumerate(lines):
+        before, after = _next_beside(lines), _next_beside(lines[::-1])
+        for tear in lines:
             near = [abs(at - tear.at) for at in ends if at != tear.at]
-            near += _beside_it(tear, lines[place + 1 :]), _beside_it(tear, lines[:place][::-1])
+            near += (gaps[tear.number] for gaps in (before, after) if tear.number in gaps)
             most = style.CUT if tear.cut else style.TEAR
-            least = min((gap for gap in near if gap), default=0)
+            least = min(near, default=0)
             found[tear.number] = min(most, max(view.length(least) * 2 // 5, style.TEAR_LEAST))
     return {tear.number: found[tear.number] for tear in lay.tears}
 
 
-def _beside_it(tear: Tear, others: Sequence[Tear]) -> int:
-    """How far off the next line runs beside a tear, of lines ever farther off; 0 for none."""
-    low, high = _span(tear)
-    for other in others:
-        start, end = _span(other)
-        if other.at != tear.at and start < high and low < end:
-            return abs(other.at - tear.at)
-    return 0
+def _next_beside(lines: Sequence[Tear]) -> dict[int, int]:
+    """How far off the last line before each of some runs beside it, where one does.
+
+    They come in order of place, one way or the other. Lines are looked for among those alone that
+    share a metre of their length with it: a long bolt has thousands.
+    """
+    found: dict[int, int] = {}
+    known: dict[int, list[Tear]] = {}
+    for tear in lines:
+        low, high = _span(tear)
+        for metre in range(low // METRE, high // METRE + 1):
+            others = known.setdefault(metre, [])
+            for other in reversed(others):
+                start, end = _span(other)
+                if other.at != tear.at and start < high and low < end:
+                    gap = abs(other.at - tear.at)
+                    found[tear.number] = min(gap, found.get(tear.number, gap))
+                    break
+            others.append(tear)
+    return found
 
 
 def _size(view: View, tear: Tear) -> int:

@@ -90,18 +90,21 @@ def stretches(record: Record, lay: Lay, paper: Paper) -> tuple[Stretch, ...]:
     while not all(_fits(part, lay, View(part.lay.bolt, n), page) for part in found):
         n += 1
     order = list(range(len(found)))
+    known: dict[tuple[int, int], Sight] = {}
     for scale, efforts in _tries(n):
-        sights: dict[int, Sight] = {}
         for at in order:
-            sight = _sight(found[at], lay, scale, naming, record.units, page, efforts)
+            # What had room with names is the same where names may go for the sake of others.
+            sight = known.get((scale, at)) or _sight(
+                found[at], lay, scale, naming, record.units, page, efforts
+            )
             if sight is None:
                 # It is asked first at the next scale: most fail by one and the same stretch.
                 order.insert(0, order.pop(order.index(at)))
                 break
-            sights[at] = sight
+            known[scale, at] = sight
         else:
             break
-    return tuple(_drawn(record, lay, found, at, sights[at], paper) for at in sorted(sights))
+    return tuple(_drawn(record, lay, found, at, known[scale, at], paper) for at in sorted(order))
 
 
 def _tries(n: int) -> Iterator[tuple[int, tuple[Effort, ...]]]:
