@@ -240,51 +240,48 @@ def undominated(table: Table) -> Table:
 
 def _joins(stock: Stock, size: int, join: int, limits: Limits, purse: Purse) -> Iterator[Table]:
     """All joins of two blocks in the stock into one of `size` pieces, one way."""
-    table = stock.table
-    for first, second in _partners(stock, size, join, limits).pairs(purse):
-        a, b = (
-            (table.a[first] + table.a[second], np.maximum(table.b[first], table.b[second]))
-            if join == STACK
-            else (np.maximum(table.a[first], table.a[second]), table.b[first] + table.b[second])
-        )
-        purse.spend(KEPT * len(first))
-        if len(first):
-            yield Table(
-                table.held[first] + table.held[second],
-                a,
-                b,
-                table.area[first] + table.area[second],
-                np.full(len(first), join, np.int64),
-                stock.rows[first],
-                stock.rows[second],
-            )
+    table, firsts, seconds = stock.table, [], []
+    for one, two in _partners(stock, size, join, limits).pairs(purse):
+        purse.spend(KEPT * len(one))
+        firsts.append(one)
+        seconds.append(two)
+    first, second = (np.concatenate(each) if each else stock.rows[:0] for each in (firsts, seconds))
+    if not len(first):
+        return
+    # The order in which pairs are met depends on how they are looked for; that of blocks must not.
+    order = np.argsort(first * len(table) + second)
+    first, second = first[order], second[order]
+    a, b = (
+        (table.a[first] + table.a[second], np.maximum(table.b[first], table.b[second]))
+        if join == STACK
+        else (np.maximum(table.a[first], table.a[second]), table.b[first] + table.b[second])
+    )
+    yield Table(
+        table.held[first] + table.held[second],
+        a,
+        b,
+        table.area[first] + table.area[second],
+        np.full(len(first), join, np.int64),
+        stock.rows[first],
+        stock.rows[second],
+    )
 
 
 def _partners(stock: Stock, size: int, join: int, limits: Limits) -> Partners:
-    """Look up, for every block of few pieces, the others that make `size` with it."""
-    few = int(np.searchsorted(stock.size, size // 2, side="right"))
+    """Set out the blocks of which two may be joined into one of `size` pieces."""
     sides = stock.table.a, stock.table.b
     (add, match), most = (sides, limits.target) if join == STACK else (sides[::-1], limits.width)
     # One order serves all numbers of pieces: sorted by pieces held, then by the matched side.
-    span = max(limits.width, limits.target) + 1
-    key = stock.size * span + match
+    key = stock.size * (max(limits.width, limits.target) + 1) + match
     order = np.argsort(key, kind="stable")
-    least = np.full(size, span, np.int64)
-    np.minimum.at(least, stock.size, add)
-    spare, other = limits.budget - stock.waste[:few], size - stock.size[:few]
-    low = np.maximum(match[:few] - spare // least[other], 0)
-    high = np.minimum(match[:few] + spare // add[:few], span - 1)
-    ranked = key[order]
     return Partners(
-        begin=np.searchsorted(ranked, other * span + low, side="left"),
-        end=np.searchsorted(ranked, other * span + high, side="right"),
-        order=order,
-        twice=stock.size * 2 == size,
-        one=Columns(add[:few], match[:few], stock.waste[:few], stock.table.held[:few]),
+        size,
         # Columns in that order: a range of partners is then read in one run.
-        two=Columns(add[order], match[order], stock.waste[order], stock.table.held[order]),
-        keep=limits.keep(join),
-        most=most,
+        Columns(add[order], match[order], stock.waste[order], stock.table.held[order]),
+        np.searchsorted(stock.size, np.arange(size + 1)),
+        order,
+        limits.keep(join),
+        most,
         # What stacks to a full breadth is two bands, not one.
-        widest=limits.width - limits.narrowest if join == STACK else limits.target,
+        limits.width - limits.narrowest if join == STACK else limits.target,
     )

@@ -1,7 +1,7 @@
 """Which pairs of blocks can be joined at all: the inner loop of the enumeration.
 
-Two engines give the same pairs in the same order: array operations, which need no warming
-up, and for a search that has grown long the compiled loop in `kernel`.
+Two engines give the same pairs: array operations, which need no warming up, and for a search that
+has grown long the compiled loop in `kernel`, led by `shelves`.
 """
 
 from __future__ import annotations
@@ -58,21 +58,18 @@ class Keep:
 
 @dataclass(frozen=True)
 class Partners:
-    """For each block of `one` a range of blocks of `two` that may be joined with it.
+    """Blocks among which pairs of `size` pieces are sought, in order of pieces and matched side.
 
-    A pair passes if its waste, with that of the unequal matched sides, is within the budget, its
-    added sides come to `most` at most, no matched side is over `widest`, the demand holds for its
-    pieces, and `keep` does not rule out the block that they make. `order` gives rows of the stock
-    for rows of `two`; rows of `one` are its first rows. `twice` marks rows whose pairs are met
-    both ways round.
+    Those of n pieces stand from place `starts[n]` up to `starts[n + 1]`; `order` gives their rows
+    of the stock. A pair passes if its waste, with that of the unequal matched sides, is within the
+    budget, its added sides come to `most` at most, no matched side is over `widest`, the demand
+    holds for its pieces, and `keep` does not rule out the block that they make.
     """
 
-    begin: Ints
-    end: Ints
+    size: int
+    blocks: Columns
+    starts: Ints
     order: Ints
-    twice: Flags
-    one: Columns
-    two: Columns
     keep: Keep
     most: int
     widest: int
@@ -80,50 +77,59 @@ class Partners:
     def pairs(self, purse: Purse) -> Iterator[tuple[Ints, Ints]]:
         """The pairs that pass, each once, as rows of the stock. Raises `TooMany`."""
         engine = self._compiled if purse.spent > HEAVY else self._arrays
-        for first, place in engine(purse):
-            second = self.order[place]
-            once = np.flatnonzero(~self.twice[first] | (first <= second))
-            yield first[once], second[once]
+        for one, two in engine(purse):
+            first, second = self.order[one], self.order[two]
+            # Of as many pieces the one that was made first comes first, whichever way they met.
+            swap = self._alike(one) & (first > second)
+            yield np.where(swap, second, first), np.where(swap, first, second)
+
+    def _alike(self, one: Ints) -> Flags:
+        """Which blocks are joined with blocks of as many pieces."""
+        first = len(self.order) if self.size % 2 else self.starts[self.size // 2]
+        alike: Flags = one >= first
+        return alike
 
     def _arrays(self, purse: Purse) -> Iterator[tuple[Ints, Ints]]:
-        one, two = self.one, self.two
-        for first, place in spans(self.begin, self.end, purse):
-            more, step = two.add[place], one.match[first] - two.match[place]
-            lost = np.where(step > 0, step * more, -step * one.add[first])
-            lost += one.waste[first] + two.waste[place]
-            good = (lost <= self.keep.budget) & (one.add[first] + more <= self.most)
-            good &= np.maximum(one.match[first], two.match[place]) <= self.widest
+        blocks = self.blocks
+        for one, two in spans(*self._ranges(), purse):
+            more, step = blocks.add[two], blocks.match[one] - blocks.match[two]
+            lost = np.where(step > 0, step * more, -step * blocks.add[one])
+            lost += blocks.waste[one] + blocks.waste[two]
+            good = (lost <= self.keep.budget) & (blocks.add[one] + more <= self.most)
+            good &= np.maximum(blocks.match[one], blocks.match[two]) <= self.widest
+            good &= ~self._alike(one) | (one <= two)
             rows = np.flatnonzero(good)
-            first, place, lost = first[rows], place[rows], lost[rows]
-            held = one.held[first] + two.held[place]
+            one, two, lost = one[rows], two[rows], lost[rows]
+            held = blocks.held[one] + blocks.held[two]
             rows = np.flatnonzero(self.keep.sieve.packing.fits(held))
-            first, place, lost, held = first[rows], place[rows], lost[rows], held[rows]
-            match = np.maximum(one.match[first], two.match[place])
-            rows = self.keep.rows(held, one.add[first] + two.add[place], match, lost)
-            yield first[rows], place[rows]
+            one, two, lost, held = one[rows], two[rows], lost[rows], held[rows]
+            match = np.maximum(blocks.match[one], blocks.match[two])
+            rows = self.keep.rows(held, blocks.add[one] + blocks.add[two], match, lost)
+            yield one[rows], two[rows]
+
+    def _ranges(self) -> tuple[Ints, Ints]:
+        """For each block of few pieces the places between which partners match it well enough."""
+        blocks, size, starts = self.blocks, self.size, self.starts
+        pieces = np.repeat(np.arange(size), np.diff(starts))
+        span = max(self.most, int(blocks.match.max(initial=0))) + 1
+        ranked = pieces * span + blocks.match
+        least = np.full(size, span, np.int64)
+        np.minimum.at(least, pieces, blocks.add)
+        few = int(starts[size // 2 + 1])
+        match, other = blocks.match[:few], size - pieces[:few]
+        spare = self.keep.budget - blocks.waste[:few]
+        low = np.maximum(match - spare // least[other], 0)
+        high = np.minimum(match + spare // blocks.add[:few], span - 1)
+        return (
+            np.searchsorted(ranked, other * span + low, side="left"),
+            np.searchsorted(ranked, other * span + high, side="right"),
+        )
 
     def _compiled(self, purse: Purse) -> Iterator[tuple[Ints, Ints]]:
         with whole():
-            from marker.solver.tear import kernel
+            from marker.solver.tear.shelves import found
 
-        one, two, keep = self.one, self.two, self.keep
-        packing = keep.sieve.packing
-        purse.spend(int(np.maximum(self.end - self.begin, 0).sum()))
-        first, second = np.empty(CHUNK, np.int64), np.empty(CHUNK, np.int64)
-        with keep.sieve.arrays(keep.target) as weighed:
-            sifting = kernel.Sifting(keep.across, keep.gap, keep.gaps, weighed)
-            row, place = 0, 0
-            while row < len(self.begin):
-                found, row, place = kernel.pairs(
-                    self.begin, self.end,
-                    one.add, one.match, one.waste, one.held,
-                    two.add, two.match, two.waste, two.held,
-                    packing.full | packing.guard, packing.guard,
-                    keep.budget, self.most, self.widest,
-                    row, place, first, second, sifting,
-                )  # fmt: skip
-                purse.spend(0)
-                yield first[:found].copy(), second[:found].copy()
+        yield from found(self, purse)
 
 
 def spans(begin: Ints, end: Ints, purse: Purse) -> Iterator[tuple[Ints, Ints]]:

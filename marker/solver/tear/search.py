@@ -34,7 +34,7 @@ LAYS, STACKED_LAYS = 16, 12
 start the linear program."""
 SMALL, MIDDLING = 20, 48
 """Up to so many pieces a lay is exhausted in earnest, after a little or some betterment."""
-LONG, QUICK, BRIEF = 8_000_000_000, 400_000_000, 30_000_000
+LONG, QUICK, BRIEF = 5_000_000_000, 400_000_000, 30_000_000
 """Pairs of blocks that the exhaustion may look at: a minute of work, some seconds, part of one."""
 TIGHT, NONE, MANY = 0.002, 0.0002, 100
 """A larger lay is exhausted at first only if its bound leaves less than this part as waste. If

@@ -38,13 +38,15 @@ MOST = 2000
 
 
 class Weighed(NamedTuple):
-    """Measures as arrays, a row each, and where in packed words the number of each kind stands.
+    """Measures as arrays, and where in packed words the number of each kind stands.
 
-    `rank` gives for each breadth up to `width` the place in `gathered`; `spare` is what a target
-    leaves of each measure, and `hits` counts the blocks that each rules out.
+    `order` has the most telling measures first. `rank` gives for each breadth up to `width` the
+    row of `gathered`, in which what the measures gather there stands side by side; `spare` is what
+    a target leaves of each measure, and `hits` counts the blocks that each rules out.
     """
 
     width: int
+    order: Ints
     rank: Ints
     gathered: Ints
     full: Ints
@@ -66,6 +68,8 @@ class Sieve:
     hits: list[int]
     random: Random = field(default_factory=lambda: Random(0))
     known: list[Row] = field(default_factory=list)
+    side_by_side: Ints | None = None
+    filled: int = 0
 
     @classmethod
     def of(cls, problem: Problem, worths: Measure) -> Sieve:
@@ -90,14 +94,15 @@ class Sieve:
     @contextmanager
     def arrays(self, target: int) -> Iterator[Weighed]:
         """What the compiled loop reads of the measures, the most telling first; it counts hits."""
-        order = sorted(range(len(self.measures)), key=lambda at: -self.hits[at])
-        measures = [self.measures[at] for at in order]
+        measures = self.measures
+        order = sorted(range(len(measures)), key=lambda at: -self.hits[at])
         hits = np.zeros(len(order), np.int64)
         packing = self.packing
         yield Weighed(
             self.problem.width,
+            np.array(order),
             self._rank,
-            np.stack([measure.gathered for measure in measures]),
+            self._beside(),
             np.array([measure.full for measure in measures]),
             np.array([self._spare(measure, target) for measure in measures]),
             np.stack([measure.worth for measure in measures]),
@@ -106,8 +111,24 @@ class Sieve:
             np.array([(1 << bits) - 1 for bits in packing.bits], np.uint64),
             hits,
         )
-        for at, more in zip(order, hits.tolist(), strict=True):
+        for at, more in enumerate(hits.tolist()):
             self.hits[at] += more
+
+    def _beside(self) -> Ints:
+        """What all measures gather, side by side for each breadth.
+
+        Blocks that pass ask for all measures at one breadth: far apart in memory, that cost more
+        than all else.
+        """
+        known, count = self.side_by_side, len(self.measures)
+        if known is None or known.shape[1] < count:
+            self.side_by_side = np.zeros((len(self.measures[0].gathered), 2 * count + 6), np.int64)
+            self.filled = 0
+        assert self.side_by_side is not None
+        for at in range(self.filled, count):
+            self.side_by_side[:, at] = self.measures[at].gathered
+        self.filled = count
+        return self.side_by_side
 
     def learn(self, held: Words, a: Ints, b: Ints, target: int, purse: Purse) -> Ints:
         """Seek measures for some of the blocks; gives the rows of those that still pass.
