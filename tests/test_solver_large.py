@@ -158,10 +158,10 @@ def test_a_step_is_searched_before_the_length(
     seen: list[int] = []
     whole = stages.exhaust
 
-    def spy(problem: Problem, bound: int, best: int, limit: int, *more: object) -> object:
-        bought, aimed = (cloth.buy(length * scaled.along) for length in (best, limit))
+    def spy(problem: Problem, bound: int, best: int, aims: list[int], *more: object) -> object:
+        bought, aimed = (cloth.buy(length * scaled.along) for length in (best, aims[-1]))
         seen.append((bought - aimed) // cloth.step)
-        return whole(problem, bound, best, limit, *more)  # type: ignore[arg-type]
+        return whole(problem, bound, best, aims, *more)  # type: ignore[arg-type]
 
     def less(length: int) -> int:
         return cloth.longest_lay(cloth.buy(length) - cloth.step)
@@ -371,7 +371,7 @@ def test_another_process_exhausts_what_this_one_would() -> None:
     worths = by_rows(problem)
     bound, best = worths.bound(problem), length_of(fill_lay(problem, Random(0), 0.0))
     here = exhaust(
-        problem, bound, best, best - 1, Sieve.of(problem, worths), Purse(10**8), lambda _: None
+        problem, bound, best, (best - 1,), Sieve.of(problem, worths), Purse(10**8), lambda _: None
     )
     aside = Aside.start(
         problem, Sieve.of(problem, worths), bound, best, (bound - 1, best - 1), purse

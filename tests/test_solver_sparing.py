@@ -14,12 +14,12 @@ from strategies import asks
 from test_solver import Ask, oracle
 
 from marker.solver.bounds import by_rows
-from marker.solver.problem import Problem, read
+from marker.solver.problem import Kind, Problem, read
 from marker.solver.tear import exact
 from marker.solver.tear.aside import Aside
 from marker.solver.tear.block import Block
 from marker.solver.tear.blocks import ROOT, enumerate_blocks
-from marker.solver.tear.exact import deepened, shortest_within
+from marker.solver.tear.exact import Deepening, shortest_within
 from marker.solver.tear.greedy import fill_lay, length_of, shaken_lays
 from marker.solver.tear.improve import Betterment
 from marker.solver.tear.packing import Purse
@@ -81,12 +81,16 @@ def deepen(problem: Problem, efforts: int) -> tuple[list[int], list[int]]:
     """Lengths of the lays met and the bounds told, from a plain lay on."""
     met, bounds = [length_of(fill_lay(problem, Random(0), 0.0))], []
     worths = by_rows(problem)
-    for bands in deepened(
+    work = Deepening(
         problem, worths.bound(problem), lambda: met[-1], lambda length: length - 1,
         Sieve.of(problem, worths), Purse(efforts), bounds.append,
-    ):  # fmt: skip
-        assert held(bands) == demand(problem)
-        met.append(length_of(bands))
+    )  # fmt: skip
+    for bands in work.lays():
+        if bands is None:
+            assert work.settled
+        else:
+            assert held(bands) == demand(problem)
+            met.append(length_of(bands))
     return met, bounds
 
 
@@ -115,6 +119,48 @@ def test_deepening_ends_with_its_purse(monkeypatch: pytest.MonkeyPatch) -> None:
     first = 3_200_000 // exact.STAGES * exact.GROWTH
     assert efforts == [first * exact.GROWTH**at for at in range(len(efforts))]
     assert len(efforts) == 5
+
+
+def test_what_was_found_sparingly_is_proved_with_all_effort(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    efforts: list[int] = []
+    plain = exact.exhaust
+
+    def spied(*ask: object) -> exact.Result:
+        efforts.append(ask[5].pairs)  # type: ignore[attr-defined]
+        return plain(*ask)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(exact, "exhaust", spied)
+    deepen(read(*assorted(6, 12, 8)).problem, 10**9)
+    assert efforts == [10**9]
+
+
+def targets(monkeypatch: pytest.MonkeyPatch, aims: tuple[int, ...], bold: float) -> list[int]:
+    """The targets of an exhaustion that finds nothing, each twice as dear as one a tenth less."""
+    met: list[int] = []
+
+    def dear(_problem: Problem, target: int, _sieve: Sieve, purse: Purse) -> None:
+        purse.spend(int(1000 * 2 ** ((target - problem.area / problem.width) / 90)))
+        met.append(target)
+
+    problem = Problem(1000, (Kind(((1, 1000),), 900), Kind(((1, 1),), 1200)))
+    monkeypatch.setattr(exact, "shortest_within", dear)
+    sieve = sieve_of(problem)
+    exact.exhaust(problem, 1010, 2000, aims, sieve, Purse(20_000), lambda _: None, bold)
+    return met
+
+
+def test_targets_are_raised_as_far_as_effort_lasts_and_come_to_rest_at_stops(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    free = targets(monkeypatch, (1990,), 1.0)
+    stopped = targets(monkeypatch, (1011, free[1] - 1, 1990), 1.0)
+    assert len(free) < 12
+    assert stopped[:2] == [1010, 1011]
+    assert free[1] - 1 in stopped
+    assert targets(monkeypatch, (1990,), 2.0)[1] > free[1]
+    assert targets(monkeypatch, (1012,), 1.0) == [1010, 1012]
 
 
 @pytest.mark.skipif("fork" not in get_all_start_methods(), reason="this system can't fork")

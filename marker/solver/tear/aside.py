@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING
 from marker.solver.cores import cores, leave_with
 from marker.solver.problem import Problem
 from marker.solver.tear.block import Block
-from marker.solver.tear.exact import deepened, exhaust
+from marker.solver.tear.exact import Deepening, exhaust
 from marker.solver.tear.greedy import length_of
 from marker.solver.tear.packing import Purse
 from marker.solver.tear.sieve import Sieve
@@ -38,10 +38,11 @@ HEARD = 16
 
 @dataclass(frozen=True)
 class News:
-    """A bound that was proved, and a shortest lay where one was met."""
+    """A bound that was proved, a shortest lay where one was met, and whether that is settled."""
 
     bound: int
     bands: tuple[Block, ...] | None = None
+    settled: bool = False
 
 
 @dataclass
@@ -67,7 +68,7 @@ class Aside:
         limits: Sequence[int],
         purse: Purse,
     ) -> Aside:
-        """Search every length from `bound` to each of the limits in turn, as `exact.exhaust`."""
+        """Search every length from `bound` to the last of the limits, as `exact.exhaust`."""
         return cls._run(_work, False, problem, sieve, bound, best, tuple(limits), purse)
 
     @classmethod
@@ -80,7 +81,7 @@ class Aside:
         wanted: Callable[[int], int],
         purse: Purse,
     ) -> Aside:
-        """Search sparingly and in earnest by turns for lays shorter than one, `exact.deepened`."""
+        """Search sparingly and in earnest by turns for lays shorter than one, `exact.Deepening`."""
         return cls._run(_deepen, True, problem, sieve, bound, bands, wanted, purse)
 
     @classmethod
@@ -140,15 +141,10 @@ def _work(
     limits: Sequence[int],
     purse: Purse,
 ) -> None:
-    for limit in limits:
-        if bound <= limit:
-            result = exhaust(
-                problem, bound, best, limit, sieve, purse, lambda raised: far.send(News(raised))
-            )
-            bound = result.bound
-            far.send(News(bound, result.bands))
-            if result.bands is not None or bound <= limit:
-                return
+    result = exhaust(
+        problem, bound, best, limits, sieve, purse, lambda raised: far.send(News(raised))
+    )
+    far.send(News(result.bound, result.bands))
 
 
 def _deepen(
@@ -169,14 +165,13 @@ def _deepen(
         return best
 
     def raised(to: int) -> None:
-        nonlocal bound
-        bound = to
-        far.send(News(bound))
+        far.send(News(to))
 
+    work = Deepening(problem, bound, shortest, wanted, sieve, purse, raised)
     with suppress(EOFError, OSError):
-        for found in deepened(problem, bound, shortest, wanted, sieve, purse, raised):
-            best = min(best, length_of(found))
-            far.send(News(bound, found))
+        for found in work.lays():
+            best = best if found is None else min(best, length_of(found))
+            far.send(News(work.bound, found, work.settled))
 
 
 def _better(far: Connection, work: Betterment, until: float) -> None:

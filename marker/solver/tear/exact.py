@@ -7,7 +7,7 @@ found gives the shortest of all, since the search at a target is complete below 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 
@@ -21,13 +21,22 @@ from marker.solver.tear.cover import cover
 from marker.solver.tear.packing import Purse, TooMany
 from marker.solver.tear.sieve import Sieve
 
+CLOSE = 1.005
+"""A length that saves no cutting step is worth little more, once it is no more than this times the
+bound."""
 LEAST = 2000
-"""Part of all worth by which a budget grows at least."""
+"""Part of all worth by which a budget grows at least, where targets are raised by equal parts."""
 STAGES, GROWTH = 16, 2
 """What part of all effort the first stage of deepening takes, and how it grows with each; what is
 searched sparingly costs one part in as many of the rest."""
-SPARED, EASED = 0.5, 1.1
+SPARED, EASED = 0.4, 1.1
 """What blocks may waste in the first stage, see `blocks.Limits`, and how that grows."""
+TIMES, GROWN, LEAPS = 1.2, 1.05, 16
+"""So many times the effort goes into a budget that is greater so many times; and how often that may
+be leapt at once."""
+SHARE, STRETCH, BOLD = 0.7, 1.2, 2.0
+"""What part of the effort left the next target is expected to take, what it may be expected to take
+where it is a stop, and how many times as much where it is done boldly."""
 
 
 @dataclass(frozen=True)
@@ -55,18 +64,25 @@ def exhaust(
     problem: Problem,
     bound: int,
     best: int,
-    limit: int,
+    aims: Sequence[int],
     sieve: Sieve,
     purse: Purse,
     raised: Callable[[int], None],
+    bold: float = 1.0,
 ) -> Result:
     """Raise the bound from `bound` towards `best`, the length of a lay in hand.
 
-    Ends when a shorter lay is met (it is a shortest one), when nothing of length `limit` or
-    less exists, or when the purse is empty. `raised` is told every new bound.
+    Ends when a shorter lay is met (it is a shortest one), when nothing exists of the last length
+    aimed at or less, or when the purse is empty. The lengths before it are stops on the way.
+    `raised` is told every new bound. Boldly, targets are raised further at once than effort is
+    expected to last for: the more may be proved, or nothing.
     """
     lengths = problem.sums(0, best)
-    for target in _targets(problem, sieve.measures[0], lengths, bound, min(limit, best - 1)):
+    within = lengths[lengths <= min(aims[-1], best - 1)]
+    ends = np.searchsorted(within, sorted(aims), side="right") - 1
+    at = int(np.searchsorted(within, bound))
+    while at < len(within):
+        target, before = int(within[at]), purse.spent
         try:
             bands = shortest_within(problem, target, sieve, purse)
         except TooMany:
@@ -75,65 +91,120 @@ def exhaust(
             return Result(bands, sum(band.a for band in bands))
         bound = int(lengths[np.searchsorted(lengths, target, side="right")])
         raised(bound)
+        worths, left = sieve.measures[0], bold * purse.left / (purse.spent - before + 1)
+        far, furthest = (
+            int(np.searchsorted(within, _wider(problem, worths, target, grown), side="right")) - 1
+            for grown in (_grown(SHARE * left), _grown(STRETCH * left))
+        )
+        stop = int(min(ends[ends > at], default=len(within)))
+        at = max(at + 1, stop if stop <= furthest else far)
     return Result(None, bound)
 
 
-def deepened(
-    problem: Problem,
-    bound: int,
-    shortest: Callable[[], int],
-    wanted: Callable[[int], int],
-    sieve: Sieve,
-    purse: Purse,
-    raised: Callable[[int], None],
-) -> Iterator[tuple[Block, ...]]:
-    """Exhaust by turns sparingly and in earnest, with more and more effort; yields shorter lays.
+@dataclass
+class Deepening:
+    """Exhaustion by turns, sparingly and in earnest, of what is shorter than the best lay known.
 
-    `shortest` gives the length of the best lay known, `wanted` the length that is wanted most
-    where a lay of some length is at hand. Ends when nothing shorter is left to be found, or with
-    the purse; `raised` is told every new bound.
+    `shortest` gives the length of that lay, `wanted` the length that is wanted most where a lay of
+    some length is at hand; `raised` is told every new bound. It is `settled` once nothing shorter
+    was found sparingly, or the shortest that can be so found: most likely that is the shortest of
+    all. From then on only the proof is worked on.
     """
-    effort, spared = purse.pairs // STAGES, SPARED
-    while effort <= purse.pairs and not purse.late:
-        best = shortest()
-        aim = wanted(best)
-        limit = aim if bound <= aim < best else best - 1
-        lengths = problem.sums(0, best)
-        with suppress(TooMany):
-            share = Purse(effort, purse.until)
-            for target in _targets(problem, sieve.measures[0], lengths, bound, limit, 4):
-                if bands := shortest_within(problem, target, sieve, share, spared):
+
+    problem: Problem
+    bound: int
+    shortest: Callable[[], int]
+    wanted: Callable[[int], int]
+    sieve: Sieve
+    purse: Purse
+    raised: Callable[[int], None]
+    settled: bool = False
+
+    def lays(self) -> Iterator[tuple[Block, ...] | None]:
+        """Shorter lays, as they are met, and None where it comes to be settled.
+
+        Ends when nothing shorter is left to be found, or with the purse.
+        """
+        effort, spared = self.purse.pairs // STAGES, SPARED
+        while effort <= self.purse.pairs and not self.purse.late:
+            if not self.settled:
+                if bands := self._sparingly(Purse(effort, self.purse.until), spared):
                     yield bands
+                if self.settled:
+                    yield None
+            share = self.purse.pairs if self.settled else effort * GROWTH
+            if bands := self._in_earnest(Purse(share, self.purse.until)):
+                yield bands
+            if self.bound >= self.shortest():
+                return
+            effort, spared = max(effort, share // GROWTH) * GROWTH, spared * EASED
+
+    def _sparingly(self, purse: Purse, spared: float) -> tuple[Block, ...] | None:
+        best = self.shortest()
+        lengths = self.problem.sums(0, best)
+        with suppress(TooMany):
+            for target in _targets(
+                self.problem, self.sieve.measures[0], lengths, self.bound, best - 1
+            ):
+                if target >= self.shortest():
                     break
-        best = shortest()
-        share = Purse(effort * GROWTH, purse.until)
-        result = exhaust(problem, bound, best, min(limit, best - 1), sieve, share, raised)
-        bound = result.bound
+                if bands := shortest_within(self.problem, target, self.sieve, purse, spared):
+                    self.settled = True
+                    return bands
+            self.settled = True
+        return None
+
+    def _in_earnest(self, purse: Purse) -> tuple[Block, ...] | None:
+        """Every length up to the one wanted most, then what makes the gap small, then all."""
+        best = self.shortest()
+        aims = stops(best, self.wanted)
+        result = exhaust(self.problem, self.bound, best, aims, self.sieve, purse, self._raise)
         if result.bands is not None:
-            yield result.bands
-        if bound >= shortest():
-            return
-        effort, spared = effort * GROWTH, spared * EASED
+            self._raise(result.bound)
+        return result.bands
+
+    def _raise(self, bound: int) -> None:
+        self.bound = bound
+        self.raised(bound)
+
+
+def stops(best: int, wanted: Callable[[int], int]) -> tuple[int, int, int]:
+    """The lengths worth most to exhaust: the one wanted, what makes the gap small, and all."""
+    return wanted(best), int(best / CLOSE), best - 1
 
 
 def _targets(
-    problem: Problem, worths: Measure, lengths: Ints, bound: int, limit: int, slow: int = 2
+    problem: Problem, worths: Measure, lengths: Ints, bound: int, limit: int
 ) -> Iterator[int]:
-    """Targets to exhaust, ending at the last length within the limit.
-
-    Effort grows steeply with the budgets of waste and of worth, so that budget of the two that
-    is tighter grows by half (one part in `slow`) at a time: little is spent on targets that turn
-    out too short, and little is overshot.
-    """
+    """Targets to search sparingly, a quarter further each, ending at the last within the limit."""
     within = lengths[lengths <= limit]
     at = int(np.searchsorted(within, bound))
-    area, worth = problem.area, worths.total(problem)
     while at < len(within):
         target = int(within[at])
         yield target
-        waste = problem.width * target - area
-        spare = worths.full * target - worth
-        by_area = (area + waste + max(waste // slow, area // LEAST)) // problem.width
-        by_worth = (worth + spare + max(spare // slow, worth // LEAST)) // worths.full
-        wider = min(by_area, by_worth)
+        wider = _wider(problem, worths, target, 1 / 4)
         at = max(at + 1, int(np.searchsorted(within, wider, side="right")) - 1)
+
+
+def _grown(times: float) -> float:
+    """By what part a budget may grow where so many times the effort may go into it."""
+    # No logarithm: it ends in other digits on other machines.
+    grown = 1.0
+    for _ in range(LEAPS):
+        if times < TIMES:
+            break
+        times, grown = times / TIMES, grown * GROWN
+    return grown - 1
+
+
+def _wider(problem: Problem, worths: Measure, target: int, part: float) -> int:
+    """The target at which that budget of waste and of worth that is tighter has grown by a part.
+
+    Effort grows steeply with both budgets.
+    """
+    area, worth = problem.area, worths.total(problem)
+    waste = problem.width * target - area
+    spare = worths.full * target - worth
+    by_area = (area + waste + max(int(waste * part), area // LEAST)) // problem.width
+    by_worth = (worth + spare + max(int(spare * part), worth // LEAST)) // worths.full
+    return min(by_area, by_worth)

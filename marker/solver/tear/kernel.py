@@ -24,13 +24,14 @@ class Side(NamedTuple):
 
     Group `g` takes the places from `start[g]` up to `start[g + 1]`, in order of the matched side;
     none in it wastes less inside, or adds less, than `wastes[g]` and `adds[g]`. The groups stand
-    in order of `wastes`.
+    in order of `wastes`. `worth` is by the most telling measure.
     """
 
     add: Ints
     match: Ints
     waste: Ints
     held: Words
+    worth: Ints
     start: Ints
     wastes: Ints
     adds: Ints
@@ -40,7 +41,8 @@ class Rule(NamedTuple):
     """What a joined block must keep to, as arrays; see `partners.Partners` and `partners.Keep`.
 
     `spare` is the demand with its `guard` bits set. `across` tells whether the sides across the
-    cloth add up.
+    cloth add up. `missed` is what rows through a block miss, for each breadth, by the most telling
+    measure.
     """
 
     spare: Words
@@ -51,10 +53,22 @@ class Rule(NamedTuple):
     across: bool
     gap: Ints
     gaps: Ints
+    missed: Ints
     weighed: Weighed
 
 
-@compiled(nogil=True)
+@compiled()
+def worths(weighed: Weighed, held: Words) -> Ints:
+    """What blocks are worth by the most telling measure."""
+    found, top = np.zeros(len(held), np.int64), weighed.order[0]
+    for row in range(len(held)):
+        for kind in range(len(weighed.word)):
+            count = held[row, weighed.word[kind]] >> weighed.shift[kind] & weighed.mask[kind]
+            found[row] += count * weighed.worth[top, kind]
+    return found
+
+
+@compiled()
 def _from(match: Ints, low: int, high: int, least: int) -> int:
     """The first place between two from which the matched sides are no less than `least`."""
     while low < high:
@@ -66,7 +80,7 @@ def _from(match: Ints, low: int, high: int, least: int) -> int:
     return low
 
 
-@compiled(nogil=True)
+@compiled()
 def _lost(one: Side, row: int, two: Side, place: int) -> int:
     """What a pair wastes, with that of its unequal matched sides."""
     step = one.match[row] - two.match[place]
@@ -76,7 +90,7 @@ def _lost(one: Side, row: int, two: Side, place: int) -> int:
     return lost
 
 
-@compiled(nogil=True)
+@compiled()
 def _near(one: Side, row: int, two: Side, since: int, rule: Rule, near: Ints) -> tuple[int, int]:
     """Write the places, from one on, where waste, length and the demand's first word allow a join.
 
@@ -107,18 +121,22 @@ def _near(one: Side, row: int, two: Side, since: int, rule: Rule, near: Ints) ->
     return found, looked
 
 
-@compiled(nogil=True)
-def _sift(
-    one: Side, row: int, two: Side, near: Ints, number: int, rule: Rule, counts: Ints, hits: Ints
-) -> int:
+@compiled()
+def _sift(one: Side, row: int, two: Side, near: Ints, number: int, rule: Rule, counts: Ints) -> int:
     """Keep of the near places those where all else allows a join, no measure excepted.
 
     One call sees to many: handing over so many arrays costs more than the check of a pair.
     """
     kept, weighed, words = 0, rule.weighed, len(rule.spare)
+    top = weighed.order[0]
+    spare = weighed.spare[top] + one.worth[row]
     for at in range(number):
         place = near[at]
         add, match = one.add[row] + two.add[place], max(one.match[row], two.match[place])
+        a, b = (match, add) if rule.across else (add, match)
+        if a * rule.missed[b] - two.worth[place] > spare:
+            weighed.hits[top] += 1
+            continue
         lost = _lost(one, row, two, place)
         lost += add * rule.gaps[len(rule.gaps) - 1 - match]
         lost += match * rule.gap[len(rule.gap) - 1 - add]
@@ -132,14 +150,13 @@ def _sift(
             word = weighed.word[kind]
             held = one.held[row, word] + two.held[place, word]
             counts[kind] = held >> weighed.shift[kind] & weighed.mask[kind]
-        a, b = (match, add) if rule.across else (add, match)
         breadth = weighed.rank[weighed.width - b]
-        for measure in weighed.order:
+        for measure in weighed.order[1:]:
             missed = a * (weighed.full[measure] - weighed.gathered[breadth, measure])
             for kind in range(len(counts)):
                 missed -= counts[kind] * weighed.worth[measure, kind]
             if missed > weighed.spare[measure]:
-                hits[measure] += 1
+                weighed.hits[measure] += 1
                 passes = False
                 break
         near[kept] = place
@@ -147,7 +164,7 @@ def _sift(
     return kept
 
 
-@compiled(nogil=True)
+@compiled()
 def pairs(
     one: Side,
     two: Side,
@@ -157,7 +174,6 @@ def pairs(
     last: int,
     first: Ints,
     second: Ints,
-    hits: Ints,
 ) -> tuple[int, int, int]:
     """Write the pairs (row, place) that pass into `first` and `second`, for rows up to `last`.
 
@@ -170,7 +186,7 @@ def pairs(
     near = np.empty(len(two.add) + 1, np.int64)
     while row < last and found + len(two.add) <= len(first):
         number, more = _near(one, row, two, row if same else 0, rule, near)
-        number = _sift(one, row, two, near, number, rule, counts, hits)
+        number = _sift(one, row, two, near, number, rule, counts)
         first[found : found + number] = row
         second[found : found + number] = near[:number]
         found += number

@@ -7,7 +7,7 @@ against the demand in a few array operations.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from time import monotonic
 
 import numpy as np
@@ -34,12 +34,23 @@ class Purse:
     until: float | None = None
     spent: int = 0
     learnt: int = 0
+    began: float = field(default_factory=monotonic)
 
     def spend(self, pairs: int) -> None:
         """Take effort out. Raises `TooMany` when it, or the time, has run out."""
         self.spent += pairs
         if self.spent > self.pairs or self.late:
             raise TooMany
+
+    @property
+    def left(self) -> int:
+        """Effort that is left; where the clock runs, as much as went into as long a time before."""
+        left = self.pairs - self.spent
+        if self.until is None:
+            return left
+        now = monotonic()
+        ratio = max(0.0, self.until - now) / max(now - self.began, 1e-3)
+        return min(left, int(self.spent * ratio))
 
     @property
     def late(self) -> bool:

@@ -19,7 +19,7 @@ from marker.solver.program import Row
 from marker.solver.stop import keeping_best, whole
 from marker.solver.tear.aside import HEARD, Aside, News, spare_core
 from marker.solver.tear.block import Block, rows_across
-from marker.solver.tear.exact import exhaust
+from marker.solver.tear.exact import BOLD, CLOSE, exhaust, stops
 from marker.solver.tear.greedy import length_of, shaken_lays, stacked_lays
 from marker.solver.tear.packing import Purse
 from marker.solver.tear.sieve import Sieve
@@ -43,9 +43,9 @@ BETTERED = 3000
 """Rounds of betterment before a middling lay is exhausted in earnest."""
 MOSAIC = 0.3
 """Part of what is left of time and effort that goes into bands without waste."""
-CHEAP, CLOSE = 0.25, 1.005
+CHEAP = 0.25
 """Part of what is left of time and effort that goes into a length that saves no cutting step, once
-it is no more than this times the bound."""
+it is `CLOSE` to the bound."""
 
 
 @dataclass(frozen=True)
@@ -86,6 +86,7 @@ class Search:
     bound_by: str = AREA
     rounds: int = 0
     eased: bool = False
+    settled: bool = False
     worths: Measure = field(init=False)
     sieve: Sieve = field(init=False)
 
@@ -118,10 +119,11 @@ class Search:
             self._improve(None, 1.0)
             return
         self._exhaust(BRIEF, 0.15)
-        self._improve(BETTERED if self.problem.pieces > SMALL else BETTERED // 10, 0.15)
         with self._exhausted_aside(True) as aside:
             if aside:
                 self._improve(None, 1.0, aside)
+            else:
+                self._improve(BETTERED if self.problem.pieces > SMALL else BETTERED // 10, 0.15)
         self._exhaust(QUICK, 0.5)
         self._improve(None, 1.0)
 
@@ -209,14 +211,18 @@ class Search:
 
     def _listen(self, aside: Aside | None) -> None:
         if aside and self.rounds % HEARD == 0:
-            while news := aside.hear():
-                self._take(news)
+            self._hear(aside)
+
+    def _hear(self, aside: Aside) -> None:
+        while news := aside.hear():
+            self._take(news)
 
     def _take(self, news: News) -> None:
         """Take over what the other process has proved or met."""
         if news.bands is not None:
             self._shorten(news.bands)
         self._raise(news.bound)
+        self.settled |= news.settled
         self._ease()
 
     def _shorten(self, bands: tuple[Block, ...]) -> None:
@@ -271,7 +277,7 @@ class Search:
             limit = wanted if self.bound <= wanted < length else length - 1
             purse = Purse(int(effort * CHEAP) if self.eased else effort, until)
             result = exhaust(
-                self.problem, self.bound, length, limit, self.sieve, purse, self._raise
+                self.problem, self.bound, length, (limit,), self.sieve, purse, self._raise
             )
             if result.bands is not None:
                 self.best = result.bands
@@ -294,7 +300,25 @@ class Search:
         last, until = self.rounds + (rounds or 0), self._part_of_time(part)
         with self._bettered_aside(work, aside) as aside:
             while not self.done and not (rounds and self.rounds >= last) and not self._spent(until):
-                self._better(work, aside)
+                if aside and self.settled:
+                    self._prove(aside)
+                else:
+                    self._better(work, aside)
+
+    def _prove(self, aside: Aside) -> None:
+        """Exhaust boldly what the other process goes about step by step."""
+        length, limits = length_of(self.best), self.limits
+        # What saves a step the other one comes to first.
+        aims, purse = stops(length, limits.wanted)[1:], Purse(LONG, limits.until)
+        result = exhaust(
+            self.problem, self.bound, length, aims, self.sieve, purse, self._raise, BOLD
+        )  # fmt: skip
+        if result.bands is not None:
+            self._shorten(result.bands)
+        self._raise(result.bound)
+        self._ease()
+        self.settled = False
+        self._hear(aside)
 
     def _starts(self, random: Random) -> Iterator[tuple[Block, ...]] | None:
         """Lays to begin afresh with, for a middling lay."""

@@ -16,11 +16,14 @@ from marker.solver.problem import Ints
 from marker.solver.tear import kernel
 from marker.solver.tear.packing import Purse
 from marker.solver.tear.partners import CHUNK, Columns, Partners
+from marker.solver.tear.sieve import Weighed
 
 GROUP, GROUPS = 64, 16
 """Blocks that are worth a group of their own, and groups at most."""
+SAMPLE = 1024
+"""Blocks by which it is settled where groups end."""
 ROWS = 1024
-"""Blocks whose partners are sought in one go."""
+"""Blocks whose partners are sought between two looks at the clock."""
 
 
 @dataclass(frozen=True)
@@ -31,23 +34,25 @@ class Shelf:
     places: Ints
 
     @classmethod
-    def of(cls, blocks: Columns, begin: int, end: int) -> Shelf:
+    def of(cls, blocks: Columns, begin: int, end: int, weighed: Weighed) -> Shelf:
         """Put the blocks between two places, which stand in order of matched sides, on a shelf."""
         number = end - begin
         groups = max(1, min(GROUPS, number // GROUP))
         waste = blocks.waste[begin:end]
-        rank = np.empty(number, np.int64)
-        rank[np.argsort(waste, kind="stable")] = np.arange(number)
-        group = rank * groups // max(1, number)
+        sample = np.sort(waste[:: max(1, number // SAMPLE)])
+        edges = sample[np.arange(1, groups) * len(sample) // groups]
+        # Small numbers are sorted in one go.
+        group = np.searchsorted(edges, waste, side="right").astype(np.uint8)
         order = np.argsort(group, kind="stable")
-        start = np.searchsorted(group[order], np.arange(groups + 1))
+        start = np.unique(np.searchsorted(group[order], np.arange(groups + 1)))
         places = order + begin
-        add, wastes = blocks.add[places], waste[order]
+        add, wastes, held = blocks.add[places], waste[order], blocks.held[places]
         side = kernel.Side(
             add,
             blocks.match[places],
             wastes,
-            blocks.held[places],
+            held,
+            kernel.worths(weighed, held),
             start,
             np.minimum.reduceat(wastes, start[:-1]),
             np.minimum.reduceat(add, start[:-1]),
@@ -57,34 +62,43 @@ class Shelf:
 
 def found(partners: Partners, purse: Purse) -> Iterator[tuple[Ints, Ints]]:
     """The pairs of blocks that pass, as their places. Raises `TooMany`."""
-    size, starts, keep = partners.size, partners.starts, partners.keep
-    packing = keep.sieve.packing
+    packing, keep = partners.keep.sieve.packing, partners.keep
+    with keep.sieve.arrays(keep.target) as weighed:
+        top = weighed.order[0]
+        breadths = weighed.rank[weighed.width - np.arange(weighed.width + 1)]
+        rule = kernel.Rule(
+            packing.full | packing.guard, packing.guard, keep.budget, partners.most,
+            partners.widest, keep.across, keep.gap, keep.gaps,
+            weighed.full[top] - weighed.gathered[breadths, top], weighed,
+        )  # fmt: skip
+        for one, two in _shelves(partners, weighed):
+            yield from _between(one, two, rule, purse)
+
+
+def _shelves(partners: Partners, weighed: Weighed) -> Iterator[tuple[Shelf, Shelf]]:
+    """Pairs of shelves whose blocks together hold as many pieces as are wanted."""
+    size, starts = partners.size, partners.starts
     shelves = {
-        pieces: Shelf.of(partners.blocks, int(starts[pieces]), int(starts[pieces + 1]))
+        pieces: Shelf.of(partners.blocks, int(starts[pieces]), int(starts[pieces + 1]), weighed)
         for pieces in range(1, size)
         if starts[pieces] < starts[pieces + 1]
     }
-    with keep.sieve.arrays(keep.target) as weighed:
-        rule = kernel.Rule(
-            packing.full | packing.guard, packing.guard, keep.budget, partners.most,
-            partners.widest, keep.across, keep.gap, keep.gaps, weighed,
-        )  # fmt: skip
-        for pieces in range(1, size // 2 + 1):
-            if pieces in shelves and size - pieces in shelves:
-                yield from _between(shelves[pieces], shelves[size - pieces], rule, purse)
+    for pieces in range(1, size // 2 + 1):
+        if pieces in shelves and size - pieces in shelves:
+            yield shelves[pieces], shelves[size - pieces]
 
 
 def _between(
     one: Shelf, two: Shelf, rule: kernel.Rule, purse: Purse
 ) -> Iterator[tuple[Ints, Ints]]:
-    """The pairs of blocks on two shelves, or on one if they are the same, that pass."""
+    """The pairs that pass of blocks on one shelf with those on another, or on the same."""
     room = CHUNK + len(two.places)
     first, second = np.empty(room, np.int64), np.empty(room, np.int64)
     row = 0
     while row < len(one.places):
         last = min(row + ROWS, len(one.places))
         number, row, looked = kernel.pairs(
-            one.side, two.side, one is two, rule, row, last, first, second, rule.weighed.hits
+            one.side, two.side, one is two, rule, row, last, first, second
         )
         purse.spend(looked)
         yield one.places[first[:number]], two.places[second[:number]]
