@@ -19,7 +19,7 @@ from example_lays import record, skirt
 from marker import record as records
 from marker.errors import CannotWrite, Refused
 from marker.lay import Lay
-from marker.plan import files, typeset
+from marker.plan import files, fonts
 from marker.plan.drawing.page import Paper
 from marker.plan.files import plan_name, write
 from marker.record import Record
@@ -345,11 +345,13 @@ def test_no_room_for_passing_files_is_told(tmp_path: Path, monkeypatch: pytest.M
     def full(*_: object) -> None:
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), "Regular.ttf")
 
-    monkeypatch.setattr(typeset, "copyfile", full)
+    monkeypatch.setattr(fonts, "copyfile", full)
+    monkeypatch.setattr(fonts, "user_cache_path", lambda _: tmp_path / "caches")
     says = r"find no room in the system's folder for passing files \(no space left on device\)"
     with pytest.raises(CannotWrite, match=says):
         write(record(), tmp_path / "out", Paper.A4)
-    assert contents(tmp_path) == {}
+    assert contents(tmp_path / "caches") == {}
+    assert not (tmp_path / "out").exists()
 
 
 def test_a_lay_with_a_fault_is_never_written(tmp_path: Path) -> None:
