@@ -25,6 +25,9 @@ from marker.solver.tear.tree import Copies
 
 FIRST, LONGEST_FIRST = 0.25, 3.0
 """Part of the time, and seconds at most, that a search may take to start another one off."""
+FEW, LITTLE = 20, 0.4
+"""With more pieces than that a torn lay gets but this part of it to start one for the shears,
+which soon finds better ones; with fewer the torn one is often the shortest, and proved."""
 FIRST_ROUNDS = 2
 MANY, HALF = 60, 0.5
 """From so many pieces on a torn lay is hardly bettered with shears, so tearing gets half."""
@@ -129,7 +132,10 @@ def _free(cloth: Cloth, pieces: Sequence[Piece], scaled: Scaled, limits: Limits)
     from marker.solver.shears import free
 
     began = monotonic()
-    row = _row(cloth, scaled, limits.first(pieces), proving=False)
+    first = limits.first(pieces)
+    if FEW < scaled.problem.pieces < MANY:
+        first = replace(first, seconds=LITTLE * first.seconds)
+    row = _row(cloth, scaled, first, proving=False)
     left = limits.left(began)
     found = free(
         scaled,

@@ -23,6 +23,8 @@ from marker.solver.stop import asked
 
 LATE = 0.5
 """Seconds over its time after which a search is stopped from here."""
+LOOK = 0.1
+"""Seconds between two looks at whether a search is still wanted."""
 FEW = 18
 """So few pieces are gone about with all work put into proof."""
 FEW_SUMS = 400
@@ -31,11 +33,15 @@ FEW_SUMS = 400
 
 @dataclass(frozen=True)
 class Limits:
-    """When a search ends: at a clock time, or after an effort that is the same on any machine."""
+    """When a search ends: at a clock time, or after an effort that is the same on any machine.
+
+    Beside other work it has but one core, and ends as well when the event `stop` is set.
+    """
 
     until: float | None
     effort: float | None
     seed: int = 0
+    stop: Event | None = None
 
 
 @dataclass(frozen=True)
@@ -106,7 +112,7 @@ def run(
             done.set()
 
     Thread(target=work, daemon=True).start()
-    stopped = _wait(done, solver, None if limits.effort is not None else limits.until)
+    stopped = _wait(done, solver, None if limits.effort is not None else limits.until, limits.stop)
     if watch.fault is not None:
         raise watch.fault
     status = ends[0]
@@ -133,6 +139,8 @@ def _set(settings: Any, limits: Limits, proving: bool) -> None:
         return
     if limits.until is not None:
         settings.max_time_in_seconds = max(0.01, limits.until - monotonic())
+    if limits.stop is not None:
+        return
     settings.num_workers = max(2, cpu_count() or 1)
     if proving and settings.num_workers < 4:
         # Of few workers none is spared for betterment alone: two that prove, and share clauses.
@@ -143,7 +151,7 @@ def _set(settings: Any, limits: Limits, proving: bool) -> None:
         settings.subsolvers.extend(["no_lp", "firm"])
 
 
-def _wait(done: Event, solver: cp_model.CpSolver, until: float | None) -> bool:
+def _wait(done: Event, solver: cp_model.CpSolver, until: float | None, stop: Event | None) -> bool:
     """Wait for a search to end, and tell whether Ctrl-C ended it.
 
     The library goes by the clock on the wall, which may be put back; so it is stopped when it is
@@ -153,8 +161,10 @@ def _wait(done: Event, solver: cp_model.CpSolver, until: float | None) -> bool:
     while not done.is_set():
         try:
             # Waiting without end would keep Ctrl-C out on some systems.
-            if not done.wait(timeout=0.25) and asked():
+            if not done.wait(timeout=LOOK) and asked():
                 stopped = True
+                solver.stop_search()
+            if stop is not None and stop.is_set():
                 solver.stop_search()
             if until is not None and monotonic() > until + LATE:
                 solver.stop_search()
@@ -224,6 +234,26 @@ def prove(
         found = spots(outcome.values)
     low = reach(found) if outcome.closed else max(bound, outcome.bound)
     return Proved(found, min(_raised(problem, low, reach(found)), reach(found)), outcome.stopped)
+
+
+def held(problem: Problem, length: int, limits: Limits) -> tuple[tuple[Spot, ...], bool]:
+    """A lay of some length, if one is met, and whether it is proved that there is none.
+
+    To ask for one length settles far more in the same time than to ask for the least.
+    """
+    made = arrangement()
+    made.sheet(problem.width, [(length, length)])
+    kinds = [index for index, kind in enumerate(problem.kinds) for _ in range(kind.count)]
+    for index in kinds:
+        made.copy(index, _choices(problem, problem.kinds[index], length))
+    made.apart()
+    made.mirrored([copy for copy in made.copies if copy.kind == 0])
+    outcome = run(made.model, made.asked(), limits, lambda *_: False)
+    if outcome.values is None:
+        return (), outcome.closed
+    told = zip(kinds, outcome.values[0::3], outcome.values[1::3], outcome.values[2::3], strict=True)
+    shapes = [kind.shapes for kind in problem.kinds]
+    return tuple(Spot(kind, *shapes[kind][way], x, y) for kind, x, y, way in told), False
 
 
 def overfull(problem: Problem, length: int, *, effort: float, seed: int) -> bool:

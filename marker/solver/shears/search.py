@@ -9,6 +9,7 @@ from os import cpu_count
 from random import Random
 from threading import Event
 from time import monotonic
+from typing import TYPE_CHECKING
 
 from marker.solver.bounds import AREA, BOTH, ROWS, TALLEST, by_area, by_columns, by_rows
 from marker.solver.problem import Problem
@@ -16,6 +17,11 @@ from marker.solver.shears.crew import done_by
 from marker.solver.shears.strip import Spots, first_lay, rows_of, swapped
 from marker.solver.spots import reach
 from marker.solver.stop import keeping_best, whole
+
+if TYPE_CHECKING:
+    # They load the compiled loop, or constraint programming.
+    from marker.solver.shears.crowds import Tried
+    from marker.solver.shears.ruling import Ruled
 
 EXHAUSTED = "every shorter length was searched through"
 RULED_OUT = "constraint programming rules out every shorter length"
@@ -30,10 +36,12 @@ TIGHT = 0.002
 """Waste in parts of the area up to which a search of the skyline is tried at length."""
 SMALL = 20
 """Up to so many pieces constraint programming mostly proves, if it is given the time."""
-LP, BRIEF, SHORT, LONG, MOST, BEAMS = 0.4, 0.05, 0.08, 0.5, 0.9, 0.8
+LP, BRIEF, SHORT, LONG, MOST = 0.4, 0.05, 0.08, 0.5, 0.9
 """Parts of the time left that a stage may take at most."""
-BEAM_ROUNDS = 25
-"""Iterations that a beam counts for, where no clock runs: where those are few there is none."""
+RULING = 0.2
+"""Part of the time left for the first length to be ruled out by constraint programming."""
+TRIES = 6
+"""Tries of crowding that an iteration counts for, where no clock runs."""
 QUICK, MORE = 400_000, 40_000
 """States gone through at first where no clock runs, and for each iteration besides."""
 FLAT, FLAT_EFFORT = 0.2, 0.1
@@ -80,7 +88,7 @@ class Search:
         # A bound of some kind must stand from the first moment that Ctrl-C can end the search.
         self.bound = -(-self.problem.area // self.problem.width)
         with keeping_best():
-            few = (self._quick, self._columns, self._beam, self._try, self._overfull, self._prove)
+            few = (self._quick, self._columns, self._try, self._overfull, self._prove)
             for stage in (self._measure, *(few if self.problem.pieces <= FEW else ())):
                 if not self.done:
                     stage()
@@ -100,6 +108,8 @@ class Search:
 
     def _columns(self) -> None:
         """The same for columns: the shortest length at which the width would do for them."""
+        if self.problem.pieces > SMALL:
+            return
         until = self._part_of_time(0.1)
         lengths = [s for s in self._lengths() if self.bound <= s]
         low, high = 0, len(lengths) - 1
@@ -115,31 +125,29 @@ class Search:
         self._raise(lengths[low], COLUMNS)
 
     def _quick(self) -> None:
-        """A short while of annealing."""
+        """A short while of crowding."""
         if self.until is None:
-            self._anneal(0.0, min(5, self.iterations or 0))
+            self._crowd(0.0, min(5, self.iterations or 0))
         else:
-            self._anneal(min(1.0, BRIEF * self._left()), 0)
-
-    def _beam(self) -> None:
-        """Beams of lays that aim at less than the best; few pieces are proved sooner."""
-        if self.problem.pieces > SMALL:
-            self._beams(BEAMS * self._left(), (self.iterations or 0) // BEAM_ROUNDS)
+            self._crowd(min(1.0, BRIEF * self._left()), 0)
 
     def _try(self) -> None:
         """Search lays through at the lengths from the bound upwards; at length where it pays."""
         spare = self.bound * self.problem.width - self.problem.area
         tight = spare <= TIGHT * self.problem.area
+        if self.problem.pieces > SMALL and not tight and self.until is not None:
+            return
         part = (LONG if tight else SHORT) * self._left()
         # numba is only loaded here, where a search is under way
-        from marker.solver.shears.raising import Raising, Tried
+        from marker.solver.shears.raising import Raising
+        from marker.solver.shears.raising import Tried as Searched
 
         work = Raising(
             self.problem, self.random, self._lengths(), self.bound, self._part_of_time(0.3)
         )
         effort = QUICK + MORE * (self.iterations or 0)
 
-        def jobs() -> Iterator[Callable[[Event], Tried]]:
+        def jobs() -> Iterator[Callable[[Event], Searched]]:
             while not self.done and (self.until is not None or work.spent < effort):
                 work.aim = self.step_below(self.length) if self.step_below else 0
                 job = work.next(self.length)
@@ -149,8 +157,7 @@ class Search:
 
         for tried in done_by(jobs(), HANDS, self._after(part)):
             work.settle(tried)
-            if tried.spots:
-                self._take(tried.spots)
+            self._take(tried.spots)
             self._raise(work.bound, EXHAUSTED)
             self.tell(self.length, self.bound)
             if self.done:
@@ -174,6 +181,9 @@ class Search:
         """Let constraint programming shorten the lay and raise the bound."""
         if self.problem.pieces > PROVABLE or self.iterations == 0:
             return
+        if self.problem.pieces > SMALL:
+            self._rule_out()
+            return
         with whole():
             from marker.solver.model import prove
 
@@ -182,7 +192,7 @@ class Search:
             self.problem,
             self.best,
             self.bound,
-            until=self._part_of_time(MOST if self.problem.pieces <= SMALL else LONG),
+            until=self._part_of_time(MOST),
             effort=min(MOST_EFFORT, EFFORT * (self.iterations or 0)) if counted else None,
             seed=self.random.randrange(1 << 20),
             tell=self.tell,
@@ -193,30 +203,67 @@ class Search:
         if proved.stopped:
             raise KeyboardInterrupt
 
+    def _rule_out(self) -> None:
+        """Let one hand rule lengths out by constraint programming for a while; all others crowd.
+
+        Where no clock runs the crowding is left for later.
+        """
+        with whole():
+            from marker.solver.shears.crowds import Crowds
+            from marker.solver.shears.ruling import Ruled, Ruling
+
+        crowds = Crowds(self.problem, self.random)
+        most = None if self.until else min(MOST_EFFORT, EFFORT * (self.iterations or 0))
+        seconds = RULING * self._left()
+        work = Ruling(self.problem, self._lengths(), self.bound, self.until, seconds, most)
+
+        def jobs() -> Iterator[Callable[[Event], Ruled | Tried]]:
+            while not self.done:
+                work.aim = self.step_below(self.length) if self.step_below else 0
+                job = work.next(self.length) or (self.until and crowds.next(self.best, self._goal))
+                if not job:
+                    return
+                yield job.run
+
+        try:
+            for found in done_by(jobs(), max(HANDS, 2), self.until):
+                if isinstance(found, Ruled):
+                    work.settle(found)
+                    self._raise(work.bound, RULED_OUT)
+                    self.tell(self.length, self.bound)
+                else:
+                    crowds.settle(found)
+                self._take(found.spots)
+                if self.done:
+                    return
+        finally:
+            work.leave()
+
     def _improve(self) -> None:
         """Better the lay until the time is up: as a whole, or in parts where it is long."""
         left = 0.0 if self.until is None else self._left()
         if self.problem.pieces > FEW:
             self._relay(left, self.iterations or 0)
-        elif self.until is not None:
-            self._beams(left, 0)
-        self._anneal(left, self.iterations or 0)
+            self._anneal(left, self.iterations or 0)
+        else:
+            self._crowd(left, self.iterations or 0)
 
-    def _beams(self, seconds: float, rounds: int) -> None:
-        from marker.solver.shears.beams import Beams
+    def _crowd(self, seconds: float, rounds: int) -> None:
+        """Try pieces on less cloth, where no clock runs so many times for each of the rounds."""
+        from marker.solver.shears.crowds import Crowds
 
-        beams = Beams(self.problem, self.random, self._part_of_time(0.1))
+        crowds = Crowds(self.problem, self.random)
 
-        def jobs() -> Iterator[Callable[[Event], Spots]]:
-            while not self.done and (self.until is not None or beams.drawn < rounds):
-                beam = beams.next(self.length, self._goal)
-                if beam is None:
+        def jobs() -> Iterator[Callable[[Event], Tried]]:
+            while not self.done and (self.until is not None or crowds.drawn < TRIES * rounds):
+                made = crowds.next(self.best, self._goal)
+                if made is None:
                     return
-                yield beam.run
+                yield made.run
 
         for found in done_by(jobs(), HANDS, self._after(seconds)):
-            if found:
-                self._take(found)
+            crowds.settle(found)
+            self._take(found.spots)
             if self.done:
                 return
 
@@ -261,7 +308,7 @@ class Search:
         return self.bound if self.within is None else max(self.bound, self.within)
 
     def _take(self, spots: Spots) -> None:
-        if reach(spots) < self.length:
+        if spots and reach(spots) < self.length:
             self.best = spots
             self.tell(self.length, self.bound)
 
