@@ -14,9 +14,9 @@ from marker.solver.shears.crowd import Singles
 from marker.solver.shears.strip import Sizes, Spots, pushed
 from marker.solver.spots import reach
 
-SHRINK, FAR = 0.002, 8
-"""Part of the best length that a try aims to save, or of what lies above the goal if that is more:
-what is still poor is soon far shorter."""
+SHRINK, FAR = 0.002, 0.25
+"""Part of the best length that a try aims to save, or by lot up to that part of what lies above the
+goal, if that is more: what is still poor is soon far shorter."""
 ROUNDS, PATIENCE = 1000, 100
 """Rounds of moves in a try at most, and how many it goes on without its bites getting less."""
 STRIKES = 20
@@ -146,8 +146,8 @@ class Crowds:
         length = reach(best)
         if max(length, self.problem.width) > LONGEST:
             return None
-        saved = max(1, int(SHRINK * length), (length - goal) // FAR)
-        shorter = max(goal, length - saved)
+        part = FAR * self.random.random() * (length - goal)
+        shorter = max(goal, length - max(1, int(SHRINK * length), int(part)))
         if length != self.best:
             # Mostly one more can be saved in the same way.
             self.best, self.idle = length, [Line(self._cut(best, length, shorter))]
