@@ -1,7 +1,7 @@
 """Raising the bound by constraint programming: lengths above it, each ruled out or met by itself.
 
 How long a length takes can't be told beforehand. So a longer one is asked for after each that is
-ruled out, and a shorter one, with more time, where the time was not enough.
+ruled out, and a shorter one where the time was not enough.
 """
 
 from __future__ import annotations
@@ -17,10 +17,9 @@ from marker.solver.shears.strip import Spots, pushed
 
 EFFORT = 0.5
 """Given to the first length, where no clock runs."""
-MORE, FAILURES = 2.0, 2
-"""Times as much for the next one, where that was not enough, and how often it may not be. The
-time is of more use to shorter lays then."""
-STEP, WIDER, NARROWER = 0.003, 1.5, 0.4
+FAILURES = 2
+"""How often that may not be enough; time is of more use to shorter lays then."""
+STEP, WIDER, NARROWER = 0.0055, 1.5, 0.3
 """How far above the bound the first length is, in parts of it, and how that changes."""
 LEAVE = 2.0
 """Seconds that a search gets to end in once it is told to."""
@@ -41,7 +40,7 @@ class Ruling:
     """The bound on its way up; `lengths` are all that a lay may have, ascending.
 
     `aim` is a length to be ruled out first; longer ones wait for that. One is asked for at a time,
-    the first for so many `seconds`. Ends at the clock time `until`, or where no clock runs after
+    each for so many `seconds`. Ends at the clock time `until`, or where no clock runs after
     the effort `most`.
     """
 
@@ -54,7 +53,6 @@ class Ruling:
     aim: int = 0
     failures: int = 0
     step: float = STEP
-    more: float = 1.0
     spent: float = 0.0
     under_way: Asked | None = None
 
@@ -64,8 +62,8 @@ class Ruling:
         length = self.target(best)
         if self.under_way or over or length is None:
             return None
-        effort = None if self.most is None else min(EFFORT * self.more, self.most - self.spent)
-        self.under_way = Asked(self.problem, length, self.seconds * self.more, self.until, effort)
+        effort = None if self.most is None else min(EFFORT, self.most - self.spent)
+        self.under_way = Asked(self.problem, length, self.seconds, self.until, effort)
         return self.under_way
 
     def target(self, best: int) -> int | None:
@@ -87,7 +85,7 @@ class Ruling:
             self.bound = self.lengths[min(after, len(self.lengths) - 1)]
             self.step *= WIDER
         elif not ruled.spots:
-            self.step, self.more = self.step * NARROWER, self.more * MORE
+            self.step *= NARROWER
             self.failures += 1
 
     def leave(self) -> None:

@@ -38,9 +38,9 @@ SMALL = 20
 """Up to so many pieces constraint programming mostly proves, if it is given the time."""
 LP, BRIEF, SHORT, LONG, MOST = 0.4, 0.05, 0.08, 0.5, 0.9
 """Parts of the time left that a stage may take at most."""
-RULING = 0.2
-"""Part of the time left for the first length to be ruled out by constraint programming."""
-TRIES = 6
+RULING = 0.25
+"""Part of the time left for each length to be ruled out by constraint programming."""
+TRIES = 4
 """Tries of crowding that an iteration counts for, where no clock runs."""
 QUICK, MORE = 400_000, 40_000
 """States gone through at first where no clock runs, and for each iteration besides."""
@@ -125,11 +125,11 @@ class Search:
         self._raise(lengths[low], COLUMNS)
 
     def _quick(self) -> None:
-        """A short while of crowding."""
+        """A short while of annealing."""
         if self.until is None:
-            self._crowd(0.0, min(5, self.iterations or 0))
+            self._anneal(0.0, min(5, self.iterations or 0))
         else:
-            self._crowd(min(1.0, BRIEF * self._left()), 0)
+            self._anneal(min(1.0, BRIEF * self._left()), 0)
 
     def _try(self) -> None:
         """Search lays through at the lengths from the bound upwards; at length where it pays."""
