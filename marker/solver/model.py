@@ -151,7 +151,9 @@ def _set(settings: Any, limits: Limits, proving: bool) -> None:
         settings.subsolvers.extend(["no_lp", "firm"])
 
 
-def _wait(done: Event, solver: cp_model.CpSolver, until: float | None, stop: Event | None) -> bool:
+def _wait(
+    done: Event, solver: cp_model.CpSolver, until: float | None, stop: Event | None = None
+) -> bool:
     """Wait for a search to end, and tell whether Ctrl-C ended it.
 
     The library goes by the clock on the wall, which may be put back; so it is stopped when it is
