@@ -133,6 +133,8 @@ def test_an_empty_purse_stops_the_enumeration() -> None:
         enumerate_blocks(problem, 95, sieve, Purse(10))
     with pytest.raises(TooMany):
         enumerate_blocks(problem, 95, sieve, Purse(10**9, until=0.0))
+    with pytest.raises(TooMany):
+        enumerate_blocks(problem, 95, sieve, Purse(10**9, heed=lambda: True))
 
 
 @absent

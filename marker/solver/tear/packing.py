@@ -6,7 +6,7 @@ against the demand in a few array operations.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from time import monotonic
 
@@ -27,7 +27,8 @@ class TooMany(Exception):
 class Purse:
     """Effort allowed and spent, in pairs looked at, and the clock time at which to stop.
 
-    What was spent on learning which blocks need not be looked at counts apart, too.
+    What was spent on learning which blocks need not be looked at counts apart, too. With `heed`
+    it is also asked, as often as the clock is looked at, whether to end.
     """
 
     pairs: int
@@ -35,6 +36,7 @@ class Purse:
     spent: int = 0
     learnt: int = 0
     began: float = field(default_factory=monotonic)
+    heed: Callable[[], bool] | None = None
 
     def spend(self, pairs: int) -> None:
         """Take effort out. Raises `TooMany` when it, or the time, has run out."""
@@ -54,7 +56,9 @@ class Purse:
 
     @property
     def late(self) -> bool:
-        """Whether the clock runs, and has run out."""
+        """Whether the clock runs and has run out, or the end is asked for."""
+        if self.heed is not None and self.heed():
+            return True
         return self.until is not None and monotonic() > self.until
 
 

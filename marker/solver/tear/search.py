@@ -34,7 +34,7 @@ LAYS, STACKED_LAYS = 16, 12
 start the linear program."""
 SMALL, MIDDLING = 20, 48
 """Up to so many pieces a lay is exhausted in earnest, after a little or some betterment."""
-LONG, QUICK, BRIEF = 5_000_000_000, 400_000_000, 30_000_000
+LONG, QUICK, BRIEF = 5_000_000_000, 300_000_000, 10_000_000
 """Pairs of blocks that the exhaustion may look at: a minute of work, some seconds, part of one."""
 TIGHT, NONE, MANY = 0.002, 0.0002, 100
 """A larger lay is exhausted at first only if its bound leaves less than this part as waste. If
@@ -44,8 +44,7 @@ BETTERED = 3000
 MOSAIC = 0.3
 """Part of what is left of time and effort that goes into bands without waste."""
 CHEAP = 0.25
-"""Part of what is left of time and effort that goes into a length that saves no cutting step, once
-it is `CLOSE` to the bound."""
+"""Part of what is left that goes into a length `CLOSE` to the bound that saves no cutting step."""
 
 
 @dataclass(frozen=True)
@@ -308,11 +307,18 @@ class Search:
     def _prove(self, aside: Aside) -> None:
         """Exhaust boldly what the other process goes about step by step."""
         length, limits = length_of(self.best), self.limits
+
+        def heed() -> bool:
+            """Whether what the other process has told ends this: the end may come nearer too."""
+            self._hear(aside)
+            return self.done or self._late or length_of(self.best) < length
+
         # What saves a step the other one comes to first.
-        aims, purse = stops(length, limits.wanted)[1:], Purse(LONG, limits.until)
+        aims = stops(length, limits.wanted)[1:]
+        purse = Purse(LONG, limits.until, heed=heed)
         result = exhaust(
             self.problem, self.bound, length, aims, self.sieve, purse, self._raise, BOLD
-        )  # fmt: skip
+        )
         if result.bands is not None:
             self._shorten(result.bands)
         self._raise(result.bound)
