@@ -40,6 +40,7 @@ def test_no_wearer_is_given_more_than_her_part_of_the_time(
     for late in ("LATER", "LATEST"):  # however slow the machine, all are begun in time
         monkeypatch.setattr(company, late, 1e6)
     monkeypatch.setattr(company, "abreast", _in_turn)
+    monkeypatch.setattr(company, "load", lambda *_: None)
     monkeypatch.setattr(desk, "solve", laid)
     monkeypatch.setattr(desk, "compare", lambda *asked, **more: (laid(*asked, **more), None))
     budget = desk.Budget(SECONDS, 0, None, None)
@@ -85,6 +86,7 @@ print(*(len(loop.signatures) for loop in (knit.knit, skyline.anneal, tree.explor
 """
 
 
+@pytest.mark.slow
 def test_loops_for_many_pieces_are_compiled_before_a_search() -> None:
     """In a process of its own, where no other test has had them compiled."""
     made = subprocess.run(
