@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from marker.decide.reach import Reached
     from marker.record import Record
 
-__version__ = "0.6.0"
+__version__ = "0.7.0"
 __all__ = [
     "BadInput", "CannotLay", "CannotWrite", "MarkerError", "Refused",
     "chart_case", "compare_case", "draw_plan", "findings", "load_record", "plan_case",

@@ -23,7 +23,7 @@ CURVED = {
     "test_brought_match", "test_brought_plans", "test_compare_worth", "test_decide",
     "test_decide_load", "test_decide_shaped", "test_folded_lays", "test_garments_circles_planned",
     "test_garments_curved_match", "test_garments_gore_seams", "test_garments_planned",
-    "test_mixed", "test_nest", "test_nest_bounds", "test_nest_charts",
+    "test_mixed", "test_nest", "test_nest_bounds", "test_nest_changes", "test_nest_charts",
     "test_nest_convolve", "test_nest_parts", "test_nest_rules", "test_nested_lays",
     "test_random_outlines", "test_stand_in", "test_templates_cli",
 }  # fmt: skip

@@ -34,7 +34,11 @@ def load(mode: Mode) -> None:
     for _ in range(ROUNDS):
         work.round()
     if mode is Mode.SHEARS:
+        from marker.solver.shears.crowds import Crowds
+
         lay = first_lay(problem)
+        if crowd := Crowds(problem, Random(0)).next(lay, 1):
+            crowd.run(Event())
         lengths = problem.sums(0, reach(lay)).tolist()
         Chains(problem, Random(0)).next(lay, 1).run(Event())
         search = Raising(problem, Random(0), lengths, lengths[-2]).next(lengths[-1])

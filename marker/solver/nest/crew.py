@@ -24,6 +24,10 @@ STINTS = 20
 """Parts of the time, after each of which is told what has been found."""
 PRESS = 17
 """The stint from which on they only press the best one shorter."""
+CAUGHT_UP = (5, 9, 13)
+"""The stints after which a hand far behind goes on from the lay of the other."""
+BEHIND = 0.005
+"""How much longer its lay must be for that: two that differ find more than one twice."""
 KEPT = (8, PRESS, STINTS)
 """The stints after which the best is brought to whole places."""
 GRACE = 0.3
@@ -123,6 +127,8 @@ class Crew:
                     self._make_whole(ends)
                 if ended:
                     return
+                if stint in CAUGHT_UP:
+                    self._catch_up()
                 if stint == PRESS:
                     for hand in self.hands:
                         hand.press(self.best)
@@ -135,6 +141,13 @@ class Crew:
     def best(self) -> Layout:
         """The shortest layout so far."""
         return min((hand.best for hand in self.hands), key=_length)
+
+    def _catch_up(self) -> None:
+        """Let hands that are far behind go on from the best layout."""
+        best = self.best
+        for hand in self.hands:
+            if hand.best.length > best.length * (1 + BEHIND):
+                hand.take(best)
 
     def _stint(self, ends: float | None, rounds: int | None) -> None:
         faults: list[BaseException] = []

@@ -13,7 +13,7 @@ from random import Random
 
 import numpy as np
 
-from marker.solver.nest.moves import cut, put, scatter, shift, swap
+from marker.solver.nest.moves import change, cut, put, scatter, shift
 from marker.solver.nest.rounds import measure, separate
 from marker.solver.nest.task import Layout, Task
 from marker.solver.nest.tighten import compact
@@ -28,6 +28,8 @@ MISSES = 20
 """Near misses that are remembered at one length."""
 BEST_PART = 0.5
 """How often the search goes on from the best lay rather than from a near miss."""
+PRESSES = 5
+"""Misses at the least step after which pressing ends."""
 SHIFTED = 0.1
 """How often a try lets matched sets fall elsewhere in the repeat."""
 DENSE = 0.8
@@ -35,8 +37,8 @@ DENSE = 0.8
 STRIKES, STALE = 3, 100
 REACH = 0.02
 """How far a piece may move in a round of compaction, against the cloth's width."""
-WEIGHTS = np.array((1.2, 2.0, 0.95))
-SAMPLES = np.array((8, 6, 3, 8, 2, 8, 1))
+WEIGHTS = np.array((1.2, 1.5, 0.95))
+SAMPLES = np.array((8, 6, 3, 8, 1, 8, 0))
 
 
 class Hand:
@@ -49,7 +51,7 @@ class Hand:
         self.work = task.work()
         self.rounds = 0
         self.shrink = SHRINK
-        self.pressing = False
+        self.pressing, self.presses = False, 0
         self.misses: list[tuple[float, Layout]] = []
         self.length = best.length
         self.afresh = afresh
@@ -151,12 +153,23 @@ class Hand:
         if self.strikes < STRIKES and not self.pressing:
             return
         if self.pressing or self.afresh:
-            self.shrink = max(LEAST_SHRINK, self.shrink * FALL) if self.pressing else SHRINK
-            self._go_on(False)
+            self._miss()
             return
         self.misses.append((float(self.mark[0]), best))
         self.misses.sort(key=lambda miss: miss[0])
         del self.misses[MISSES:]
+        self._try_again()
+
+    def _miss(self) -> None:
+        """Ask for less where the best lay is pressed, until that no longer helps."""
+        if self.pressing and self.shrink <= LEAST_SHRINK:
+            self.presses += 1
+            self.pressing = self.presses < PRESSES
+        self.shrink = max(LEAST_SHRINK, self.shrink * FALL) if self.pressing else SHRINK
+        self._go_on(False)
+
+    def _try_again(self) -> None:
+        """Begin from the best lay or from a near miss, with something changed."""
         if self.random.random() < BEST_PART:
             put(self.state, self.best, self.task)
         else:
@@ -165,10 +178,10 @@ class Hand:
         self.length = max(float(self.bound), self.best.length * (1 - self.shrink))
         if self.task.ground.sets and self.random.random() < SHIFTED:
             shift(self.task, self.state, self.random, self.length)
-        swap(self.task, self.state, self.random, self.length)
+        change(self.task, self.state, self.random, self.length)
         self._begin()
 
     def press(self, layout: Layout) -> None:
         """From now on only make the best layout shorter, by ever smaller steps."""
-        self.pressing, self.shrink = True, PRESS_SHRINK
+        self.pressing, self.presses, self.shrink = True, 0, PRESS_SHRINK
         self.take(layout)

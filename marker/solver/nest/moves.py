@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from random import Random
 
 import numpy as np
 
-from marker.solver.nest.kernel import Flags, State, snap
+from marker.solver.nest.kernel import Flags, Ints, State, Table, snap
 from marker.solver.nest.kinds import ACROSS, ALONG
 from marker.solver.nest.task import Layout, Task
+
+Change = Callable[[Table, State, Random, float], None]
+"""What is changed of a lay on a length of cloth; copies need not end on places they may take."""
+TURNED = (1, 2, 4)
+"""How many pieces are turned at once."""
+STRETCHES = (0.1, 0.2, 0.3)
+"""Parts of the cloth in which pieces are thrown about."""
+ALIKE = 3.0
+"""How much sooner two of about one size change places than two that differ."""
 
 
 def put(state: State, layout: Layout, task: Task) -> None:
@@ -46,18 +56,89 @@ def cut(task: Task, state: State, random: Random, length: float, shorter: float)
     settle(task, state, random, shorter)
 
 
-def swap(task: Task, state: State, random: Random, length: float) -> None:
-    """Let two pieces of different kinds change places, large ones sooner than small ones."""
-    table = task.table
-    kind, sizes = table.kind, (table.factor[: table.free] ** 4).tolist()
-    p = random.choices(range(table.free), sizes)[0]
-    others = np.flatnonzero(kind != kind[p])
-    if len(others):
-        q = random.choices(others.tolist(), [sizes[q] for q in others])[0]
-        for values, size in ((state.x, table.along), (state.y, table.across)):
-            a, b = size[state.s[p]] / 2, size[state.s[q]] / 2
-            values[p], values[q] = values[q] + b - a, values[p] + a - b
+def change(task: Task, state: State, random: Random, length: float) -> None:
+    """Change something about a lay that stands still, in one of a few ways drawn by lot."""
+    random.choices(CHANGES, OFTEN)[0](task.table, state, random, length)
     settle(task, state, random, length)
+
+
+def _turn(table: Table, state: State, random: Random, length: float) -> None:
+    """Turn a few pieces where they lie; where none may be turned, throw one elsewhere."""
+    may = np.flatnonzero(table.many[table.kind] > 1)
+    if not len(may):
+        _toss(table, state, random, length)
+        return
+    for _ in range(random.choice(TURNED)):
+        p = _large(table, random, may)
+        first, many = table.first[table.kind[p]], table.many[table.kind[p]]
+        was = state.s[p]
+        now = first + (was - first + 1 + random.randrange(many - 1)) % many
+        state.x[p] += (table.along[was] - table.along[now]) / 2
+        state.y[p] += (table.across[was] - table.across[now]) / 2
+        state.s[p] = now
+
+
+def _toss(table: Table, state: State, random: Random, length: float) -> None:
+    """Throw one piece somewhere else."""
+    _throw(table, state, random, _large(table, random, _all(table)), (0.0, length))
+
+
+def _scramble(table: Table, state: State, random: Random, length: float) -> None:
+    """Throw the pieces of a stretch of the cloth about in it."""
+    middles = state.x[: table.free] + table.along[state.s[: table.free]] / 2
+    reach = length * random.choice(STRETCHES)
+    low = random.random() * (length - reach)
+    high = low + reach
+    for p in np.flatnonzero((middles >= low) & (middles <= high)).tolist():
+        _throw(table, state, random, p, (low, high))
+
+
+def _swap(table: Table, state: State, random: Random, _length: float, alike: float = 0.0) -> None:
+    """Let two pieces of different kinds change places, large ones sooner than small ones.
+
+    `alike`: the power of their sizes' quotient by which two of one size do sooner.
+    """
+    p = _large(table, random, _all(table))
+    others = np.flatnonzero(table.kind != table.kind[p])
+    if not len(others):
+        return
+    sizes = table.factor**4
+    if alike:
+        quotient = sizes[others] / sizes[p]
+        weights = np.minimum(quotient, 1 / quotient) ** alike
+        q = int(random.choices(others.tolist(), weights.tolist())[0])
+    else:
+        q = _large(table, random, others)
+    for values, size in ((state.x, table.along), (state.y, table.across)):
+        a, b = size[state.s[p]] / 2, size[state.s[q]] / 2
+        values[p], values[q] = values[q] + b - a, values[p] + a - b
+
+
+def _swap_alike(table: Table, state: State, random: Random, length: float) -> None:
+    """Let two pieces of about one size change places."""
+    _swap(table, state, random, length, ALIKE)
+
+
+CHANGES: tuple[Change, ...] = (_turn, _toss, _scramble, _swap, _swap_alike)
+OFTEN = (3, 2, 2, 2, 1)
+"""How often each way to change a lay is drawn: turning brought most."""
+
+
+def _all(table: Table) -> Ints:
+    return np.arange(table.free)
+
+
+def _large(table: Table, random: Random, of: Ints) -> int:
+    """One of some copies by lot, large ones sooner than small ones."""
+    return int(random.choices(of.tolist(), (table.factor[of] ** 4).tolist())[0])
+
+
+def _throw(table: Table, state: State, random: Random, p: int, within: tuple[float, float]) -> None:
+    """Throw a copy somewhere into a stretch of the cloth."""
+    low, high = within
+    s = state.s[p]
+    state.x[p] = low + random.random() * max(0.0, high - low - table.along[s])
+    state.y[p] = random.random() * (table.width - table.across[s])
 
 
 def settle(task: Task, state: State, random: Random, length: float) -> None:
