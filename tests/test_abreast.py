@@ -120,6 +120,7 @@ def test_ctrl_c_lets_what_is_begun_end_and_begins_nothing_more(
     assert not asked()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("task", ["time.sleep(60)", "None"], ids=["at work", "idle"])
 def test_no_process_outlives_the_first_one(task: str) -> None:
     script = (

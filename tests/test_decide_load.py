@@ -26,7 +26,9 @@ def _in_turn(job: Callable[[Any], Any], tasks: Sequence[Any]) -> list[Any]:
     return [job(task) for task in tasks]
 
 
-@pytest.mark.parametrize(("kind", "each", "most"), [(TORN, 7, 2.5), (CURVED, 6, 1.0)])
+@pytest.mark.parametrize(
+    ("kind", "each", "most"), [pytest.param(TORN, 7, 2.5, marks=pytest.mark.slow), (CURVED, 6, 1.0)]
+)
 def test_no_wearer_is_given_more_than_her_part_of_the_time(
     kind: str, each: int, most: float, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -36,6 +36,7 @@ def test_one_more_than_was_tried_is_told(
     assert "split" in told or "give more" in told
 
 
+@pytest.mark.slow
 def test_it_is_told_on_stderr_and_the_plan_is_made(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -58,6 +58,7 @@ def run(folder: Path, at: int) -> bool:
     return process.exitcode == -signal.SIGKILL
 
 
+@pytest.mark.slow
 @FORKS
 def test_whatever_a_killed_process_leaves_is_whole_after_the_next_write(tmp_path: Path) -> None:
     both = []
@@ -97,6 +98,7 @@ def test_half_moved_it_is_seen_to_be_mixed_until_undone(tmp_path: Path) -> None:
     assert any(mixed)
 
 
+@pytest.mark.slow
 def test_a_plan_is_written_over_what_was_left_half_moved(tmp_path: Path) -> None:
     told = replace(record(), lays=(skirt(),))
     files.write(record(), tmp_path, Paper.A4)

@@ -136,6 +136,7 @@ def test_a_hollow_smaller_than_its_allowance_is_refused() -> None:
         with_allowance(slit, -1)
 
 
+@pytest.mark.slow
 @settings(max_examples=24)
 @given(blobs(), st.sampled_from((0.02, 0.06)), st.sampled_from(list(Corner)))
 def test_allowance_covers_all_within_it_and_reaches_no_further_than_a_mitre(

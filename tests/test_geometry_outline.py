@@ -67,6 +67,7 @@ def test_an_edge_that_runs_over_the_rings_start_is_one() -> None:
     assert made.edge("a").at(0)[0] == (0, 400)
 
 
+@pytest.mark.slow
 @settings(max_examples=15)
 @given(blobs(), st.floats(-400, 400))
 def test_motions_keep_area_and_lengths_and_undo_each_other(made: Outline, angle: float) -> None:

@@ -346,6 +346,7 @@ def test_lines_side_by_side_are_named_together(names: list[str], told: str) -> N
     assert together(names) == told
 
 
+@pytest.mark.slow
 def test_rings_joined_for_want_of_room_do_not_claim_tears_between() -> None:
     """A hundred drops of 5 mm on 50 cm of cloth: rings share, and a dash is only for a run."""
     piece = Piece("A", "tape", parse("90 cm"), parse("5 mm"), 100, "main", Grain.ACROSS)

@@ -202,6 +202,7 @@ def test_the_pdf_holds_every_page_and_is_the_same_each_time() -> None:
     assert made.count(b"/Type /Page\n") + made.count(b"/Type/Page/") == len(drawn)
 
 
+@pytest.mark.slow
 def test_a_very_long_bolt_still_fits_the_page() -> None:
     lay = stored("many").lays[0]
     found = grid([Shown("all", (lay,) * 6)], Paper.A4, System.CM)

@@ -51,6 +51,7 @@ def test_what_does_not_fit_ends_with_0_and_is_told(case: Path) -> None:
     assert names(case) == NAMES
 
 
+@pytest.mark.slow
 def test_keys_to_write_are_never_broken_on_a_narrow_terminal(
     case: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -72,6 +73,7 @@ def test_what_cannot_fit_at_all_is_told_and_ends_with_0(case: Path) -> None:
     assert names(case) == NAMES
 
 
+@pytest.mark.slow
 def test_the_json_says_whether_it_fits_and_what_to_write(case: Path) -> None:
     result = run(case, "--have", "main=1.9m", "--most", "length", "--json")
     told: dict[str, Any] = json.loads(result.stdout)

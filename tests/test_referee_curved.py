@@ -243,6 +243,7 @@ def test_a_hundred_curved_pieces_are_judged_within_a_second(count: int, abreast:
     assert time.process_time() - started < count / 100
 
 
+@pytest.mark.slow
 def test_a_heap_of_outlines_is_told_in_bounds() -> None:
     lay = company(100, 10)
     spots = tuple(replace(spot, x=0, y=0) for spot in lay.placements)

@@ -369,6 +369,7 @@ def test_a_repeat_among_the_pieces_is_told() -> None:
     assert "repeat-1 is drawn among the pieces, but the lay has no such thing." in told
 
 
+@pytest.mark.slow
 def test_many_nested_repeats_are_refused_in_good_time() -> None:
     started = time.process_time()
     nest = '<g id="repeat">' * 50_000 + "</g>" * 50_000

@@ -131,6 +131,7 @@ def test_any_corner_off_by_one_is_found(seed: int, pick: int, by: int, torn: boo
     assert len(check_drawing(off, lay)) == 1
 
 
+@pytest.mark.slow
 def test_a_path_without_end_is_refused_in_good_time() -> None:
     svg = drawing(wedges())
     started = time.process_time()

@@ -283,6 +283,7 @@ def test_a_thousand_pieces_are_judged_within_a_second(drops: int, abreast: int) 
     assert time.process_time() - started < 1
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("drops", "abreast"), [(100, 10), (20, 50), (500, 2), (1000, 1)])
 def test_a_thousand_pieces_for_shears_are_judged_within_a_second(drops: int, abreast: int) -> None:
     # Bound on the remnant nought, so that every gap is gone through: pieces stand a unit apart.

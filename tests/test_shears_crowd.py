@@ -65,6 +65,7 @@ def test_a_piece_goes_where_it_pays_least_of_all_places() -> None:
             assert then == pytest.approx(min(now, anywhere), abs=1e-4)
 
 
+@pytest.mark.slow
 @settings(max_examples=100, derandomize=True, deadline=None)
 @given(problems(), st.integers(0, 1000))
 def test_what_is_pressed_is_a_lay_whatever_bit_before(problem: Problem, seed: int) -> None:
@@ -93,6 +94,7 @@ def test_near_misses_are_pressed_into_lays() -> None:
     assert crowd.press(made, room, np.float32(10), np.float32(length - 1)) == length - 1
 
 
+@pytest.mark.slow
 @settings(max_examples=40, derandomize=True, deadline=None)
 @given(problems())
 def test_crowding_meets_the_shortest_of_small_lays_and_never_less(problem: Problem) -> None:

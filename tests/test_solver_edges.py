@@ -131,6 +131,7 @@ def held(bands: tuple[Block, ...]) -> Counter[int]:
     return sum((band.counts() for band in bands), Counter())
 
 
+@pytest.mark.slow
 def test_a_mosaic_keeps_every_piece_and_never_grows() -> None:
     problem = torn(200, 400, 197, Random(2))
     demand = {at: kind.count for at, kind in enumerate(problem.kinds)}
@@ -173,6 +174,7 @@ def test_a_long_cloth_torn_without_waste_comes_close_and_alike_each_time(
     assert held(one.best) == {at: kind.count for at, kind in enumerate(problem.kinds)}
 
 
+@pytest.mark.slow
 @pytest.mark.skipif("fork" not in get_all_start_methods(), reason="this system can't fork")
 def test_another_process_betters_a_lay_and_takes_over_a_shorter_one() -> None:
     problem = torn(300, 500, 60, Random(4))

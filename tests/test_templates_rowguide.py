@@ -66,6 +66,7 @@ def test_every_dot_stands_at_its_own_fraction(paper: Paper) -> None:
     assert right - left == pytest.approx(float(held * 2 * ODD.pitch / MM), abs=0.01)
 
 
+@pytest.mark.slow
 def test_both_ends_are_alike_so_that_the_strip_can_be_moved_on() -> None:
     page = printed(ODD)
     left, _, right, _ = strip(page).box
