@@ -31,7 +31,10 @@ def usual_mode(cloth: Cloth, pieces: Sequence[Piece]) -> Mode:
 
 
 def load(cloth: Cloth, pieces: Sequence[Piece], mode: Mode | None = None) -> None:
-    """Load what the search for these pieces needs, so that its time is its own."""
+    """Load what the search for these pieces needs, so that its time is its own.
+
+    Where it goes by count there is no time to be lost, and it loads what it comes to use.
+    """
     mode = mode or usual_mode(cloth, pieces)
     if outlined(cloth, pieces, mode):
         from marker.solver import nested
@@ -64,7 +67,8 @@ def solve(
     """
     limits = Limits(seconds, iterations, seed, progress)
     with listening():
-        load(cloth, pieces, mode)
+        if iterations is None:
+            load(cloth, pieces, mode)
         if mode is None:
             return _compared(cloth, pieces, limits)[0]
         return lay(cloth, pieces, mode, limits)
@@ -81,7 +85,8 @@ def compare(
 ) -> tuple[Lay, Lay | None]:
     """As `solve` without a mode; also the lay of the other mode, where both were laid."""
     with listening():
-        load(cloth, pieces)
+        if iterations is None:
+            load(cloth, pieces)
         return _compared(cloth, pieces, Limits(seconds, iterations, seed, progress))
 
 
