@@ -99,6 +99,7 @@ def test_planning_again_gives_the_record_in_the_gallery(case: Path) -> None:
     assert record == marker.load_record(OUT / case.stem / "lay.json")
 
 
+@pytest.mark.slow
 def test_the_comparison_can_fail() -> None:
     folder = OUT / "plain-skirt"
     record = marker.load_record(folder / "lay.json")

@@ -102,6 +102,7 @@ def test_the_box_holds_the_outline_and_no_more(made: Outline) -> None:
     assert x1 >= tight[2] - NOISE and y1 >= tight[3] - NOISE
 
 
+@pytest.mark.slow
 @settings(max_examples=30)
 @given(blobs(), st.sampled_from((6, TOLERANCE, 40)))
 def test_the_polygon_holds_the_shape_and_lies_within_the_tolerance(

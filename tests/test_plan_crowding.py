@@ -93,6 +93,7 @@ def test_the_check_of_blots_can_fail() -> None:
     assert rim(word, Box(990, 0, 991, 9000), 15)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("case", ["two-on-one-bolt", "taped-petticoat", "faced-skirt"])
 def test_the_labels_of_strips_stand_clear_of_their_folds(case: str) -> None:
     record = marker.load_record(ROOT / "out" / case / "lay.json")

@@ -86,6 +86,7 @@ def test_the_json_says_whether_it_fits_and_what_to_write(case: Path) -> None:
     assert names(case) == NAMES | PLANNED
 
 
+@pytest.mark.slow
 def test_the_plan_beside_the_picture_is_of_the_most_and_the_same_by_count(case: Path) -> None:
     assert run(case, "--most", "length", "--have", "main=2.2m").exit_code == 0
     out = case.parent / "out"

@@ -251,6 +251,7 @@ def test_a_heap_of_outlines_is_told_in_bounds() -> None:
     assert sum("lie over one another" in sentence for sentence in told) == 201
 
 
+@pytest.mark.slow
 def test_pieces_too_close_are_told_in_bounds() -> None:
     lay = company(100, 10)
     assert findings(lay) == ()

@@ -281,6 +281,7 @@ def test_a_squared_bolt_may_reach_the_edge_too() -> None:
         assert len(check_drawing(svg.replace("0 0 297 210", box), squared())) == 1
 
 
+@pytest.mark.slow
 def test_a_deep_nest_and_a_long_text_are_refused_in_good_time() -> None:
     started = time.process_time()
     deep = drawing(skirt(), inside="<g>" * 100_000 + "</g>" * 100_000)

@@ -122,6 +122,7 @@ def crowded(problem: Problem, tries: int, seed: int) -> Spots:
     return best
 
 
+@pytest.mark.slow
 def test_thirty_pieces_come_close_to_the_bound_and_by_seed_alone() -> None:
     # Annealing left 1.9 to 2.6 % after 10 s; these tries take some tenths of one.
     problem = read(*assorted(0, 30, 11)).problem

@@ -65,6 +65,7 @@ def without_waste(problem: Problem) -> set[tuple[int, int, tuple[int, ...]]]:
     return found
 
 
+@pytest.mark.slow
 def test_every_block_without_waste_is_filled_in() -> None:
     random = Random(1)
     for _ in range(6):
@@ -90,6 +91,7 @@ def fits(problem: Problem, held: list[int]) -> bool:
     return all(n <= problem.kinds[kind].count for kind, n in Counter(held).items())
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("loose", [0, 3])
 def test_a_span_is_found_just_where_there_is_one(loose: int) -> None:
     random, seen = Random(3), Counter[bool]()
@@ -157,6 +159,7 @@ def test_a_mosaic_out_of_time_lays_all_by_the_rule() -> None:
     assert held(work.laid.lay) == {at: kind.count for at, kind in enumerate(problem.kinds)}
 
 
+@pytest.mark.slow
 def test_cloth_that_was_not_torn_without_waste_promises_no_mosaic() -> None:
     _, problem = set_apart(read(*company(10, 5)).problem)
     assert not Mosaic(problem, Random(0)).promising

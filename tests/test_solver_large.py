@@ -84,6 +84,7 @@ def test_the_same_seed_lays_a_company_the_same() -> None:
     assert solve(cloth, pieces, iterations=120, seed=8).placements != one.placements
 
 
+@pytest.mark.slow
 def test_mixed_sizes_keep_to_the_referee(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(stages, "QUICK", 1_000_000)
     monkeypatch.setattr(stages, "BRIEF", 1_000_000)
