@@ -61,6 +61,7 @@ def lay_of(record: Record, key: str = "main") -> Lay:
 # --- strips and several cloths ----------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_what_a_free_strip_is_tied_to_is_cut_once() -> None:
     more = '[garment.skirt.facing]\nstrips = "free"\n'
     record = plan(case_of("cm", more), iterations=3)

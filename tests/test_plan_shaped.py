@@ -70,6 +70,7 @@ def test_every_outline_is_drawn_to_the_unit_as_it_was_laid(name: str) -> None:
         assert rest[2::3] == ["L"] * (len(points) - 1)
 
 
+@pytest.mark.slow
 @EVERY
 @pytest.mark.parametrize("paper", list(Paper))
 def test_labels_of_a_shaped_piece_lie_inside_its_outline(name: str, paper: Paper) -> None:

@@ -48,6 +48,7 @@ def pays(made: crowd.Crowd, p: int, x: int, y: int, a: int, b: int) -> float:
     return total
 
 
+@pytest.mark.slow
 def test_a_piece_goes_where_it_pays_least_of_all_places() -> None:
     for seed in range(12):
         problem = torn_puzzle(14, 12, 12, Random(seed))

@@ -101,6 +101,7 @@ def test_a_shaped_piece_and_its_edges_stay_on_one_page() -> None:
     assert found[1].count("gore number") > 0
 
 
+@pytest.mark.slow
 def test_the_lengths_of_a_flounced_petticoat_are_told_to_the_flounce() -> None:
     petticoat = Garment("skirt", "petticoat", "Ilse", turn_downs=(TurnDown("front", CM, CM),))
     flounced = replace(petticoat, figures=(Item(WITH_FLOUNCES, 86 * CM),))

@@ -249,6 +249,7 @@ def test_rows_and_columns_never_pass_the_oracle(ask: Ask) -> None:
     assert both * scaled.along <= best
 
 
+@pytest.mark.slow
 @settings(max_examples=150, derandomize=True, deadline=None)
 @given(asks(), st.randoms(use_true_random=False))
 def test_no_weights_refute_a_length_that_can_be_laid(ask: Ask, random: Random) -> None:

@@ -85,6 +85,7 @@ def test_a_measure_never_says_more_than_a_lay_without_waste() -> None:
         assert measure.total(problem) <= measure.full * 83
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("problem", "target"),
     [(torn(1200, 1500, 36, Random(5)), 1501), (read(*assorted(4, 30, 11)).problem, 130_900)],

@@ -74,6 +74,7 @@ def test_no_worths_rule_out_a_block_of_a_lay(ask: Ask) -> None:
     assert len(sieve.passes(held, a, b, length)) == len(blocks)
 
 
+@pytest.mark.slow
 def test_the_sieve_thins_out_what_a_refuted_target_leaves() -> None:
     problem = read(*assorted(4, 30, 11)).problem
     sizes = []

@@ -106,6 +106,7 @@ def test_deepening_ends_with_a_proof_where_it_can() -> None:
     assert shortest_within(problem, met[-1] - 1, sieve_of(problem), Purse(10**9)) is None
 
 
+@pytest.mark.slow
 def test_deepening_ends_with_its_purse(monkeypatch: pytest.MonkeyPatch) -> None:
     efforts: list[int] = []
     plain = exact.exhaust
