@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from multiprocessing import get_all_start_methods
 from random import Random
 
 import numpy as np
@@ -28,16 +27,12 @@ from marker.solver.problem import Kind, Problem, Scaled, read
 from marker.solver.tear import improve, knit
 from marker.solver.tear import rows as rows_room
 from marker.solver.tear import search as stages
-from marker.solver.tear.aside import Aside
 from marker.solver.tear.block import Block, rows_across, stack
-from marker.solver.tear.exact import exhaust
 from marker.solver.tear.greedy import fill_lay, length_of, stacked_lays
 from marker.solver.tear.improve import Betterment, Desk
-from marker.solver.tear.packing import Purse
 from marker.solver.tear.rooms import Figures, choose_room, put_back, shorten
 from marker.solver.tear.rows import shortest
 from marker.solver.tear.search import Limits, search
-from marker.solver.tear.sieve import Sieve
 from marker.units import CM
 
 
@@ -364,36 +359,6 @@ def test_betterment_never_loses_a_piece_and_meets_a_length_that_is_wanted() -> N
         assert length_of(work.row) <= work.target
         assert held(*work.best) == demand
     assert length_of(work.best) < length_of(start)
-
-
-@pytest.mark.skipif("fork" not in get_all_start_methods(), reason="this system can't fork")
-def test_another_process_exhausts_what_this_one_would() -> None:
-    scaled = read(*assorted(6, 12, 8))
-    problem, purse = scaled.problem, Purse(10**8)
-    worths = by_rows(problem)
-    bound, best = worths.bound(problem), length_of(fill_lay(problem, Random(0), 0.0))
-    here = exhaust(
-        problem, bound, best, (best - 1,), Sieve.of(problem, worths), Purse(10**8), lambda _: None
-    )
-    aside = Aside.start(
-        problem, Sieve.of(problem, worths), bound, best, (bound - 1, best - 1), purse
-    )
-    heard = []
-    while news := aside.hear(wait=60):
-        heard.append(news)
-    aside.stop()
-    assert (heard[-1].bands, heard[-1].bound) == (here.bands, here.bound)
-    assert here.bands is not None
-    bounds = [news.bound for news in heard]
-    assert bounds == sorted(bounds)
-
-
-def test_a_process_is_stopped_at_whatever_it_is() -> None:
-    problem = torn(1500, 3000, 199, Random(1))
-    sieve = Sieve.of(problem, by_area(problem))
-    aside = Aside.start(problem, sieve, 3000, 4000, (3999,), Purse(10**12))
-    aside.stop()
-    assert not aside.process.is_alive()
 
 
 def test_cloth_of_a_kind_is_made_again_from_its_seed() -> None:

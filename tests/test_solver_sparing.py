@@ -106,8 +106,8 @@ def test_deepening_ends_with_a_proof_where_it_can() -> None:
     assert shortest_within(problem, met[-1] - 1, sieve_of(problem), Purse(10**9)) is None
 
 
-@pytest.mark.slow
-def test_deepening_ends_with_its_purse(monkeypatch: pytest.MonkeyPatch) -> None:
+def efforts_of(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """What each search in earnest may spend from now on, as they come."""
     efforts: list[int] = []
     plain = exact.exhaust
 
@@ -116,6 +116,12 @@ def test_deepening_ends_with_its_purse(monkeypatch: pytest.MonkeyPatch) -> None:
         return plain(*ask)  # type: ignore[arg-type]
 
     monkeypatch.setattr(exact, "exhaust", spied)
+    return efforts
+
+
+@pytest.mark.slow
+def test_deepening_ends_with_its_purse(monkeypatch: pytest.MonkeyPatch) -> None:
+    efforts = efforts_of(monkeypatch)
     deepen(read(*assorted(2, 30, 11)).problem, 3_200_000)
     first = 3_200_000 // exact.STAGES * exact.GROWTH
     assert efforts == [first * exact.GROWTH**at for at in range(len(efforts))]
@@ -125,14 +131,7 @@ def test_deepening_ends_with_its_purse(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_what_was_found_sparingly_is_proved_with_all_effort(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    efforts: list[int] = []
-    plain = exact.exhaust
-
-    def spied(*ask: object) -> exact.Result:
-        efforts.append(ask[5].pairs)  # type: ignore[attr-defined]
-        return plain(*ask)  # type: ignore[arg-type]
-
-    monkeypatch.setattr(exact, "exhaust", spied)
+    efforts = efforts_of(monkeypatch)
     deepen(read(*assorted(6, 12, 8)).problem, 10**9)
     assert efforts == [10**9]
 

@@ -3,8 +3,8 @@
 Guided local search: pieces that bite into others move to the spot where the sum of their
 weighed bites is least, and weights of bites that stay grow (Egeblad, Nielsen and Odgaard,
 EJOR 183, 2007; Umetani and others, ITOR 16, 2009; from memory). When all are apart the lay
-is compacted and the cloth made shorter; where that fails, two pieces of a near miss change
-places.
+is compacted and the cloth made shorter; where that fails, something about a near miss or the
+best lay is changed.
 """
 
 from __future__ import annotations
