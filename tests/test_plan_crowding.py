@@ -21,13 +21,6 @@ from marker.record import Record
 
 ROOT = Path(__file__).parents[1]
 CASES = sorted(path.stem for path in (ROOT / "cases").glob("*.toml"))
-LARGE = (
-    "drawn-bodice",
-    "gored-walking-skirt",
-    "matched-check",
-    "railroaded-pair",
-    "two-on-one-bolt",
-)
 NAMES = {"edge", "mark"}
 
 
@@ -65,10 +58,8 @@ def rim(box: Box, line: Box, clear: int) -> bool:
     return box.grown(clear).hits(line) and not inner.hits(line.grown(20))
 
 
-@pytest.mark.parametrize(
-    "case",
-    [pytest.param(case, marks=pytest.mark.slow) if case in LARGE else case for case in CASES],
-)
+@pytest.mark.parametrize("case", CASES)
+@pytest.mark.slow
 def test_no_name_of_an_edge_blots_a_fold_in_the_gallery(case: str) -> None:
     record = marker.load_record(ROOT / "out" / case / "lay.json")
     for lay in record.lays:

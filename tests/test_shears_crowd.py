@@ -22,6 +22,8 @@ from marker.solver.shears.ruling import FAILURES, Ruled, Ruling
 from marker.solver.shears.strip import Spots, first_lay, pushed
 from marker.solver.spots import reach
 
+pytestmark = pytest.mark.slow  # the loop takes longest to compile
+
 
 def thrown(problem: Problem, length: int, seed: int) -> tuple[Table, crowd.Crowd]:
     """Pieces anywhere on a cloth, at the prices of their sizes."""
@@ -48,7 +50,6 @@ def pays(made: crowd.Crowd, p: int, x: int, y: int, a: int, b: int) -> float:
     return total
 
 
-@pytest.mark.slow
 def test_a_piece_goes_where_it_pays_least_of_all_places() -> None:
     for seed in range(12):
         problem = torn_puzzle(14, 12, 12, Random(seed))
@@ -66,7 +67,6 @@ def test_a_piece_goes_where_it_pays_least_of_all_places() -> None:
             assert then == pytest.approx(min(now, anywhere), abs=1e-4)
 
 
-@pytest.mark.slow
 @settings(max_examples=100, derandomize=True, deadline=None)
 @given(problems(), st.integers(0, 1000))
 def test_what_is_pressed_is_a_lay_whatever_bit_before(problem: Problem, seed: int) -> None:
@@ -95,7 +95,6 @@ def test_near_misses_are_pressed_into_lays() -> None:
     assert crowd.press(made, room, np.float32(10), np.float32(length - 1)) == length - 1
 
 
-@pytest.mark.slow
 @settings(max_examples=40, derandomize=True, deadline=None)
 @given(problems())
 def test_crowding_meets_the_shortest_of_small_lays_and_never_less(problem: Problem) -> None:
@@ -123,7 +122,6 @@ def crowded(problem: Problem, tries: int, seed: int) -> Spots:
     return best
 
 
-@pytest.mark.slow
 def test_thirty_pieces_come_close_to_the_bound_and_by_seed_alone() -> None:
     # Annealing left 1.9 to 2.6 % after 10 s; these tries take some tenths of one.
     problem = read(*assorted(0, 30, 11)).problem
