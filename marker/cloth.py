@@ -110,6 +110,8 @@ class Cloth:
     @property
     def laid_width(self) -> int:
         """Width on the table: after washing, where the cloth is washed, rounded down."""
+        if not self.weft_shrinkage:  # asked for all over, most often of such cloth
+            return self.width
         return int(self.width * (1 - Fraction(self.weft_shrinkage) / 100) // 1)
 
     @property

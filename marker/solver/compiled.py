@@ -76,8 +76,8 @@ def _lend(made: Any, within: Any) -> None:
     def typed_within(args: Any, kws: Any) -> Any:
         return (typed if tuple(args) in made.overloads else within.get_call_template)(args, kws)
 
-    def found_within(signature: Any) -> Any:
-        return (found if signature.args in made.overloads else within.get_overload)(signature)
+    def found_within(args: Any) -> Any:
+        return (found if tuple(args) in made.overloads else within.get_overload)(args)
 
     made.get_call_template, made.get_overload = typed_within, found_within
 
