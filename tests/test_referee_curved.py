@@ -262,7 +262,12 @@ def test_pieces_too_close_are_told_in_bounds() -> None:
 
 
 @settings(max_examples=30)
-@given(st.sampled_from(shapes()), st.sampled_from(range(0, 360, 45)), st.booleans(), st.data())
+@given(
+    st.deferred(lambda: st.sampled_from(shapes())),
+    st.sampled_from(range(0, 360, 45)),
+    st.booleans(),
+    st.data(),
+)
 def test_a_copy_lies_where_the_placement_says(
     outline: Outline, turn: int, flip: bool, data: st.DataObject
 ) -> None:

@@ -32,7 +32,7 @@ PIECE = wedges().pieces[0]
 
 
 @settings(max_examples=40)
-@given(st.sampled_from(shapes()))
+@given(st.deferred(lambda: st.sampled_from(shapes())))
 def test_the_tools_own_polygons_are_round_their_outlines(outline: Outline) -> None:
     assert list(round_faults(outline, spots(outline), outline.flatten())) == []
     turned = outline.turned(45)
@@ -40,7 +40,7 @@ def test_the_tools_own_polygons_are_round_their_outlines(outline: Outline) -> No
 
 
 @settings(max_examples=15)
-@given(st.sampled_from(shapes()))
+@given(st.deferred(lambda: st.sampled_from(shapes())))
 def test_spots_lie_on_the_outline_and_no_chord_strays(outline: Outline) -> None:
     line = shapely.LinearRing(dense(outline, 2000))
     found = spots(outline)
