@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -97,3 +98,25 @@ def test_what_was_cut_short_is_compiled_anew(copy: Path, tmp_path: Path) -> None
         for path in tmp_path.rglob(f"*{suffix}"):
             path.write_bytes(path.read_bytes()[:20])
         assert run(copy, tmp_path) == "2"
+
+
+def test_what_loops_call_may_be_called_from_outside_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(compiled.numba.config, "CACHE_DIR", str(tmp_path))
+
+    @compiled.compiled()
+    def inner(x: int) -> int:
+        return x + 1
+
+    @compiled.compiled()
+    def outer(x: int) -> int:
+        return inner(x) + 10
+
+    assert outer(1) == 12
+    spared: Any = inner
+    assert not spared.overloads  # nothing made for a call from outside that nobody has asked for
+    assert inner(1) == 2
+    assert len(spared.overloads) == 1
+    assert outer(2.5) == 13.5  # other kinds of figures, within and without
+    assert inner(2.5) == 3.5
