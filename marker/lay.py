@@ -64,7 +64,8 @@ class Placement:
     def rect(self, piece: Piece) -> Rect:
         """The cloth this copy covers, or for a piece with an outline the box around it."""
         if piece.outline is not None:
-            return self.polygon(piece).box
+            box = piece.laid(self.turn, self.flip).box
+            return Rect(box.x0 + self.x, box.y0 + self.y, box.x1 + self.x, box.y1 + self.y)
         upright = self.turn in (0, 180)
         along = piece.length if upright else piece.breadth
         across = piece.breadth if upright else piece.length

@@ -262,6 +262,16 @@ class Piece:
 
         With `flip` it is first turned over, v to breadth - v.
         """
+        if (turn, flip) not in self._lying:
+            self._lying[turn, flip] = self._laid(turn, flip)
+        return self._lying[turn, flip]
+
+    @cached_property
+    def _lying(self) -> dict[tuple[int, bool], Polygon]:
+        """What `laid` has given: drawings ask for every copy at every scale that they try."""
+        return {}
+
+    def _laid(self, turn: int, flip: bool) -> Polygon:
         if flip:
             # Turned over about the warp, a turn runs the other way round.
             return self.laid(-turn % 360).mirrored().turned(180)

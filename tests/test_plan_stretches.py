@@ -170,15 +170,15 @@ def test_no_stretch_is_worked_out_twice_where_names_go_for_the_sake_of_another(
 ) -> None:
     lay = laid(4)
     last, made = parts(lay)[-1], []
-    true = worked._sight
+    true = worked._settled
 
-    def sight(part: Part, whole: Lay, n: int, *more: Any) -> Any:
+    def settled(part: Part, whole: Lay, n: int, *more: Any) -> Any:
         if part is last and Effort.BARE not in more[-1]:
             return None
         made.append((part.low, n))
         return true(part, whole, n, *more)
 
-    monkeypatch.setattr(worked, "_sight", sight)
+    monkeypatch.setattr(worked, "_settled", settled)
     drawn = worked.stretches(record_of(lay), lay, Paper.A4)
     assert len({one.view.n for one in drawn}) == 1
     assert (last.low, drawn[0].view.n) in made

@@ -46,6 +46,7 @@ class Shape:
     heart: Point
     reach: int
     _known: dict[tuple[int, int, int], tuple[Slab, ...]] = field(default_factory=dict)
+    _rings: dict[int, list[Spot]] = field(default_factory=dict)
 
     @cached_property
     def lean(self) -> int:
@@ -82,7 +83,9 @@ class Shape:
 
     def holds(self, slab: Slab) -> bool:
         """Whether a slab lies wholly inside: no edge runs into it, and its middle is inside."""
-        ring = _turned(self.ring, slab.angle)
+        ring = self._rings.get(slab.angle)  # asked for hundreds of slabs at the same angle
+        if ring is None:
+            ring = self._rings[slab.angle] = _turned(self.ring, slab.angle)
         x, y = _about(slab.at, slab.angle)
         low, high = y - slab.height / 2, y + slab.height / 2
         left, right = x - slab.width / 2, x + slab.width / 2

@@ -42,6 +42,8 @@ FOOT = 1250
 """Depth of the scale bar and the signs under it."""
 BAR_ROOM = 6600
 """Width of the scale bar with its words."""
+Settled = tuple[Scene, tuple[int, int]]
+"""A stretch as it has room, and the places across the page between which its margins stand."""
 
 
 @dataclass(frozen=True)
@@ -90,21 +92,24 @@ def stretches(record: Record, lay: Lay, paper: Paper) -> tuple[Stretch, ...]:
     while not all(_fits(part, lay, View(part.lay.bolt, n), page) for part in found):
         n += 1
     order = list(range(len(found)))
-    known: dict[tuple[int, int], Sight] = {}
+    known: dict[tuple[int, int], Settled] = {}
     for scale, efforts in _tries(n):
         for at in order:
             # What had room with names is the same where names may go for the sake of others.
-            sight = known.get((scale, at)) or _sight(
+            settled = known.get((scale, at)) or _settled(
                 found[at], lay, scale, naming, record.units, page, efforts
             )
-            if sight is None:
+            if settled is None:
                 # It is asked first at the next scale: most fail by one and the same stretch.
                 order.insert(0, order.pop(order.index(at)))
                 break
-            known[scale, at] = sight
+            known[scale, at] = settled
         else:
             break
-    return tuple(_drawn(record, lay, found, at, known[scale, at], paper) for at in sorted(order))
+    # Most sights fall by the wayside for the sake of another stretch: only those kept are filled.
+    return tuple(
+        _drawn(record, lay, found, at, _filled(*known[scale, at]), paper) for at in sorted(order)
+    )
 
 
 def _tries(n: int) -> Iterator[tuple[int, tuple[Effort, ...]]]:
@@ -186,7 +191,7 @@ def _unnamed(part: Lay, sight: Sight, room: int) -> tuple[str, ...]:
     )
 
 
-def _sight(
+def _settled(
     part: Part,
     lay: Lay,
     n: int,
@@ -194,7 +199,7 @@ def _sight(
     units: Units,
     page: Box,
     efforts: tuple[Effort, ...],
-) -> Sight | None:
+) -> Settled | None:
     """As much as has room: pieces named in full, or by a key, or only those that can hold one."""
     view = View(part.lay.bolt, n)
     before, after = _ends(part, lay, view)
@@ -207,11 +212,17 @@ def _sight(
         with suppress(Crowded):
             scene = compose(part.lay, view, units, naming, effort, around)
             sight = finish(scene, span)
-            if sight is None or not _has_room(part.lay, sight, page):
-                continue
-            scene.finish_pieces()
-            return finish(scene, span)
+            if sight is not None and _has_room(part.lay, sight, page):
+                return scene, span
     return None
+
+
+def _filled(scene: Scene, span: tuple[int, int]) -> Sight:
+    """A scene that has room, with all that is told inside its pieces; its margins stay the same."""
+    scene.finish_pieces()
+    sight = finish(scene, span)
+    assert sight is not None
+    return sight
 
 
 def _has_room(part: Lay, sight: Sight, page: Box) -> bool:

@@ -42,21 +42,27 @@ def chalk_all(work: Work) -> str:
 
 def cut_steps(work: Work) -> tuple[Step, ...]:
     """The cuts in the order of work, from the free end: drops, then the pieces in them."""
-    told: list[Step] = []
-    for text, places in _lines(work):
-        first = told[-1].last + 1 if told else 1
-        sums = tuple(running_sum(work.lay, at, work.units) for at in places)
-        told.append(Step(first, first + max(len(places), 1) - 1, text, sums=sums))
-    return tuple(told)
+    return tuple(
+        Step(first, last, text, sums=tuple(running_sum(work.lay, at, work.units) for at in places))
+        for first, last, text, places in _numbered(work)
+    )
 
 
 def numbered_lines(work: Work) -> dict[int, int]:
     """The number of the cut right across at each clear line, by its x."""
     return {
-        at: step.first + index
-        for step, (_, places) in zip(cut_steps(work), _lines(work), strict=True)
-        for index, at in enumerate(places)
+        at: number
+        for first, _, _, places in _numbered(work)
+        for number, at in enumerate(places, first)
     }
+
+
+def _numbered(work: Work) -> Iterator[tuple[int, int, str, tuple[int, ...]]]:
+    """Every step with its first and its last number."""
+    last = 0
+    for text, places in _lines(work):
+        first, last = last + 1, last + max(len(places), 1)
+        yield first, last, text, places
 
 
 def _lines(work: Work) -> Iterator[tuple[str, tuple[int, ...]]]:
