@@ -32,8 +32,8 @@ CURVED = {
 STRAIGHT = {
     "test_cross_checks", "test_lays", "test_reach_dial", "test_rules_parts", "test_share",
     "test_shears", "test_shears_crowd", "test_shears_rows", "test_solver_aside",
-    "test_solver_edges", "test_solver_large", "test_solver_parts", "test_solver_sieve",
-    "test_solver_sparing", "test_stop",
+    "test_solver_edges", "test_solver_groups", "test_solver_large", "test_solver_parts",
+    "test_solver_sieve", "test_solver_sparing", "test_stop",
 }  # fmt: skip
 """Files whose tests run the compiled loops of long torn lays and of lays for the shears."""
 DRAWN = {

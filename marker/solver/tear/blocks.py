@@ -19,7 +19,8 @@ is not found then is not proved to be missing.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -28,6 +29,9 @@ from marker.solver.tear.block import Block, beside, piece, stack
 from marker.solver.tear.packing import Purse, Words
 from marker.solver.tear.partners import Columns, Keep, Partners
 from marker.solver.tear.sieve import Sieve
+
+if TYPE_CHECKING:
+    from marker.solver.tear.shelves import Shelf
 
 KEPT = 10
 """What keeping a block costs in pairs looked at: it is stored and sorted, and met again."""
@@ -86,7 +90,8 @@ class Limits:
     `beside` and `behind` tell what pieces in a row leave open at best of each breadth and length.
     The sieve has budgets of its own, see there. `root`, if any, is the budget times a figure by
     which blocks are spared: one may waste inside no more than that times the root of its part of
-    the area. (The first power found nothing, for want of small blocks.)
+    the area. (The first power found nothing, for want of small blocks.) `shelves` are those set up
+    so far, of this one enumeration.
     """
 
     width: int
@@ -98,6 +103,7 @@ class Limits:
     sieve: Sieve
     area: int
     root: float | None = None
+    shelves: dict[tuple[bool, int, int], Shelf] = field(default_factory=dict)
 
     @classmethod
     def of(cls, problem: Problem, target: int, sieve: Sieve, spared: float | None = None) -> Limits:
@@ -131,7 +137,8 @@ class Limits:
         """What blocks joined one way must keep to: also waste that they force elsewhere."""
         gaps = self.behind, self.beside
         gap, gaps_ = gaps if join == STACK else gaps[::-1]
-        return Keep(self.budget, self.sieve, self.target, join == BESIDE, gap, gaps_)
+        across = join == BESIDE
+        return Keep(self.budget, self.sieve, self.target, across, gap, gaps_, self.shelves)
 
 
 def _gaps(sums: Ints, most: int) -> Ints:

@@ -31,7 +31,7 @@ STAGES, GROWTH = 16, 2
 searched sparingly costs one part in as many of the rest."""
 SPARED, EASED = 0.4, 1.1
 """What blocks may waste in the first stage, see `blocks.Limits`, and how that grows."""
-TIMES, GROWN, LEAPS = 1.2, 1.05, 24
+TIMES, GROWN, LEAPS = 1.2, 1.05, 32
 """So many times the effort goes into a budget that is greater so many times; and how often that may
 be leapt at once."""
 SHARE, STRETCH, BOLD = 0.7, 1.2, 4.0

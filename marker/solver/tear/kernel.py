@@ -15,16 +15,17 @@ from marker.solver.problem import Ints
 from marker.solver.tear.packing import Words
 from marker.solver.tear.sieve import Weighed
 
-RANGE = 4
-"""What finding a range of partners costs, in pairs looked at."""
+GROUP, RANGE = 2, 4
+"""What looking at a group costs, and finding a range of partners in it, in pairs looked at."""
 
 
 class Side(NamedTuple):
     """Blocks of one number of pieces, in groups: columns as in `partners.Columns`.
 
     Group `g` takes the places from `start[g]` up to `start[g + 1]`, in order of the matched side;
-    none in it wastes less inside, or adds less, than `wastes[g]` and `adds[g]`. The groups stand
-    in order of `wastes`. `worth` is by the most telling measure.
+    none in it wastes less inside, or adds less, than `wastes[g]` and `adds[g]`, or holds less of
+    any kind than `least[g]`; matched sides go from `lows[g]` to `highs[g]`. `worth` is by each of
+    the most telling measures, `worthy[g]` the most of it in a group.
     """
 
     add: Ints
@@ -32,17 +33,21 @@ class Side(NamedTuple):
     waste: Ints
     held: Words
     worth: Ints
+    worthy: Ints
     start: Ints
     wastes: Ints
     adds: Ints
+    lows: Ints
+    highs: Ints
+    least: Words
 
 
 class Rule(NamedTuple):
     """What a joined block must keep to, as arrays; see `partners.Partners` and `partners.Keep`.
 
     `spare` is the demand with its `guard` bits set. `across` tells whether the sides across the
-    cloth add up. `missed` is what rows through a block miss, for each breadth, by the most telling
-    measure.
+    cloth add up. `missed` is what rows through a block miss by the most telling measures, in the
+    row that `rank` gives for its breadth, and `spares` what may be missed.
     """
 
     spare: Words
@@ -54,17 +59,23 @@ class Rule(NamedTuple):
     gap: Ints
     gaps: Ints
     missed: Ints
+    rank: Ints
+    spares: Ints
     weighed: Weighed
 
 
 @compiled()
-def worths(weighed: Weighed, held: Words) -> Ints:
-    """What blocks are worth by the most telling measure."""
-    found, top = np.zeros(len(held), np.int64), weighed.order[0]
+def worths(weighed: Weighed, held: Words, number: int) -> Ints:
+    """What blocks are worth by each of so many most telling measures."""
+    found = np.zeros((len(held), number), np.int64)
     for row in range(len(held)):
         for kind in range(len(weighed.word)):
-            count = held[row, weighed.word[kind]] >> weighed.shift[kind] & weighed.mask[kind]
-            found[row] += count * weighed.worth[top, kind]
+            count = np.int64(
+                held[row, weighed.word[kind]] >> weighed.shift[kind] & weighed.mask[kind]
+            )
+            if count:
+                for at in range(number):
+                    found[row, at] += count * weighed.worth[weighed.order[at], kind]
     return found
 
 
@@ -91,6 +102,17 @@ def _lost(one: Side, row: int, two: Side, place: int) -> int:
 
 
 @compiled()
+def _misses(worth: Ints, more: Ints, add: int, match: int, rule: Rule) -> int:
+    """The most telling measure that a block of two, worth so much each, fails; -1 if none."""
+    a, b = (match, add) if rule.across else (add, match)
+    missed = rule.missed[rule.rank[b]]
+    for at in range(len(worth)):
+        if a * missed[at] - worth[at] - more[at] > rule.spares[at]:
+            return at
+    return -1
+
+
+@compiled()
 def _near(one: Side, row: int, two: Side, since: int, rule: Rule, near: Ints) -> tuple[int, int]:
     """Write the places, from one on, where waste, length and the demand's first word allow a join.
 
@@ -99,15 +121,24 @@ def _near(one: Side, row: int, two: Side, since: int, rule: Rule, near: Ints) ->
     found, looked = 0, 0
     left, guard = rule.spare[0] - one.held[row, 0], rule.guard[0]
     add, match, inside = one.add[row], one.match[row], one.waste[row]
+    if match > rule.widest:
+        return found, looked
     for group in range(len(two.wastes)):
         spare = rule.budget - inside - two.wastes[group]
-        if spare < 0 or match > rule.widest:
-            break
-        low, high = max(two.start[group], since), two.start[group + 1]
-        if low >= high or add + two.adds[group] > rule.most:
+        fits = (left - two.least[group, 0]) & guard == guard
+        if spare < 0 or not fits or add + two.adds[group] > rule.most:
             continue
-        begin = _from(two.match, low, high, match - spare // two.adds[group])
-        end = _from(two.match, begin, high, min(match + spare // add, rule.widest) + 1)
+        low, high = max(two.start[group], since), two.start[group + 1]
+        least, most = match - spare // two.adds[group], min(match + spare // add, rule.widest)
+        if low >= high or two.highs[group] < least or most < two.lows[group]:
+            continue
+        looked += GROUP
+        # What rows miss grows with both sides: no block of the group misses less, or is worth more.
+        shortest, narrowest = add + two.adds[group], max(match, two.lows[group])
+        if _misses(one.worth[row], two.worthy[group], shortest, narrowest, rule) >= 0:
+            continue
+        begin = low if least <= two.lows[group] else _from(two.match, low, high, least)
+        end = high if two.highs[group] <= most else _from(two.match, begin, high, most + 1)
         looked += RANGE + end - begin
         for place in range(begin, end):
             more, step = two.add[place], match - two.match[place]
@@ -128,14 +159,12 @@ def _sift(one: Side, row: int, two: Side, near: Ints, number: int, rule: Rule, c
     One call sees to many: handing over so many arrays costs more than the check of a pair.
     """
     kept, weighed, words = 0, rule.weighed, len(rule.spare)
-    top = weighed.order[0]
-    spare = weighed.spare[top] + one.worth[row]
     for at in range(number):
         place = near[at]
         add, match = one.add[row] + two.add[place], max(one.match[row], two.match[place])
-        a, b = (match, add) if rule.across else (add, match)
-        if a * rule.missed[b] - two.worth[place] > spare:
-            weighed.hits[top] += 1
+        failed = _misses(one.worth[row], two.worth[place], add, match, rule)
+        if failed >= 0:
+            weighed.hits[weighed.order[failed]] += 1
             continue
         lost = _lost(one, row, two, place)
         lost += add * rule.gaps[len(rule.gaps) - 1 - match]
@@ -150,8 +179,9 @@ def _sift(one: Side, row: int, two: Side, near: Ints, number: int, rule: Rule, c
             word = weighed.word[kind]
             held = one.held[row, word] + two.held[place, word]
             counts[kind] = held >> weighed.shift[kind] & weighed.mask[kind]
-        breadth = weighed.rank[weighed.width - b]
-        for measure in weighed.order[1:]:
+        a, b = (match, add) if rule.across else (add, match)
+        breadth = rule.rank[b]
+        for measure in weighed.order[one.worth.shape[1] :]:
             missed = a * (weighed.full[measure] - weighed.gathered[breadth, measure])
             for kind in range(len(counts)):
                 missed -= counts[kind] * weighed.worth[measure, kind]
@@ -186,7 +216,8 @@ def pairs(
     near = np.empty(len(two.add) + 1, np.int64)
     while row < last and found + len(two.add) <= len(first):
         number, more = _near(one, row, two, row if same else 0, rule, near)
-        number = _sift(one, row, two, near, number, rule, counts)
+        if number:
+            number = _sift(one, row, two, near, number, rule, counts)
         first[found : found + number] = row
         second[found : found + number] = near[:number]
         found += number

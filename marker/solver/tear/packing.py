@@ -123,6 +123,13 @@ class Packing:
             found[:, kind] = packed[:, word] >> np.uint64(shift) & mask
         return found
 
+    def packed(self, counts: Ints) -> Words:
+        """Rows of counts, one column a kind, packed into words."""
+        found = np.zeros((len(counts), len(self.full)), np.uint64)
+        for kind, (word, shift) in enumerate(zip(self.word, self.shift, strict=True)):
+            found[:, word] |= counts[:, kind].astype(np.uint64) << np.uint64(shift)
+        return found
+
     def has(self, packed: Words, kind: int) -> Flags:
         """Which rows hold a kind at all."""
         mask = np.uint64(((1 << self.bits[kind]) - 1) << self.shift[kind])

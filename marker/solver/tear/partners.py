@@ -7,7 +7,8 @@ has grown long the compiled loop in `kernel`, led by `shelves`.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -15,6 +16,9 @@ from marker.solver.problem import Ints
 from marker.solver.stop import whole
 from marker.solver.tear.packing import Flags, Purse, Words
 from marker.solver.tear.sieve import Sieve
+
+if TYPE_CHECKING:
+    from marker.solver.tear.shelves import Shelf
 
 CHUNK = 1 << 15
 """Pairs at a time: so many that their columns stay in the processor's cache."""
@@ -31,13 +35,19 @@ class Columns:
     waste: Ints
     held: Words
 
+    def between(self, begin: int, end: int) -> Columns:
+        """Those from one place up to another."""
+        part = slice(begin, end)
+        return Columns(self.add[part], self.match[part], self.waste[part], self.held[part])
+
 
 @dataclass(frozen=True)
 class Keep:
     """What a joined block must keep to: a budget of waste, the demand, and a sieve at a target.
 
     `gap` is what pieces in a row leave open at best of each room that the added sides leave,
-    `gaps` the same for the matched ones. `across` is set where the sides across add up.
+    `gaps` the same for the matched ones. `across` is set where the sides across add up. `shelves`
+    keeps those already set up, see there.
     """
 
     budget: int
@@ -46,6 +56,7 @@ class Keep:
     across: bool
     gap: Ints
     gaps: Ints
+    shelves: dict[tuple[bool, int, int], Shelf] = field(default_factory=dict)
 
     def rows(self, held: Words, add: Ints, match: Ints, waste: Ints) -> Ints:
         """Which of the joined blocks, of the demand, may lie in a lay."""

@@ -1,8 +1,8 @@
-"""Blocks of one number of pieces on shelves, in groups by their waste, for the compiled pair check.
+"""Blocks of one number of pieces on shelves, in groups that are alike, for the compiled pair check.
 
-What two blocks waste together must stay within the budget, and most blocks waste much. So the
-partners of a block are sought group by group, from those that waste little on: the narrower are
-the ranges in which matched sides may differ, and what is left of the groups wastes too much.
+Most pairs of blocks hold more pieces of some kind than there are, waste too much together or miss
+too much of a measure. In a group pieces, waste and sides differ little, so that most of a block's
+partners are ruled out a group at a time.
 """
 
 from __future__ import annotations
@@ -13,15 +13,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from marker.solver.problem import Ints
-from marker.solver.tear import kernel
+from marker.solver.tear import groups, kernel
 from marker.solver.tear.packing import Purse
-from marker.solver.tear.partners import CHUNK, Columns, Partners
+from marker.solver.tear.partners import CHUNK, Partners
 from marker.solver.tear.sieve import Weighed
 
-GROUP, GROUPS = 64, 16
-"""Blocks that are worth a group of their own, and groups at most."""
-SAMPLE = 1024
-"""Blocks by which it is settled where groups end."""
+GROUP = 64
+"""Blocks in a group at most."""
+ADDED, MATCHED = 3.0, 2.0
+"""How much it counts, where groups are made, that sides differ, in parts of the most; that numbers
+of pieces or waste differ, in parts of all, counts once."""
+TELLING = 8
+"""Measures by which the worth of every block on a shelf is kept."""
 ROWS = 1024
 """Blocks whose partners are sought between two looks at the clock."""
 
@@ -34,42 +37,52 @@ class Shelf:
     places: Ints
 
     @classmethod
-    def of(cls, blocks: Columns, begin: int, end: int, weighed: Weighed) -> Shelf:
+    def of(cls, partners: Partners, begin: int, end: int) -> Shelf:
         """Put the blocks between two places, which stand in order of matched sides, on a shelf."""
-        number = end - begin
-        groups = max(1, min(GROUPS, number // GROUP))
-        waste = blocks.waste[begin:end]
-        sample = np.sort(waste[:: max(1, number // SAMPLE)])
-        edges = sample[np.arange(1, groups) * len(sample) // groups]
-        # Small numbers are sorted in one go.
-        group = np.searchsorted(edges, waste, side="right").astype(np.uint8)
-        order = np.argsort(group, kind="stable")
-        start = np.unique(np.searchsorted(group[order], np.arange(groups + 1)))
-        places = order + begin
-        add, wastes, held = blocks.add[places], waste[order], blocks.held[places]
+        packing, blocks = partners.keep.sieve.packing, partners.blocks.between(begin, end)
+        counts, waste, add, match = (
+            packing.counts(blocks.held), blocks.waste, blocks.add, blocks.match
+        )  # fmt: skip
+        figures = np.column_stack(
+            (
+                counts / packing.counts(packing.full[None]),
+                waste / max(1, partners.keep.budget),
+                add * (ADDED / partners.most),
+                match * (MATCHED / max(1, partners.widest)),
+            )
+        )
+        order, start = groups.parted(figures, GROUP)
+        held, waste, add, match = blocks.held[order], waste[order], add[order], match[order]
+        least = groups.least(counts[order], start)
+        # Which measures tell most changes, so worths are put in later.
+        nothing = np.empty((0, 0), np.int64)
         side = kernel.Side(
             add,
-            blocks.match[places],
-            wastes,
+            match,
+            waste,
             held,
-            kernel.worths(weighed, held),
+            nothing,
+            nothing,
             start,
-            np.minimum.reduceat(wastes, start[:-1]),
+            np.minimum.reduceat(waste, start[:-1]),
             np.minimum.reduceat(add, start[:-1]),
+            match[start[:-1]],
+            match[start[1:] - 1],
+            packing.packed(least),
         )
-        return cls(side, places)
+        return cls(side, order)
 
 
 def found(partners: Partners, purse: Purse) -> Iterator[tuple[Ints, Ints]]:
     """The pairs of blocks that pass, as their places. Raises `TooMany`."""
     packing, keep = partners.keep.sieve.packing, partners.keep
     with keep.sieve.arrays(keep.target) as weighed:
-        top = weighed.order[0]
-        breadths = weighed.rank[weighed.width - np.arange(weighed.width + 1)]
+        top = weighed.order[:TELLING]
         rule = kernel.Rule(
             packing.full | packing.guard, packing.guard, keep.budget, partners.most,
             partners.widest, keep.across, keep.gap, keep.gaps,
-            weighed.full[top] - weighed.gathered[breadths, top], weighed,
+            weighed.full[top] - weighed.gathered[:, top], weighed.rank[::-1].copy(),
+            weighed.spare[top], weighed,
         )  # fmt: skip
         for one, two in _shelves(partners, weighed):
             yield from _between(one, two, rule, purse)
@@ -77,12 +90,21 @@ def found(partners: Partners, purse: Purse) -> Iterator[tuple[Ints, Ints]]:
 
 def _shelves(partners: Partners, weighed: Weighed) -> Iterator[tuple[Shelf, Shelf]]:
     """Pairs of shelves whose blocks together hold as many pieces as are wanted."""
-    size, starts = partners.size, partners.starts
-    shelves = {
-        pieces: Shelf.of(partners.blocks, int(starts[pieces]), int(starts[pieces + 1]), weighed)
-        for pieces in range(1, size)
-        if starts[pieces] < starts[pieces + 1]
-    }
+    size, starts, kept = partners.size, partners.starts, partners.keep.shelves
+    shelves = {}
+    for pieces in range(1, size):
+        begin, end = int(starts[pieces]), int(starts[pieces + 1])
+        if begin == end:
+            continue
+        # Blocks are only ever taken off a shelf: where as many stand on it, they are the same.
+        key = partners.keep.across, pieces, end - begin
+        if key not in kept:
+            kept[key] = Shelf.of(partners, begin, end)
+        shelf = kept[key]
+        side = shelf.side
+        worth = kernel.worths(weighed, side.held, min(TELLING, len(weighed.order)))
+        worthy = groups.most(worth, side.start)
+        shelves[pieces] = Shelf(side._replace(worth=worth, worthy=worthy), shelf.places + begin)
     for pieces in range(1, size // 2 + 1):
         if pieces in shelves and size - pieces in shelves:
             yield shelves[pieces], shelves[size - pieces]
