@@ -19,7 +19,7 @@ from marker.solver.tear.partners import CHUNK, Partners
 from marker.solver.tear.sieve import Weighed
 
 GROUP = 64
-"""Blocks in a group at most."""
+"""Blocks in a group, where it may be of use."""
 ADDED, MATCHED = 3.0, 2.0
 """How much it counts, where groups are made, that sides differ, in parts of the most; that numbers
 of pieces or waste differ, in parts of all, counts once."""
@@ -51,7 +51,7 @@ class Shelf:
                 match * (MATCHED / max(1, partners.widest)),
             )
         )
-        order, start = groups.parted(figures, GROUP)
+        order, start = groups.parted(figures, _size(partners.keep.budget, add, match))
         held, waste, add, match = blocks.held[order], waste[order], add[order], match[order]
         least = groups.least(counts[order], start)
         # Which measures tell most changes, so worths are put in later.
@@ -71,6 +71,17 @@ class Shelf:
             packing.packed(least),
         )
         return cls(side, order)
+
+
+def _size(budget: int, add: Ints, match: Ints) -> int:
+    """How many blocks go into a group: all, where next to nothing may be wasted.
+
+    Matched sides then differ so little that few partners come in question, which are found
+    sooner in one row of blocks than in many.
+    """
+    number, span = len(add), int(match[-1] - match[0]) + 1
+    reach = min(span, 2 * budget * number // int(add.sum()))
+    return max(GROUP, GROUP * span // (2 * reach + 1))
 
 
 def found(partners: Partners, purse: Purse) -> Iterator[tuple[Ints, Ints]]:
