@@ -7,9 +7,13 @@ pairs that still bite grow dearer (guided local search; Egeblad, Nielsen and Odg
 
 Where a piece pays least is found exactly. What it pays to one other is the least of four
 distances, each linear in its place, so nowhere inside a bite can there be a least price but at
-its rim. Hence some cheapest place has the piece level with an edge of another one, or of the
-cloth, on both axes, and those places are few. Sizes and places are whole numbers below 2^24 kept
-as single floats, which are exact.
+its rim. Of all cheapest places take the one of least x, of those the one of least y. A little
+before it on either axis the piece pays more or is off the cloth. So along the bolt it is level
+with the cloth, or with an end of another one beside which it lies (their y overlap); and across
+with the cloth, or with an end of one whose x overlap its own. Hence for each end along the bolt
+only those y need a look that keep the piece beside the one whose end it is, and of them only those
+level with what is in the way at that x. Sizes and places are whole numbers below 2^24 kept as
+single floats, which are exact.
 """
 
 from __future__ import annotations
@@ -20,12 +24,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from marker.solver.compiled import compiled
-from marker.solver.nest.kernel import FLAGS, greater, lesser
 from marker.solver.problem import Ints
 
 Singles = NDArray[np.float32]
 NOUGHT = np.float32(0)
-NONE = np.float32(3e38)
+FAR = np.float32(3e38)
 LEAST, MOST, BACK = 1.2, 2.0, 0.95
 """Growth of the price of a pair that bites, at least and for the worst one, and what all other
 prices are multiplied by."""
@@ -61,13 +64,13 @@ class Crowd(NamedTuple):
 
 
 class Room(NamedTuple):
-    """Room to work in: places along and across, what they cost, pieces in the way; and the x and
-    y of copies pressed together."""
+    """Room to work in: whom a piece can bite, who is in its way at some x, places across, and the
+    place taken; what hurts each copy, their order, and the x and y of copies pressed together."""
 
-    xs: Singles
-    ys: Singles
-    cost: Singles
+    reach: Singles
     way: Singles
+    ys: Singles
+    place: Singles
     hurt: Singles
     order: Ints
     pressed: Singles
@@ -82,63 +85,6 @@ def bite(crowd: Crowd, p: int, q: int) -> np.float32:
 
 
 @compiled(nogil=True)
-def _put_in(places: Singles, number: int, place: np.float32, last: np.float32) -> int:
-    """Put a place among others in order, unless it is one of them or off the cloth."""
-    if place < NOUGHT or place > last:
-        return number
-    at = number
-    while at > 0 and places[at - 1] > place:
-        at -= 1
-    if at > 0 and places[at - 1] == place:
-        return number
-    for k in range(number, at, -1):
-        places[k] = places[k - 1]
-    places[at] = place
-    return number + 1
-
-
-@compiled(nogil=True)
-def _level(
-    places: Singles, now: np.float32, begins: Singles, sizes: Singles, p: int, size: np.float32,
-    last: np.float32,
-) -> int:  # fmt: skip
-    """The places along an axis at which a piece of some size is level with an edge, in order."""
-    number = _put_in(places, 0, NOUGHT, last)
-    number = _put_in(places, number, last, last)
-    number = _put_in(places, number, now, last)
-    for q in range(len(begins)):
-        if q != p:
-            number = _put_in(places, number, begins[q] + sizes[q], last)
-            number = _put_in(places, number, begins[q] - size, last)
-    return number
-
-
-@compiled(nogil=True, fastmath=set(FLAGS))
-def _pay(xs: Singles, cost: Singles, a: np.float32, way: Singles, number: int) -> None:
-    """Write into `cost` what a piece pays at each place of a row, to all that are in the way."""
-    for k in range(xs.shape[0]):
-        cost[k] = NOUGHT
-    for i in range(number):
-        begin, end, most, price = way[0, i] - a, way[1, i], way[2, i], way[3, i]
-        for k in range(xs.shape[0]):
-            deep = lesser(lesser(xs[k] - begin, end - xs[k]), most)
-            cost[k] += price * greater(deep, NOUGHT)
-
-
-@compiled(nogil=True)
-def _in_way(crowd: Crowd, p: int, y: np.float32, b: np.float32, way: Singles) -> int:
-    """Note the copies that a piece can bite at some y, and how deep at most."""
-    number = 0
-    for q in range(len(crowd.x)):
-        most = min(y + b - crowd.y[q], crowd.y[q] + crowd.b[q] - y)
-        if most > NOUGHT and q != p:
-            way[0, number], way[1, number] = crowd.x[q], crowd.x[q] + crowd.a[q]
-            way[2, number], way[3, number] = most, crowd.price[p, q]
-            number += 1
-    return number
-
-
-@compiled(nogil=True)
 def _pays(crowd: Crowd, p: int) -> np.float32:
     """What a piece pays where it lies."""
     total = NOUGHT
@@ -149,27 +95,111 @@ def _pays(crowd: Crowd, p: int) -> np.float32:
 
 
 @compiled(nogil=True)
+def _reach(crowd: Crowd, p: int, a: np.float32, b: np.float32, reach: Singles) -> int:
+    """Note of all others between which places along and across a piece bites them, and prices."""
+    number = 0
+    for q in range(len(crowd.x)):
+        if q != p:
+            reach[0, number], reach[1, number] = crowd.x[q] - a, crowd.x[q] + crowd.a[q]
+            reach[2, number], reach[3, number] = crowd.y[q] - b, crowd.y[q] + crowd.b[q]
+            reach[4, number] = crowd.price[p, q]
+            number += 1
+    return number
+
+
+@compiled(nogil=True, inline="always")
+def _in_way(
+    reach: Singles, many: int, x: np.float32, low: np.float32, high: np.float32, way: Singles
+) -> int:
+    """Note the others bitten at x between two y: from where to where, and how deep at most."""
+    number = 0
+    for r in range(many):
+        before, after = x - reach[0, r], reach[1, r] - x
+        most = before if before < after else after
+        way[0, number], way[1, number] = reach[2, r], reach[3, r]
+        way[2, number], way[3, number] = most, reach[4, r]
+        # Counted without a branch, which would be guessed wrong too often.
+        number += (most > NOUGHT) & (reach[2, r] < high) & (reach[3, r] > low)
+    return number
+
+
+@compiled(nogil=True, inline="always")
+def _level(
+    way: Singles, number: int, low: np.float32, high: np.float32, last: np.float32, ys: Singles
+) -> int:
+    """Write the y between two at which a piece is level with what is in the way, or the cloth."""
+    many = 0
+    if low < NOUGHT:
+        low = ys[many] = NOUGHT
+        many += 1
+    if high > last:
+        high = ys[many] = last
+        many += 1
+    for i in range(number):
+        for end in range(2):
+            ys[many] = way[end, i]
+            many += (low < way[end, i]) & (way[end, i] < high)
+    return many
+
+
+@compiled(nogil=True, inline="always")
+def _pay(way: Singles, number: int, y: np.float32, most: np.float32) -> np.float32:
+    """What a piece pays at some y to all in the way, or a part of it that is over `most`."""
+    total = NOUGHT
+    for i in range(number):
+        before, after = y - way[0, i], way[1, i] - y
+        deep = before if before < after else after
+        deep = deep if deep < way[2, i] else way[2, i]
+        if deep > NOUGHT:
+            total += way[3, i] * deep
+            if total > most:
+                break
+    return total
+
+
+@compiled(nogil=True)
+def _cheapest(
+    room: Room, many: int, end: np.float32, last: np.float32, best: np.float32, equals: int
+) -> tuple[np.float32, int, bool]:
+    """The least that a piece pays, how many places cost just that, and whether one was taken.
+
+    That is less than `best`, or as much where `equals` places do already. Of equals any may be
+    taken; `room.place` is its x and y.
+    """
+    reach, taken = room.reach, False
+    for at in range(2 * many + 2):
+        x, low, high = NOUGHT if at == 2 * many else end, -FAR, FAR
+        if at < 2 * many:
+            x, low, high = reach[at % 2, at // 2], reach[2, at // 2], reach[3, at // 2]
+            if x <= NOUGHT or x >= end:
+                continue
+        number = _in_way(reach, many, x, low, high, room.way)
+        for k in range(_level(room.way, number, low, high, last, room.ys)):
+            cost = _pay(room.way, number, room.ys[k], best)
+            if cost > best or (cost == best and equals == 0):
+                continue
+            equals = equals + 1 if cost == best else 1
+            if equals == 1 or np.random.random() * equals < 1.0:
+                best, taken = cost, True
+                room.place[0], room.place[1] = x, room.ys[k]
+    return best, equals, taken
+
+
+@compiled(nogil=True)
 def _move(pieces: Pieces, crowd: Crowd, room: Room, p: int, length: np.float32) -> None:
     """Move a piece to where it pays least, if that is less than now; of equals to any."""
-    best, x, y, shape, equals = _pays(crowd, p), NOUGHT, NOUGHT, -1, 0
+    best, shape, equals = _pays(crowd, p), -1, 0
     for s in range(pieces.first[p], pieces.first[p] + pieces.many[p]):
         a, b = pieces.sizes[s, 0], pieces.sizes[s, 1]
+        if a > length:
+            continue
         last = np.float32(pieces.width) - b
-        # A shape too long for the cloth has no place along it.
-        along = _level(room.xs, crowd.x[p], crowd.x, crowd.a, p, a, length - a)
-        across = _level(room.ys, crowd.y[p], crowd.y, crowd.b, p, b, last)
-        xs, cost = room.xs[:along], room.cost[:along]
-        for j in range(across):
-            number = _in_way(crowd, p, room.ys[j], b, room.way)
-            _pay(xs, cost, a, room.way, number)
-            for k in range(along):
-                if cost[k] > best or (cost[k] == best and shape < 0):
-                    continue
-                equals = equals + 1 if cost[k] == best else 1
-                if np.random.random() * equals < 1.0:
-                    best, x, y, shape = cost[k], xs[k], room.ys[j], s
+        many = _reach(crowd, p, a, b, room.reach)
+        best, equals, taken = _cheapest(room, many, length - a, last, best, equals)
+        if taken:
+            shape = s
     if shape >= 0:
-        lie(pieces, crowd, p, shape, x, y)
+        lie(pieces, crowd, p, shape, room.place[0], room.place[1])
 
 
 @compiled(nogil=True)

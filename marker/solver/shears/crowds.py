@@ -74,11 +74,9 @@ class Table:
     def room(self) -> crowd.Room:
         """Room for the loop to work in."""
         n = len(self.kinds)
-        xs, ys, cost = np.zeros((3, 2 * n + 3), np.float32)
-        way, hurt = np.zeros((4, n), np.float32), np.zeros(n, np.float32)
-        return crowd.Room(
-            xs, ys, cost, way, hurt, np.zeros(n, np.int64), np.zeros((2, n), np.float32)
-        )
+        reach, way, pressed = (np.zeros((rows, n), np.float32) for rows in (5, 4, 2))
+        ys, place, hurt = (np.zeros(size, np.float32) for size in (2 * n + 3, 2, n))
+        return crowd.Room(reach, way, ys, place, hurt, np.zeros(n, np.int64), pressed)
 
 
 @dataclass
