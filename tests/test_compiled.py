@@ -120,3 +120,17 @@ def test_what_loops_call_may_be_called_from_outside_too(
     assert len(spared.overloads) == 1
     assert outer(2.5) == 13.5  # other kinds of figures, within and without
     assert inner(2.5) == 3.5
+
+
+def test_loops_run_where_nothing_is_to_be_compiled(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(compiled.numba.config, "DISABLE_JIT", 1)
+
+    @compiled.compiled()
+    def inner(x: int) -> int:
+        return x + 1
+
+    @compiled.compiled()
+    def outer(x: int) -> int:
+        return inner(x) + 10
+
+    assert outer(1) == 12

@@ -27,6 +27,8 @@ KEPT = "loops-"
 """What the names of those folders begin with."""
 WITHIN = "within"
 """The folder among them of what only other loops call."""
+LENT = ("get_call_template", "get_overload")
+"""What compiled callers ask the library's functions for: how they are called, and their code."""
 LONG = 90 * 86_400
 """Seconds after which loops of other sources are taken to be of no more use to anyone."""
 
@@ -45,6 +47,8 @@ def compiled(**options: Any) -> Callable[[Function], Function]:
         config: Any = numba.config
         folder = _folder(config.CACHE_DIR)
         made = _made(function, folder, options)
+        if not all(hasattr(made, name) for name in LENT):  # as where nothing is to be compiled
+            return made  # type: ignore[no-any-return]
         within = folder and str(Path(folder) / WITHIN)
         _lend(made, _made(function, within, {"no_cpython_wrapper": True, **options}))
         return made  # type: ignore[no-any-return]
