@@ -23,8 +23,9 @@ from marker.solver.tear.aside import Aside
 from marker.solver.tear.block import Block
 from marker.solver.tear.greedy import fill_lay, length_of, waste_of
 from marker.solver.tear.improve import Betterment
+from marker.solver.tear.limits import Limits
 from marker.solver.tear.mosaic import Mosaic
-from marker.solver.tear.search import Limits, search
+from marker.solver.tear.search import search
 
 WIDTH = 40
 

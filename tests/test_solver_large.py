@@ -30,9 +30,10 @@ from marker.solver.tear import search as stages
 from marker.solver.tear.block import Block, rows_across, stack
 from marker.solver.tear.greedy import fill_lay, length_of, stacked_lays
 from marker.solver.tear.improve import Betterment, Desk
+from marker.solver.tear.limits import Limits
 from marker.solver.tear.rooms import Figures, choose_room, put_back, shorten
 from marker.solver.tear.rows import shortest
-from marker.solver.tear.search import Limits, search
+from marker.solver.tear.search import search
 from marker.units import CM
 
 

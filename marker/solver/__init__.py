@@ -17,7 +17,7 @@ from marker.errors import CannotLay
 from marker.lay import Lay, Mode
 from marker.piece import Piece
 from marker.solver.finish import bounded
-from marker.solver.lays import FEW, MANY, Limits, Progress, lay, outlined
+from marker.solver.lays import MANY, Limits, Progress, lay, needs_loops, outlined
 from marker.solver.stop import listening
 from marker.units import System, Units
 
@@ -40,10 +40,12 @@ def load(cloth: Cloth, pieces: Sequence[Piece], mode: Mode | None = None) -> Non
         from marker.solver import nested
 
         nested.load()
-    elif sum(piece.count for piece in pieces) > (MANY if mode is Mode.TEAR else FEW):
+    elif needs_loops(cloth, pieces, mode):
         from marker.solver import loops
 
         loops.load(mode)
+        if mode is Mode.TEAR and sum(piece.count for piece in pieces) <= MANY:
+            loops.load_proofs()
 
 
 def solve(

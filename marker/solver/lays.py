@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from time import monotonic
 
 from marker.cloth import Cloth
+from marker.errors import MarkerError
 from marker.geometry import Rect
 from marker.lay import Direction, Lay, Mode, Placement
 from marker.piece import Piece
@@ -20,7 +21,7 @@ from marker.solver.spots import Spot
 from marker.solver.stop import BRIEF, asked
 from marker.solver.tear.block import Block
 from marker.solver.tear.remnant import largest_remnant
-from marker.solver.tear.rows import Row, shortest
+from marker.solver.tear.rows import Row, at_once, shortest
 from marker.solver.tear.tree import Copies
 
 FIRST, LONGEST_FIRST = 0.25, 3.0
@@ -85,6 +86,17 @@ def outlined(cloth: Cloth, pieces: Sequence[Piece], mode: Mode) -> bool:
     """Whether pieces must be laid by their outlines, not as rectangles edge to edge."""
     apart = mode is Mode.SHEARS and cloth.margin
     return bool(apart or cloth.folded or any(piece.outline is not None for piece in pieces))
+
+
+def needs_loops(cloth: Cloth, pieces: Sequence[Piece], mode: Mode) -> bool:
+    """Whether straight pieces most likely take a long search, whose loops should be at hand."""
+    many = sum(piece.count for piece in pieces)
+    if many <= FEW or many > MANY or _ruled(cloth, pieces):
+        return many > (FEW if mode is Mode.SHEARS else MANY)
+    try:
+        return not at_once(read(cloth, pieces))
+    except MarkerError:  # the search itself will tell
+        return False
 
 
 def _by_outlines(cloth: Cloth, pieces: Sequence[Piece], mode: Mode, limits: Limits) -> Lay:

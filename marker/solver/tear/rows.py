@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from random import Random
 from time import monotonic
 
 from marker.solver.problem import Problem, Scaled, set_apart
 from marker.solver.tear.block import Block, piece
-from marker.solver.tear.search import Limits, search
+from marker.solver.tear.limits import Limits
+from marker.solver.tear.search import Search, search
 
 ALONE = "every piece takes a full breadth of the cloth to itself"
 
@@ -77,6 +79,16 @@ def shortest(
         (fixed + found.bound) * scaled.along,
         found.bound_by,
     )
+
+
+def at_once(scaled: Scaled) -> bool:
+    """Whether quick lays alone meet their bound, so that none of the long searches is needed."""
+    _, rest = set_apart(scaled.problem)
+    if not rest.kinds:
+        return True
+    begun = Search(rest, Random(0), Limits(iterations=0), lambda *_: None)
+    begun.begin()
+    return begun.done
 
 
 def _alone(problem: Problem, index: int) -> list[Block]:

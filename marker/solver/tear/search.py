@@ -21,6 +21,7 @@ from marker.solver.tear.aside import HEARD, Aside, News, spare_core
 from marker.solver.tear.block import Block, rows_across
 from marker.solver.tear.exact import BOLD, CLOSE, exhaust, stops
 from marker.solver.tear.greedy import length_of, shaken_lays, stacked_lays
+from marker.solver.tear.limits import Limits
 from marker.solver.tear.packing import Purse
 from marker.solver.tear.sieve import Sieve
 
@@ -45,31 +46,6 @@ MOSAIC = 0.3
 """Part of what is left of time and effort that goes into bands without waste."""
 CHEAP = 0.25
 """Part of what is left that goes into a length `CLOSE` to the bound that saves no cutting step."""
-
-
-@dataclass(frozen=True)
-class Limits:
-    """When a search ends, besides at the shortest lay.
-
-    `until` is a clock time, `iterations` a number of rounds of betterment. With `within` it ends
-    at a lay of that length or less, or when there is none. `less` gives the longest lay that one
-    cutting step less holds than a lay of some length: that is searched before shorter lays that
-    save no step, and once no step and little length can be saved only what `CHEAP` leaves is
-    spent. Where the clock runs and proofs are of no use, lays that take long to exhaust are only
-    bettered.
-    """
-
-    until: float | None = None
-    iterations: int | None = None
-    within: int | None = None
-    less: Callable[[int], int] | None = None
-    proving: bool = True
-
-    def wanted(self, length: int) -> int:
-        """The length wanted most when a lay of some length is at hand; nought if none is."""
-        if self.within is not None:
-            return self.within
-        return self.less(length) if self.less else 0
 
 
 @dataclass
@@ -98,19 +74,32 @@ class Search:
 
     def run(self) -> None:
         """Search until proved or out of time; Ctrl-C ends it and keeps what was found."""
-        # A lay and a bound of some kind must stand from the first moment that Ctrl-C can end it.
+        lays = self._first_lay()
+        with keeping_best():
+            self._begin(lays)
+            self._deepen()
+
+    def begin(self) -> None:
+        """Make quick lays and bound them: that takes a moment, and no compiled loop."""
+        self._begin(self._first_lay())
+
+    def _first_lay(self) -> Iterator[tuple[Block, ...]]:
+        """Have a lay and a bound of some kind, which Ctrl-C must find; gives more quick lays."""
         lays = shaken_lays(self.problem, self.random)
         self.best = next(lays)
         self.bound = -(-self.problem.area // self.problem.width)
-        with keeping_best():
+        return lays
+
+    def _begin(self, lays: Iterator[tuple[Block, ...]]) -> None:
+        self.tell(length_of(self.best), self.bound)
+        if not self.done:
+            self._first_bound(self._quick_lays(lays))
             self.tell(length_of(self.best), self.bound)
-            if not self.done:
-                self._first_bound(self._quick_lays(lays))
-                self.tell(length_of(self.best), self.bound)
-                self._deepen()
 
     def _deepen(self) -> None:
         """Exhaustion and betterment by turns, each with more effort than before."""
+        if self.done:
+            return
         if self.problem.pieces > MIDDLING:
             self._deepen_long()
             return
