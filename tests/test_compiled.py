@@ -33,6 +33,8 @@ def run(folder: Path, caches: Path, before: str = "") -> str:
     ask = before + f"import sys; sys.path.insert(0, {str(folder)!r})\n"
     ask += "from marker.solver.outer import outer; print(outer(1))"
     home = {name: str(caches) for name in ("HOME", "XDG_CACHE_HOME", "LOCALAPPDATA")}
+    # Bytecode is told from its source by the second and the size alone, and stays the same here.
+    home["PYTHONDONTWRITEBYTECODE"] = "1"
     kept = {name: value for name, value in os.environ.items() if name != "NUMBA_CACHE_DIR"}
     return subprocess.run(
         [sys.executable, "-c", ask],
