@@ -6,6 +6,7 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -102,19 +103,26 @@ def test_what_was_cut_short_is_compiled_anew(copy: Path, tmp_path: Path) -> None
         assert run(copy, tmp_path) == "2"
 
 
+def nested() -> tuple[Callable[[float], float], Callable[[float], float]]:
+    """A loop that another one calls, and that one, made as things are set now."""
+
+    @compiled.compiled()
+    def inner(x: float) -> float:
+        return x + 1
+
+    @compiled.compiled()
+    def outer(x: float) -> float:
+        return inner(x) + 10
+
+    return inner, outer
+
+
 def test_what_loops_call_may_be_called_from_outside_too(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(compiled.numba.config, "CACHE_DIR", str(tmp_path))
 
-    @compiled.compiled()
-    def inner(x: int) -> int:
-        return x + 1
-
-    @compiled.compiled()
-    def outer(x: int) -> int:
-        return inner(x) + 10
-
+    inner, outer = nested()
     assert outer(1) == 12
     spared: Any = inner
     assert not spared.overloads  # nothing made for a call from outside that nobody has asked for
@@ -127,12 +135,5 @@ def test_what_loops_call_may_be_called_from_outside_too(
 def test_loops_run_where_nothing_is_to_be_compiled(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(compiled.numba.config, "DISABLE_JIT", 1)
 
-    @compiled.compiled()
-    def inner(x: int) -> int:
-        return x + 1
-
-    @compiled.compiled()
-    def outer(x: int) -> int:
-        return inner(x) + 10
-
+    _, outer = nested()
     assert outer(1) == 12
