@@ -39,7 +39,7 @@ def compiled(**options: Any) -> Callable[[Function], Function]:
     Where they can't it is compiled anew in every run. None is ever called from C, and doing
     without what that would take saves a tenth of the time that compiling takes. Most are called
     by other compiled ones alone, never by what is interpreted: what the latter would take is left
-    out of a second form, which callers that are compiled get, and saves another fifth.
+    out of a second form, which callers that are compiled get, and saves another tenth to fifth.
     """
     options = {"no_cfunc_wrapper": True, **options}
 
